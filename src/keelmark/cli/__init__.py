@@ -1,0 +1,5 @@
+"""The `keelmark` command."""
+
+
+def main() -> None:
+    """Run the command line."""

@@ -1,0 +1,1 @@
+"""What every stage agrees on: tables, channels, errors and shared words."""

@@ -1,0 +1,28 @@
+"""Words that stand in more than one place, kept neutral: about work done, never about a fragile body."""
+
+from __future__ import annotations
+
+__all__ = ["DAY_STATE_WORDS", "PLACE_WORDS", "SCOPE_LINE"]
+
+SCOPE_LINE = (
+    "This describes logged training. It does not diagnose, predict or rule out injury. "
+    "A doctor or physiotherapist decides about health questions; local rules and licensed practice come first."
+)
+
+PLACE_WORDS: dict[str, str] = {
+    "below": "below the usual range",
+    "within": "within the usual range",
+    "above": "above the usual range",
+    "well_above": "well above the usual range",
+    "not_known": "not known",
+}
+
+DAY_STATE_WORDS: dict[str, str] = {
+    "trained": "trained",
+    "rest": "rest day",
+    "unlogged": "no record",
+    "ill": "ill",
+    "travel": "travelling",
+    "away": "away",
+    "restricted": "training limited",
+}
