@@ -12,7 +12,7 @@ from keelmark.contracts.schema import Column, FrameSchema
 
 __all__ = [
     "ATHLETE", "DAILY_DOSE", "DAY_STATE", "DAY_STATES", "EFFORT", "FRAMES", "LOAD_BASES", "MARK", "NOTICE", "PLACES",
-    "SESSION", "VERSIONS", "WEEKLY_FIGURE",
+    "REP_MAXIMUM", "SESSION", "VERSIONS", "WEEKLY_FIGURE",
 ]  # fmt: skip
 
 VERSIONS = ("as_written", "scaled", "swapped")
@@ -93,6 +93,23 @@ SESSION = FrameSchema(
         Column("result", pl.String, "", "score as written", optional=True),
         Column("note", pl.String, "", "remark as written", optional=True),
         Column("import_id", pl.String, "", "the import that brought it"),
+    ),
+)
+
+REP_MAXIMUM = FrameSchema(
+    "Rep maximum",
+    "the most an athlete can lift once, as known on a day",
+    (
+        Column("athlete_id", pl.String, "", "who"),
+        Column("movement", pl.String, "", "canonical name in the catalogue"),
+        Column("date", pl.Date, "", "day of the test or estimate"),
+        Column("load_kg", pl.Float64, _KG, "one-repetition maximum"),
+        Column(
+            "state",
+            pl.Enum(["tested", "stated", "estimated"]),
+            "",
+            "tested on the day, stated by the athlete, estimated",
+        ),
     ),
 )
 

@@ -63,7 +63,8 @@ class FrameSchema:
 
     def markdown(self) -> str:
         """The table of columns as it stands in the documentation."""
-        head = f"**{self.name}**: {self.meaning}\n\n| column | type | unit | may be empty | meaning |\n|---|---|---|---|---|\n"
+        head = f"**{self.name}**: {self.meaning}\n\n"
+        head += "| column | type | unit | may be empty | meaning |\n|---|---|---|---|---|\n"
         lines = [
             f"| `{c.name}` | {_type_name(c.dtype)} | {c.unit} | {'yes' if c.optional else 'no'} | {c.meaning} |"
             for c in self.columns
