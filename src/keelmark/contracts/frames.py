@@ -232,6 +232,7 @@ NOTICE = FrameSchema(
 
 FRAMES: tuple[FrameSchema, ...] = (
     ATHLETE,
+    REP_MAXIMUM,
     EFFORT,
     SESSION,
     DAY_STATE,
