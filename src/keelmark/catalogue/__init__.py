@@ -1,6 +1,7 @@
 """What one rep of each movement does, and what people call it."""
 
-from keelmark.catalogue.load import Catalogue, shipped_catalogue
+from keelmark.catalogue.catalogue import Catalogue
+from keelmark.catalogue.load import shipped_catalogue
 from keelmark.catalogue.model import Figure, Movement, Swap
 from keelmark.catalogue.names import NameIndex, fold
 

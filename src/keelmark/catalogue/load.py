@@ -6,27 +6,11 @@ import tomllib
 from functools import cache
 from importlib.resources import files
 
+from keelmark.catalogue.catalogue import Catalogue
 from keelmark.catalogue.model import Movement
 from keelmark.catalogue.names import NameIndex
 
-__all__ = ["Catalogue", "shipped_catalogue"]
-
-
-class Catalogue:
-    """All movements by canonical name, and the index of the names that people write for them."""
-
-    def __init__(self, movements: dict[str, Movement], names: NameIndex) -> None:
-        self.movements = movements
-        self.names = names
-
-    def __getitem__(self, name: str) -> Movement:
-        return self.movements[name]
-
-    def __contains__(self, name: object) -> bool:
-        return name in self.movements
-
-    def __len__(self) -> int:
-        return len(self.movements)
+__all__ = ["shipped_catalogue"]
 
 
 @cache

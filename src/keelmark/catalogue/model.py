@@ -8,10 +8,13 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator, model_valida
 
 from keelmark.contracts.channels import EXPOSURES
 
-__all__ = ["Category", "Evidence", "Figure", "Implement", "LandingClass", "Movement", "RepMaximum", "Swap"]
+__all__ = [
+    "Category", "Evidence", "Figure", "Implement", "LandingClass", "Measure", "Movement", "Name", "RepMaximum", "Swap",
+]  # fmt: skip
 
 Evidence = Literal["published", "derived", "judgement"]
 LandingClass = Literal["none", "low", "moderate", "high"]
+Measure = Literal["reps", "distance_m", "duration_s", "calories"]
 Category = Literal[
     "weightlifting", "powerlifting", "dumbbell_kettlebell", "gymnastics", "plyometric", "monostructural", "odd_object",
     "core", "accessory", "mobility",
@@ -22,13 +25,18 @@ Implement = Literal[
 ]  # fmt: skip
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(_[a-z0-9]+)*$")]
 
+_FIGURE_ROW = ("value", "low", "high", "evidence", "source")
+
 
 class _Entry(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Figure(_Entry):
-    """One number with its range and its evidence."""
+    """One number with its range and its evidence.
+
+    In TOML it is a row `[value, low, high, evidence, source]`; a table with these keys is read as well.
+    """
 
     value: float
     low: float
@@ -36,10 +44,20 @@ class Figure(_Entry):
     evidence: Evidence
     source: str | None = None
 
+    @model_validator(mode="before")
+    @classmethod
+    def _from_row(cls, written: object) -> object:
+        if not isinstance(written, list | tuple):
+            return written
+        if not 4 <= len(written) <= len(_FIGURE_ROW):
+            message = f"a figure row has {len(written)} parts, not value, low, high, evidence and source"
+            raise ValueError(message)
+        return dict(zip(_FIGURE_ROW, written, strict=False))
+
     @model_validator(mode="after")
     def _ordered_and_sourced(self) -> Figure:
         if not self.low <= self.value <= self.high:
-            message = f"low {self.low}, value {self.value} and high {self.high} are not in rising order"
+            message = f"low {self.low:g}, value {self.value:g} and high {self.high:g} are not in rising order"
             raise ValueError(message)
         if self.evidence == "published" and not self.source:
             message = "evidence is published but no source is named"
@@ -48,14 +66,20 @@ class Figure(_Entry):
 
 
 class Swap(_Entry):
-    """A movement that may stand in for another: `ratio` reps of it for one rep of the original."""
+    """A movement that may stand in for another: `ratio` amounts of it for one of the original.
+
+    The amounts are counted in the first measure of the original that both movements share.
+    """
 
     to: Name
     ratio: Figure
 
 
 class RepMaximum(_Entry):
-    """Where a one-repetition maximum for this movement comes from, and its share of the parent lift's."""
+    """Where a one-repetition maximum comes from when this lift was never tested: its share of another lift's.
+
+    A lift that is tested itself names itself, with share 1.
+    """
 
     of: Name
     share: Figure
@@ -66,13 +90,16 @@ class Movement(_Entry):
 
     `measures` lists the amounts a coach may write for it, the usual one first. `load` says whether it is done with an
     external load: a movement that `needs` one and has none in the log is of unknown load, never of zero load.
+    `seconds_per_rep` and `metres_per_second` turn a bare time into reps and metres, so their ranges are wide.
+    `like` names the patterns and movements from which the entry took what it does not state itself.
     """
 
     name: Name
+    like: tuple[Name, ...] = ()
     category: Category
     implement: Implement
     load: Literal["needs", "may", "never"]
-    measures: tuple[Literal["reps", "distance_m", "duration_s", "calories"], ...] = Field(min_length=1)
+    measures: tuple[Measure, ...] = Field(min_length=1)
     body_mass_share: Figure
     landing_class: LandingClass = "none"
     per_rep: dict[str, Figure] = Field(default_factory=dict)
@@ -94,8 +121,24 @@ class Movement(_Entry):
                 message = f"{key} is not an exposure; known: {', '.join(EXPOSURES)}"
                 raise ValueError(message)
             if figure.low < 0:
-                message = f"{key} has a negative bound {figure.low}"
+                message = f"{key} has a negative bound {figure.low:g}"
                 raise ValueError(message)
+        return value
+
+    @field_validator("seconds_per_rep", "metres_per_calorie", "metres_per_second")
+    @classmethod
+    def _above_zero(cls, value: Figure | None) -> Figure | None:
+        if value is not None and value.low <= 0:
+            message = f"the lower bound {value.low:g} is not above zero"
+            raise ValueError(message)
+        return value
+
+    @field_validator("body_mass_share")
+    @classmethod
+    def _share_of_one_body(cls, value: Figure) -> Figure:
+        if not 0 <= value.low <= value.high <= 1:
+            message = f"the range {value.low:g} to {value.high:g} leaves 0 to 1"
+            raise ValueError(message)
         return value
 
     @model_validator(mode="after")
@@ -106,7 +149,31 @@ class Movement(_Entry):
                 f"landing_class is {self.landing_class} but jump_contacts are {'stated' if lands else 'not stated'}"
             )
             raise ValueError(message)
+        return self
+
+    @model_validator(mode="after")
+    def _high_rep_has_a_maximum(self) -> Movement:
         if self.high_rep and self.rep_maximum is None:
             message = "high_rep is true but rep_maximum is missing"
             raise ValueError(message)
+        return self
+
+    @model_validator(mode="after")
+    def _each_measure_reaches_the_exposures(self) -> Movement:
+        if not (self.per_rep or self.per_metre or self.per_second):
+            return self
+        by_time = (
+            self.per_second or (self.per_rep and self.seconds_per_rep) or (self.per_metre and self.metres_per_second)
+        )
+        routes: dict[Measure, tuple[object, str]] = {
+            "reps": (self.per_rep, "per_rep"),
+            "distance_m": (self.per_metre, "per_metre"),
+            "duration_s": (by_time, "per_second, or seconds_per_rep with per_rep, or metres_per_second with per_metre"),
+            "calories": (self.per_metre and self.metres_per_calorie, "metres_per_calorie with per_metre"),
+        }
+        for measure in self.measures:
+            reached, needed = routes[measure]
+            if not reached:
+                message = f"{measure} is a measure but nothing turns it into exposures; state {needed}"
+                raise ValueError(message)
         return self
