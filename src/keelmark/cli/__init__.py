@@ -1,5 +1,5 @@
 """The `keelmark` command."""
 
+from keelmark.cli.main import main
 
-def main() -> None:
-    """Run the command line."""
+__all__ = ["main"]

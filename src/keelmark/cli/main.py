@@ -1,0 +1,56 @@
+"""Where the command line begins: its commands, and what happens when one of them fails.
+
+Heavy libraries are imported by the command that needs them, when it runs, so that `--help` answers at once.
+"""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+from rich.console import Console
+
+from keelmark.cli.commands import demo, figures, ingest, read, serve
+from keelmark.contracts.errors import KeelmarkError
+
+__all__ = ["main"]
+
+app = typer.Typer(
+    name="keelmark",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="What each athlete's back, hips, hands and tendons did, against that athlete's own marks.",
+    epilog="Exit codes: 0 done, 1 done with quarantined rows, 2 refused and nothing changed.",
+)
+app.command("demo")(demo.demo)
+app.command("serve")(serve.serve)
+app.command("ingest")(ingest.ingest)
+app.command("figures")(figures.figures)
+app.command("read")(read.read)
+
+
+@app.callback(invoke_without_command=True)
+def _top(version: bool = typer.Option(False, "--version", help="Print the version and leave.")) -> None:
+    if version:
+        from keelmark import __version__
+
+        typer.echo(__version__)
+        raise typer.Exit
+
+
+def main() -> None:
+    """Run the command line; an error raised on purpose is told in four parts and ends with exit code 2."""
+    try:
+        app()
+    except KeelmarkError as error:
+        tell(error)
+        sys.exit(2)
+
+
+def tell(error: KeelmarkError) -> None:
+    """Print an error so that it can be acted on."""
+    console = Console(stderr=True, highlight=False, soft_wrap=True)
+    console.print(f"[bold]Refused.[/bold] {error.where}", markup=True)
+    console.print(f"  found:  {error.found}", markup=False)
+    console.print(f"  wanted: {error.wanted}", markup=False)
+    console.print(f"  do:     {error.remedy}", markup=False)
