@@ -1,0 +1,109 @@
+"""The tables of what came into the store, and of what people decided and said about it.
+
+They stand apart from `keelmark.contracts.frames`: no figure is computed from them.
+"""
+
+from __future__ import annotations
+
+import polars as pl
+
+from keelmark.contracts.schema import Column, FrameSchema
+
+__all__ = [
+    "CALENDAR_LABEL", "CHECK_IN", "DECISION", "HEALTH_LIMIT", "IMPORT", "IMPORT_KINDS", "IMPORT_ROW", "RECORDS",
+    "VERDICTS",
+]  # fmt: skip
+
+IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
+VERDICTS = ("accepted", "duplicate", "blank", "quarantined", "other")
+
+_INSTANT = pl.Datetime("us", "UTC")
+
+IMPORT = FrameSchema(
+    "Import",
+    "one row per file, text or edit by hand that came into the store, in the order of arrival",
+    (
+        Column("import_id", pl.String, "", "key"),
+        Column("kind", pl.Enum(IMPORT_KINDS), "", "what was brought"),
+        Column("file", pl.String, "", "name of the file, or what the edit was"),
+        Column("sha256", pl.String, "", "hash of the original bytes", optional=True),
+        Column("counts", pl.String, "", "rows by verdict and what was stored, as JSON"),
+        Column("created_at", _INSTANT, "UTC", "when it was stored"),
+        Column("undone_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
+    ),
+)
+
+IMPORT_ROW = FrameSchema(
+    "Import row",
+    "the verdict on each row read from a file",
+    (
+        Column("row", pl.Int64, "", "data row in the file, from 1"),
+        Column("line", pl.Int64, "", "physical line in the file", optional=True),
+        Column("verdict", pl.Enum(VERDICTS), "", "what became of the row"),
+        Column("of_row", pl.Int64, "", "the row that a duplicate repeats", optional=True),
+        Column("reasons", pl.List(pl.String), "", "why it was not accepted", optional=True),
+        Column("remedy", pl.String, "", "what to do about it", optional=True),
+        Column("cells", pl.String, "", "the cells as they stood, for rows that were not accepted", optional=True),
+    ),
+)
+
+CALENDAR_LABEL = FrameSchema(
+    "Calendar label",
+    "a stretch of days with a name: holidays, a storm, a competition, a planned overload",
+    (
+        Column("label_id", pl.String, "", "key"),
+        Column("date_from", pl.Date, "", "first day"),
+        Column("date_to", pl.Date, "", "last day"),
+        Column("label", pl.String, "", "what it is called"),
+        Column("group", pl.String, "", "training group; empty for all", optional=True),
+    ),
+)
+
+DECISION = FrameSchema(
+    "Decision",
+    "what a coach thought of a notice and did about it; the last row of a notice stands",
+    (
+        Column("decision_id", pl.String, "", "key"),
+        Column("notice_id", pl.String, "", "the notice"),
+        Column("useful", pl.Boolean, "", "whether the notice was of use", optional=True),
+        Column("option", pl.String, "", "what was chosen", optional=True),
+        Column("reason", pl.String, "", "why", optional=True),
+        Column("owner", pl.String, "", "who sees to it", optional=True),
+        Column("athlete_view", pl.String, "", "what the athlete thinks of it", optional=True),
+        Column("review_date", pl.Date, "", "when to look again", optional=True),
+        Column("figures", pl.String, "", "the figures as they stood, as JSON"),
+        Column("rule_version", pl.String, "", "the rules that made the notice"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+    ),
+)
+
+CHECK_IN = FrameSchema(
+    "Check-in",
+    "what an athlete said about a week; kept apart from load data",
+    (
+        Column("check_in_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("week", pl.String, "", "ISO week"),
+        Column("scale_id", pl.String, "", "which set of questions, with its edition"),
+        Column("area", pl.String, "", "part of the body; empty when all is well", optional=True),
+        Column("severity", pl.Float64, "0 to 100", "of the scale; empty when it was not asked", optional=True),
+        Column("answers", pl.String, "", "the answers as given, as JSON"),
+        Column("created_at", _INSTANT, "UTC", "when it was said"),
+    ),
+)
+
+HEALTH_LIMIT = FrameSchema(
+    "Health limit",
+    "what an athlete is not to do for a while, as told by the athlete or a clinician; kept apart from load data",
+    (
+        Column("limit_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("date_from", pl.Date, "", "first day"),
+        Column("date_to", pl.Date, "", "last day; empty while it is open", optional=True),
+        Column("area", pl.String, "", "part of the body", optional=True),
+        Column("limit", pl.String, "", "what is left out or held back"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+    ),
+)
+
+RECORDS: tuple[FrameSchema, ...] = (IMPORT, IMPORT_ROW, CALENDAR_LABEL, DECISION, CHECK_IN, HEALTH_LIMIT)

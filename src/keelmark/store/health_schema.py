@@ -1,0 +1,33 @@
+"""The tables of health data, in a schema module of their own.
+
+Nothing here is joined to load data by the store; who may read it is decided where it is asked for.
+"""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+
+from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT
+from keelmark.store.columns import frame_columns
+
+__all__ = ["HEALTH_METADATA", "health_check_in", "health_limit"]
+
+HEALTH_METADATA = sa.MetaData(
+    naming_convention={"pk": "pk_%(table_name)s", "ix": "ix_%(table_name)s_%(column_0_name)s"}
+)
+
+health_check_in = sa.Table(
+    "health_check_in",
+    HEALTH_METADATA,
+    sa.Column("check_in_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(CHECK_IN, leave_out=("check_in_id",)),
+    sa.Index("ix_health_check_in_athlete_week", "athlete_id", "week"),
+)
+
+health_limit = sa.Table(
+    "health_limit",
+    HEALTH_METADATA,
+    sa.Column("limit_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(HEALTH_LIMIT, leave_out=("limit_id",)),
+    sa.Index("ix_health_limit_athlete_id", "athlete_id"),
+)

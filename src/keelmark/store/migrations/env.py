@@ -1,0 +1,15 @@
+"""Run by Alembic: hands it the connection that `keelmark.store.migrate` opened."""
+
+from alembic import context
+
+from keelmark.store.health_schema import HEALTH_METADATA
+from keelmark.store.schema import METADATA
+
+context.configure(
+    connection=context.config.attributes["connection"],
+    target_metadata=[METADATA, HEALTH_METADATA],
+    version_table="keelmark_schema",
+    render_as_batch=True,
+    transactional_ddl=False,
+)
+context.run_migrations()

@@ -1,0 +1,372 @@
+"""The store: one door to all that a squad has kept."""
+
+from __future__ import annotations
+
+import json
+import zlib
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from keelmark.contracts.errors import StoreError
+from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
+from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
+from keelmark.contracts.schema import FrameSchema
+from keelmark.store import ledger, people
+from keelmark.store import schema as tables
+from keelmark.store.door import Door
+from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
+from keelmark.store.health_schema import health_check_in
+from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept
+
+__all__ = ["Store"]
+_BROUGHT = (tables.athlete, tables.rep_maximum, tables.day_state, tables.calendar_label)
+
+
+class Store(Door):
+    """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
+
+    Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
+    """
+
+    # Imports
+
+    def save_import(
+        self,
+        *,
+        kind: str,
+        file: str,
+        sha256: str,
+        original: bytes,
+        rows: pl.DataFrame | None = None,
+        counts: Mapping[str, object] | None = None,
+        options: Mapping[str, object] | None = None,
+        efforts: pl.DataFrame | None = None,
+        sessions: pl.DataFrame | None = None,
+        athletes: pl.DataFrame | None = None,
+        rep_maxima: pl.DataFrame | None = None,
+        day_states: pl.DataFrame | None = None,
+        labels: pl.DataFrame | None = None,
+    ) -> ledger.ImportOutcome:
+        """Store what was read from one file or text, whole or not at all.
+
+        The same bytes read with the same options are stored once: while the first import stands, a second one stores
+        nothing and gives the first one's key. Efforts that an earlier import brought are kept but counted once; see
+        `keelmark.store.efforts` for what counts as the same work.
+
+        Parameters
+        ----------
+        kind : str
+            One of keelmark.contracts.records.IMPORT_KINDS.
+        file : str
+            Name to show.
+        sha256 : str
+            Hash of `original`, which is kept as it came.
+        rows : IMPORT_ROW frame
+            The verdict on each row read.
+        counts : mapping
+            Rows by verdict.
+        options : mapping
+            What else decided how the bytes were read: column mapping, units, roster.
+        efforts, sessions, athletes, rep_maxima, day_states, labels : frames
+            What was read, each of its own schema. `import_id` of efforts and sessions and `label_id` are given anew
+            by the store. In `athletes` an empty field is one that the file does not state; it clears nothing.
+
+        Raises
+        ------
+        StoreError
+            When rows name unknown people, the bytes are not those of the hash, or the store cannot be written.
+        """
+        brought = _checked(
+            file,
+            (IMPORT_ROW, rows), (EFFORT, efforts), (SESSION, sessions), (ATHLETE, athletes),
+            (REP_MAXIMUM, rep_maxima), (DAY_STATE, day_states), (CALENDAR_LABEL, labels),
+        )  # fmt: skip
+        key = ledger.content_key(kind, sha256, options)
+        with self._writing() as connection:
+            first = ledger.standing(connection, key)
+            if first is not None:
+                return _repeated(first)
+            ledger.keep_original(connection, sha256, original)
+            number = ledger.enter(connection, kind, file, self._clock(), sha256=sha256, key=key)
+            insert_frame(connection, tables.import_row, brought["Import row"], import_id=number)
+            return self._bring(connection, number, brought, dict(counts or {}), complete=False)
+
+    def undo_import(self, import_id: str) -> None:
+        """Take an import's rows out; its record, verdicts and original bytes stay, and importing again brings it back.
+
+        Raises
+        ------
+        StoreError
+            When there is no such import, it was undone before, or it alone describes people who have other rows.
+        """
+        with self._writing() as connection:
+            number = ledger.stands(connection, import_id)
+            people.refuse_undo_of_people_in_use(connection, number)
+            remove_efforts(connection, number)
+            for table in _BROUGHT:
+                connection.execute(table.delete().where(table.c.import_id == number))
+            ledger.take_back(connection, number, self._clock())
+
+    def imports(self) -> pl.DataFrame:
+        """All imports in the order in which they came, undone ones too: the IMPORT frame."""
+        table = tables.imports
+        return self._frame(sa.select(*_columns(table, IMPORT)).order_by(table.c.import_id), IMPORT)
+
+    def import_rows(self, import_id: str) -> pl.DataFrame:
+        """The verdict on each row of an import: the IMPORT_ROW frame."""
+        table = tables.import_row
+        number = self._import_number(import_id)
+        query = sa.select(*_columns(table, IMPORT_ROW)).where(table.c.import_id == number).order_by(table.c.row)
+        return self._frame(query, IMPORT_ROW)
+
+    def original(self, import_id: str) -> bytes:
+        """The bytes of an import as they came.
+
+        Raises
+        ------
+        StoreError
+            When there is no such import, or it was an edit by hand.
+        """
+        joined = tables.imports.join(tables.original)
+        query = sa.select(tables.original.c.packed).select_from(joined)
+        with self._reading() as connection:
+            number = self._import_number(import_id)
+            packed = connection.execute(query.where(tables.imports.c.import_id == number)).scalar()
+        if packed is None:
+            raise StoreError(
+                f"import '{import_id}' was an edit by hand",
+                where="imports",
+                wanted="an import of a file or text",
+                remedy="nothing needs to be done: there is no original to show",
+            )
+        return zlib.decompress(packed)
+
+    # Load data
+
+    def efforts(self, athlete: str | None = None, since: date | None = None, until: date | None = None) -> pl.DataFrame:
+        """Efforts of all imports that stand, each piece of work once: the EFFORT frame.
+
+        Parameters
+        ----------
+        athlete : str, optional
+            Only this athlete's.
+        since, until : date, optional
+            First and last day.
+        """
+        table = tables.effort
+        query = _within(sa.select(*_columns(table, EFFORT)).where(table.c.current), table, athlete, since, until)
+        return self._frame(query, EFFORT).sort("athlete_id", "date", "session_id", "order", "import_id", "source_row")
+
+    def sessions(
+        self, athlete: str | None = None, since: date | None = None, until: date | None = None
+    ) -> pl.DataFrame:
+        """Sessions, one row each, with the value given last where imports differ: the SESSION frame."""
+        table = tables.session
+        query = _within(sa.select(*_columns(table, SESSION)), table, athlete, since, until)
+        return SESSION.check(merged_sessions(self._frame(query.order_by(table.c.import_id), SESSION)), where="sessions")
+
+    def athletes(self) -> pl.DataFrame:
+        """The squad: the ATHLETE frame."""
+        with self._reading() as connection:
+            return people.described_athletes(connection)
+
+    def save_athletes(self, athletes: pl.DataFrame) -> str:
+        """Record people by hand; each row says all there is, and an empty field clears what stood there."""
+        return self._by_hand("people", (ATHLETE, athletes))
+
+    def rep_maxima(self) -> pl.DataFrame:
+        """One-repetition maxima, the one stored last for an athlete, movement and day: the REP_MAXIMUM frame."""
+        return self._latest(tables.rep_maximum, REP_MAXIMUM, ["athlete_id", "movement", "date"])
+
+    def save_rep_maxima(self, rep_maxima: pl.DataFrame) -> str:
+        """Record one-repetition maxima by hand."""
+        return self._by_hand("one-repetition maxima", (REP_MAXIMUM, rep_maxima))
+
+    def day_states(self) -> pl.DataFrame:
+        """What is known of days, the state stored last for an athlete and day: the DAY_STATE frame."""
+        return self._latest(tables.day_state, DAY_STATE, ["athlete_id", "date"])
+
+    def set_day_states(self, day_states: pl.DataFrame) -> str:
+        """Record by hand what is known of days; the state `unlogged` takes back what was said before."""
+        return self._by_hand("days", (DAY_STATE, day_states))
+
+    def labels(self) -> pl.DataFrame:
+        """Calendar labels by first day: the CALENDAR_LABEL frame."""
+        table = tables.calendar_label
+        query = sa.select(*_columns(table, CALENDAR_LABEL)).order_by(table.c.date_from, table.c.label_id)
+        return self._frame(query, CALENDAR_LABEL)
+
+    def set_label(self, date_from: date, date_to: date, label: str, group: str | None = None) -> str:
+        """Give a stretch of days a name; undoing the import whose key is returned takes it away again."""
+        row = {"label_id": "", "date_from": date_from, "date_to": date_to, "label": label, "group": group}
+        return self._by_hand(f"label {label}", (CALENDAR_LABEL, CALENDAR_LABEL.build([row])))
+
+    def settings(self) -> dict[str, Any]:
+        """The squad's settings."""
+        with self._reading() as connection:
+            found = connection.execute(sa.select(tables.setting.c.key, tables.setting.c.value).order_by("key")).all()
+        return {row.key: json.loads(row.value) for row in found}
+
+    def set_setting(self, key: str, value: object) -> None:
+        """Set one of the squad's settings; the value is anything JSON can say."""
+        text = json.dumps(value, sort_keys=True)
+        with self._writing() as connection:
+            connection.execute(tables.setting.delete().where(tables.setting.c.key == key))
+            connection.execute(tables.setting.insert().values(key=key, value=text))
+
+    # Decisions and check-ins
+
+    def decisions(self) -> pl.DataFrame:
+        """What coaches decided, oldest first: the DECISION frame."""
+        table = tables.decision
+        return self._frame(sa.select(*_columns(table, DECISION)).order_by(table.c.decision_id), DECISION)
+
+    def record_decision(
+        self,
+        notice_id: str,
+        *,
+        figures: Mapping[str, object],
+        rule_version: str,
+        useful: bool | None = None,
+        option: str | None = None,
+        reason: str | None = None,
+        owner: str | None = None,
+        athlete_view: str | None = None,
+        review_date: date | None = None,
+    ) -> str:
+        """Record what a coach thinks of a notice and does about it, with the figures as they stand; gives its key."""
+        said = {
+            "notice_id": notice_id, "useful": useful, "option": option, "reason": reason, "owner": owner,
+            "athlete_view": athlete_view, "review_date": review_date, "rule_version": rule_version,
+            "figures": json.dumps(dict(figures), sort_keys=True, allow_nan=False),
+        }  # fmt: skip
+        with self._writing() as connection:
+            return self._append(connection, tables.decision, said)
+
+    def check_ins(self, athlete: str | None = None) -> pl.DataFrame:
+        """Check-ins, oldest first: the CHECK_IN frame. Health data: ask only where it may be seen."""
+        query = sa.select(*_columns(health_check_in, CHECK_IN)).order_by(health_check_in.c.check_in_id)
+        if athlete is not None:
+            query = query.where(health_check_in.c.athlete_id == athlete)
+        return self._frame(query, CHECK_IN)
+
+    def record_check_in(
+        self,
+        athlete_id: str,
+        week: str,
+        *,
+        scale_id: str,
+        answers: Mapping[str, object],
+        severity: float | None = None,
+        area: str | None = None,
+    ) -> str:
+        """Record what an athlete says about a week; a later one of the same week stands beside it. Gives its key."""
+        said = {
+            "athlete_id": athlete_id, "week": week, "scale_id": scale_id, "severity": severity, "area": area,
+            "answers": json.dumps(dict(answers), sort_keys=True, allow_nan=False),
+        }  # fmt: skip
+        with self._writing() as connection:
+            people.refuse_unknown_people(connection, [athlete_id], where="check-in")
+            return self._append(connection, health_check_in, said)
+
+    # How it is done
+
+    def _latest(self, table: sa.Table, schema: FrameSchema, key: list[str]) -> pl.DataFrame:
+        frame = self._frame(sa.select(*_columns(table, schema)).order_by(table.c.import_id), schema)
+        return frame.unique(key, keep="last", maintain_order=True).sort(key)
+
+    def _import_number(self, import_id: str) -> int:
+        with self._reading() as connection:
+            return ledger.known(connection, import_id)
+
+    def _by_hand(self, what: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> str:
+        brought = _checked(what, *frames)
+        with self._writing() as connection:
+            number = ledger.enter(connection, "hand", what, self._clock())
+            return self._bring(connection, number, brought, {}, complete=True).import_id
+
+    def _bring(
+        self,
+        connection: sa.Connection,
+        number: int,
+        brought: dict[str, pl.DataFrame],
+        counts: dict[str, object],
+        *,
+        complete: bool,
+    ) -> ledger.ImportOutcome:
+        people.add_athletes(connection, number, brought["Athlete"], complete=complete)
+        with_people = [brought[name] for name in ("Effort", "Session", "Rep maximum", "Day state")]
+        named = pl.concat([frame["athlete_id"] for frame in with_people]).unique()
+        people.refuse_unknown_people(connection, named, where=f"import '{number}'")
+        insert_frame(connection, tables.session, brought["Session"].drop("import_id"), import_id=number)
+        repeats, grown = add_efforts(connection, number, brought["Effort"])
+        insert_frame(connection, tables.rep_maximum, brought["Rep maximum"], import_id=number)
+        insert_frame(connection, tables.day_state, brought["Day state"], import_id=number)
+        _insert_labels(connection, number, brought["Calendar label"])
+        stored = {
+            "athletes": brought["Athlete"].height,
+            "sessions": brought["Session"].height,
+            "efforts": brought["Effort"].height - repeats,
+            "already_stored": repeats,
+            "grown_sessions": grown,
+            "rep_maxima": brought["Rep maximum"].height,
+            "day_states": brought["Day state"].height,
+            "labels": brought["Calendar label"].height,
+        }
+        ledger.write_counts(connection, number, {**counts, "stored": stored})
+        return ledger.ImportOutcome(str(number), False, counts, stored["efforts"], repeats, grown)
+
+    def _append(self, connection: sa.Connection, table: sa.Table, said: Mapping[str, object]) -> str:
+        key = table.primary_key.columns[0]
+        number = (connection.execute(sa.select(sa.func.max(key))).scalar() or 0) + 1
+        connection.execute(table.insert().values({key.name: number, "created_at": self._clock(), **said}))
+        return str(number)
+
+
+def _columns(table: sa.Table, schema: FrameSchema) -> list[sa.Column[Any]]:
+    return [table.c[name] for name in schema.names]
+
+
+def _within(
+    query: sa.Select[Any], table: sa.Table, athlete: str | None, since: date | None, until: date | None
+) -> sa.Select[Any]:
+    if athlete is not None:
+        query = query.where(table.c.athlete_id == athlete)
+    if since is not None:
+        query = query.where(table.c.date >= since)
+    if until is not None:
+        query = query.where(table.c.date <= until)
+    return query
+
+
+_BRINGABLE = (IMPORT_ROW, EFFORT, SESSION, ATHLETE, REP_MAXIMUM, DAY_STATE, CALENDAR_LABEL)
+
+
+def _checked(where: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> dict[str, pl.DataFrame]:
+    brought = {schema.name: schema.empty() for schema in _BRINGABLE}
+    for schema, frame in frames:
+        if frame is not None:
+            brought[schema.name] = schema.check(frame, where=where)
+            refuse_what_cannot_be_kept(frame, where=where)
+    return brought
+
+
+def _insert_labels(connection: sa.Connection, number: int, labels: pl.DataFrame) -> None:
+    if labels.is_empty():
+        return
+    table = tables.calendar_label
+    last = connection.execute(sa.select(sa.func.max(table.c.label_id))).scalar() or 0
+    numbered = labels.with_columns((pl.int_range(pl.len()) + last + 1).alias("label_id"))
+    insert_frame(connection, table, numbered, import_id=number)
+
+
+def _repeated(first: sa.Row[int, str]) -> ledger.ImportOutcome:
+    counts = json.loads(first.counts)
+    stored = counts.pop("stored")
+    return ledger.ImportOutcome(
+        str(first.import_id), True, counts, stored["efforts"], stored["already_stored"], stored["grown_sessions"]
+    )
