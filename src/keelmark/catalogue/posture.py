@@ -1,0 +1,169 @@
+"""How each movement holds the trunk and the load at the instant that loads the back most, or why it does not load it."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
+from typing import Annotated, Any, Literal, TypeVar
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+
+from keelmark.catalogue.model import Figure
+from keelmark.contracts.errors import CatalogueError
+
+__all__ = ["Family", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
+
+Kind = Literal["stated", "pull", "squat", "published"]
+HeightRole = Literal["none", "deficit", "box", "drop"]
+Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(_[a-z0-9]+)*$")]
+Model = TypeVar("Model", bound=BaseModel)
+
+_NEEDED: dict[str, tuple[str, ...]] = {
+    "stated": ("inclination_deg", "dynamic"),
+    "pull": ("start_height_cm", "shank_tilt_deg", "shoulder_ahead_m", "dynamic"),
+    "squat": ("thigh_deg", "shank_tilt_deg", "dynamic"),
+    "published": ("compression_n", "reference_mass_kg"),
+}
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Family(_Entry):
+    """A way of holding the trunk and the load, and the movements that share it.
+
+    `kind` says where the trunk inclination comes from: `stated` as a figure, `pull` from the bar's height and the lengths of
+    the limbs, `squat` from the height of the hip and the lengths of the limbs, `published` when measured compression is
+    taken instead of a moment. `cycles_per_rep` counts how often one written rep loads the back; carries, strokes and holds
+    state cycles per metre or second. `seconds` is the time of one cycle and `mean_share` the mean moment over that time as
+    a share of its peak.
+    """
+
+    name: Name
+    label: str
+    instant: str
+    kind: Kind
+    movements: tuple[Name, ...] = Field(min_length=1)
+    arms: Literal["hanging", "at_chest", "overhead"] = "hanging"
+    inclination_deg: Figure | None = None
+    shank_tilt_deg: Figure | None = None
+    shoulder_ahead_m: Figure | None = None
+    arm_drop: Figure | None = None
+    thigh_share: Figure | None = None
+    thigh_deg: Figure | None = None
+    start_height_cm: Figure | None = None
+    deficit_cm: Figure | None = None
+    height_role: HeightRole = "none"
+    load_along: Figure | None = None
+    load_forward_m: Figure | None = None
+    load_share: Figure | None = None
+    body_load_share: Figure | None = None
+    upper_share: Figure | None = None
+    dynamic: Figure | None = None
+    impact: bool = False
+    compression_n: Figure | None = None
+    reference_mass_kg: Figure | None = None
+    seconds: Figure
+    mean_share: Figure
+    static: bool = False
+    cycles_per_rep: Figure | None = None
+    cycles_per_metre: Figure | None = None
+    cycles_per_second: Figure | None = None
+    note: str | None = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Family:
+        missing = [name for name in _NEEDED[self.kind] if getattr(self, name) is None]
+        if missing:
+            message = f"kind {self.kind} needs {', '.join(missing)}"
+            raise ValueError(message)
+        return self
+
+    def figures(self) -> dict[str, Figure]:
+        """Every figure of the family that is stated, by field."""
+        return {name: value for name, value in self if isinstance(value, Figure)}
+
+
+class Unloaded(_Entry):
+    """Movements that are not counted as loading the lumbar spine, and why."""
+
+    reason: str = Field(min_length=10)
+    movements: tuple[Name, ...] = Field(min_length=1)
+
+
+class PostureTable:
+    """Posture families by movement, and the movements that have none, with the reason."""
+
+    def __init__(self, families: Iterable[Family], unloaded: Iterable[Unloaded]) -> None:
+        self.families = {family.name: family for family in families}
+        self.family_of: dict[str, Family] = {}
+        self.unloaded: dict[str, str] = {}
+        for family in self.families.values():
+            for movement in family.movements:
+                self._claim(movement, family.name)
+                self.family_of[movement] = family
+        for group in unloaded:
+            for movement in group.movements:
+                self._claim(movement, "the movements that do not load the back")
+                self.unloaded[movement] = group.reason
+
+    def __contains__(self, movement: object) -> bool:
+        return movement in self.family_of or movement in self.unloaded
+
+    def _claim(self, movement: str, claimant: str) -> None:
+        if movement not in self:
+            return
+        holder = self.family_of[movement].name if movement in self.family_of else "the movements that do not load the back"
+        raise CatalogueError(
+            f"{movement} is listed under {holder} and again under {claimant}",
+            where="posture table",
+            wanted="each movement in one place",
+            remedy="delete one of the two",
+        )
+
+
+def read_postures(texts: Iterable[tuple[str, str]]) -> PostureTable:
+    """A posture table from TOML texts, each with the name of its file.
+
+    Raises
+    ------
+    CatalogueError
+        When an entry is not complete, a figure is not in order, or a movement stands in two places.
+    """
+    families: list[Family] = []
+    unloaded: list[Unloaded] = []
+    for file, text in texts:
+        try:
+            data = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            raise CatalogueError(
+                f"not TOML: {error}", where=file, wanted="a posture file", remedy="mend the line named"
+            ) from error
+        families += [_validated(Family, entry, file) for entry in data.get("family", [])]
+        unloaded += [_validated(Unloaded, entry, file) for entry in data.get("unloaded", [])]
+    return PostureTable(families, unloaded)
+
+
+@cache
+def shipped_postures() -> PostureTable:
+    """The posture table inside the package."""
+    folder = files("keelmark.catalogue") / "postures"
+    entries = sorted((entry for entry in folder.iterdir() if entry.name.endswith(".toml")), key=lambda e: e.name)
+    return read_postures((entry.name, entry.read_text(encoding="utf-8")) for entry in entries)
+
+
+def _validated(model: type[Model], entry: dict[str, Any], file: str) -> Model:
+    try:
+        return model.model_validate(entry)
+    except ValidationError as error:
+        first = error.errors()[0]
+        field = ".".join(str(part) for part in first["loc"]) or "entry"
+        raise CatalogueError(
+            f"{first['msg']} ({field})",
+            where=f"{file}, {model.__name__.lower()} {entry.get('name', '')}".strip(),
+            wanted="a complete entry with figures in rising order",
+            remedy="mend that field",
+        ) from error

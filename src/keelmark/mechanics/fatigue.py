@@ -1,0 +1,140 @@
+"""How many repetitions tissue bore in the laboratory at a given share of its strength. For ranking only."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = [
+    "MOMENT_CAP",
+    "SPINE_CYCLES",
+    "damage",
+    "share_of_strength_from_moment",
+    "spine_cycles",
+    "spine_damage_per_rep",
+    "tendon_cycles",
+]
+
+Array = NDArray[np.float64]
+
+SPINE_CYCLES = 902_416.0
+"""Cycles the fitted law extrapolates to at no load (Gallagher 2017)."""
+
+_FIT_END = 70.0
+MOMENT_CAP = (0.162 * _FIT_END - 0.32) / 0.038
+"""Moment [N m] at which the law reaches the end of its fitted range, 70 % of strength; larger moments count as this one."""
+
+
+def spine_cycles(share_of_strength: Array) -> Array:
+    """Cycles a lumbar motion segment bore in the laboratory.
+
+    Scope: cadaver segments, fitted between 20 and 70 % of ultimate strength (about 6 kN). Living tissue repairs itself.
+
+    Parameters
+    ----------
+    share_of_strength : array [%]
+        Compression in percent of ultimate strength.
+
+    Returns
+    -------
+    array [cycle]
+
+    Notes
+    -----
+    N = 902416 exp(-0.162 S)
+
+    References
+    ----------
+    Gallagher S, Sesek RF, Schall MC, Huangfu R. Applied Ergonomics 2017;63:142-150, doi:10.1016/j.apergo.2017.04.016.
+    """
+    return SPINE_CYCLES * np.exp(-0.162 * share_of_strength)
+
+
+def share_of_strength_from_moment(moment: Array) -> Array:
+    """Share of strength that the moment form of the law stands for.
+
+    Parameters
+    ----------
+    moment : array [N m]
+        Moment of the load about the lumbar spine.
+
+    Returns
+    -------
+    array [%]
+
+    Notes
+    -----
+    S = (0.038 M + 0.32) / 0.162
+    """
+    return (0.038 * moment + 0.32) / 0.162
+
+
+def spine_damage_per_rep(moment: Array, cap: float = MOMENT_CAP) -> Array:
+    """Share of the laboratory cycles that one rep uses up, by moment of the load.
+
+    Scope: meant for moderate moments (the authors urge caution above 100 N m); beyond the fitted range it explodes, so the
+    moment is capped. Good for ranking one athlete's weeks, for nothing else.
+
+    Parameters
+    ----------
+    moment : array [N m]
+        Extension moment of the rep; negative counts as none.
+    cap : float [N m]
+        Larger moments count as this one.
+
+    Returns
+    -------
+    array [index per rep]
+
+    Notes
+    -----
+    D = exp(0.038 M + 0.32) / 902416
+
+    References
+    ----------
+    Zelik KE, Nurse CA, Schall MC, Sesek RF, Marino MC, Gallagher S. Appl Ergon 2022;99:103619, eq. 1 (secondary copy);
+    Gallagher S et al. 2017 for the constant.
+    """
+    return np.exp(0.038 * np.clip(moment, 0.0, cap) + 0.32) / SPINE_CYCLES
+
+
+def tendon_cycles(share_of_strength: Array) -> Array:
+    """Cycles a finger extensor tendon bore in the laboratory.
+
+    Parameters
+    ----------
+    share_of_strength : array [%]
+        Stress in percent of ultimate tensile strength, 0 to 100.
+
+    Returns
+    -------
+    array [cycle]
+
+    Notes
+    -----
+    S = 101.25 - 14.83 log10 N, solved for N.
+
+    References
+    ----------
+    Schechtman H, Bader DL. J Biomech 1997;30(8):829-835.
+    """
+    return np.power(10.0, (101.25 - share_of_strength) / 14.83)
+
+
+def damage(reps: Array, cycles: Array) -> float:
+    """Sum of the shares used up, by the linear rule of Palmgren and Miner.
+
+    Parameters
+    ----------
+    reps, cycles : array [rep], [cycle]
+        Reps done and cycles borne at each level.
+
+    Returns
+    -------
+    float [index]
+
+    Notes
+    -----
+    D = sum(n_i / N_i)
+    """
+    return float(np.sum(np.asarray(reps) / np.asarray(cycles)))
