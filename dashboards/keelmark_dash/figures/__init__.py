@@ -1,0 +1,1 @@
+"""Charts: a table goes in, a plotly figure comes out."""

@@ -1,0 +1,42 @@
+"""Ids of components that callbacks speak to, prefixed by the page they stand on."""
+
+from __future__ import annotations
+
+__all__ = [
+    "ADDRESS",
+    "ATHLETE",
+    "CARE",
+    "LOG",
+    "MAIN",
+    "METHODS",
+    "PAGES",
+    "SCHEME",
+    "SQUAD",
+    "TITLE",
+    "control",
+    "each",
+    "named",
+]
+
+ADDRESS = "shell-address"
+MAIN = "main"
+PAGES = "shell-pages"
+SCHEME = "shell-scheme"
+TITLE = "shell-title"
+
+SQUAD, ATHLETE, LOG, METHODS, CARE = "squad", "athlete", "log", "methods", "care"
+
+
+def named(page: str, part: str) -> str:
+    """The id of a part that a page has once: `squad-strip`."""
+    return f"{page}-{part}"
+
+
+def control(part: str) -> dict[str, str]:
+    """The id of a control that changes the address, the same on every page: part is a field of the address."""
+    return {"kind": "address-control", "part": part}
+
+
+def each(page: str, part: str, key: object) -> dict[str, object]:
+    """The id of a part that a page has once per thing, such as a button of one notice; `key` may be a wildcard."""
+    return {"page": page, "part": part, "key": key}

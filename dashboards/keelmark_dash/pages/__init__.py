@@ -1,0 +1,1 @@
+"""One page, one file: its layout and its thin callbacks."""

@@ -1,0 +1,185 @@
+"""Athlete: one number with its unit and interval, the athlete's own marks, what made it, and the rows behind it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import polars as pl
+from dash import Dash, Input, Output, State, dcc, html
+
+from keelmark_dash import ids
+from keelmark_dash.address import Address
+from keelmark_dash.figures.weeks import weeks_chart
+from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
+from keelmark_dash.parts.drill import drill
+from keelmark_dash.parts.hull import gauge
+from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.place import place
+from keelmark_dash.parts.ratios import ratio_table
+from keelmark_dash.parts.scope import scope_line
+from keelmark_dash.parts.table import table
+from keelmark_dash.readings import athlete_weeks, channels, own_gauge, people, week_row
+from keelmark_dash.words import amount, channel_of, count, interval, number, usual_range, week_dates, week_title
+
+__all__ = ["layout", "register"]
+
+CHART = ids.named(ids.ATHLETE, "chart")
+WEEKS_SHOWN = 26
+
+
+def layout(season: Any, address: Address) -> list[Any]:
+    """The page of one athlete, week and kind of work."""
+    everybody = people(season).select("athlete_id", "name").rows()
+    name = dict(everybody).get(address.athlete, "")
+    channel = channel_of(address.channel)
+    weeks = athlete_weeks(season, address.athlete, address.channel)
+    row = week_row(weeks, address.week)
+    rows = season.rows_behind(address.athlete, address.week, address.channel)
+    return [
+        html.H1([f"{name} ", html.Span(f"{week_title(address.week)}, {week_dates(address.week)}", className="when")]),
+        controls(
+            athlete_control(address, everybody),
+            week_control(address, season.weeks),
+            channel_control(address, channels(season)),
+        ),
+        html.Div(
+            [
+                html.Div([_number(row, weeks, channel), _contributors(rows, channel)], className="athlete-first"),
+                _weeks(weeks, channel, address),
+            ],
+            className="athlete-columns",
+        ),
+        drill(rows, channel, address),
+        _ratios(row),
+        _not_said(),
+    ]
+
+
+def register(app: Dash, squad: Any) -> None:
+    """The chart follows the day and night colours."""
+
+    @app.callback(
+        Output(CHART, "figure"),
+        Input(ids.SCHEME, "computedColorScheme"),
+        Input(CHART, "id"),
+        State(ids.ADDRESS, "search"),
+        State(ids.named(ids.ATHLETE, "shown"), "data"),
+    )
+    def _draw(scheme: str | None, _id: str, _search: str, shown: dict[str, str]) -> Any:
+        weeks = athlete_weeks(squad.season(), shown["athlete"], shown["channel"])
+        window = _window(weeks, shown["week"])
+        return weeks_chart(window, channel_of(shown["channel"]), shown["week"], scheme="dark" if scheme == "dark" else "light")
+
+
+def _window(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
+    """Half a year of weeks, with the chosen one in it."""
+    order = weeks["week"].to_list()
+    place_ = order.index(chosen) if chosen in order else len(order) - 1
+    first = min(max(0, len(order) - WEEKS_SHOWN), max(0, place_ - WEEKS_SHOWN // 2))
+    return weeks.slice(first, WEEKS_SHOWN)
+
+
+def _number(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Any) -> html.Section:
+    title = ids.named(ids.ATHLETE, "number-title")
+    if row is None:
+        inside: list[Any] = [html.P("Nothing stands in the log for this week. That is not the same as zero.")]
+    else:
+        inside = [
+            html.Div(
+                [
+                    drawing(gauge(own_gauge(row, weeks)), className="large-gauge"),
+                    html.Div(
+                        [
+                            html.P(
+                                [
+                                    html.Span(number(row["value"]) if row["value"] is not None else "not known",
+                                              className="figure"),
+                                    html.Span(f" {amount(row['value'], channel.unit).split(' ', 1)[-1]}"
+                                              if row["value"] is not None else ""),
+                                ],
+                                className="one-number",
+                            ),
+                            html.P(interval(row["low"], row["high"], channel.unit).capitalize(), className="soft"),
+                            html.P(place(row["place"])),
+                            html.P(_own_range(row, channel)),
+                        ]
+                    ),
+                ],
+                className="number-row",
+            ),
+            html.P(f"{count(row['known_days'], 'day')} of 7 on record.", className="soft"),
+        ]  # fmt: skip
+    return html.Section([html.H2(channel.label, id=title), *inside], className="panel", **{"aria-labelledby": title})
+
+
+def _own_range(row: dict[str, Any], channel: Any) -> str:
+    if row["upper"] is None:
+        return f"No usual range yet: {row['reason'] or 'too few weeks on record'}."
+    usual = usual_range(row["lower"], row["upper"], channel.unit)
+    return f"Usual range: {usual}, from {count(row['weeks'], 'earlier week')}."
+
+
+def _contributors(rows: pl.DataFrame, channel: Any) -> html.Section:
+    title = ids.named(ids.ATHLETE, "made-title")
+    known = rows.filter(pl.col("contribution").is_not_null()).sort("contribution", descending=True).head(3)
+    items = [
+        html.Li([html.Q(row["text"] or row["movement"].replace("_", " ")), " ",
+                 html.Span(f"{row['date']:%A}: {amount(row['contribution'], channel.unit)}", className="soft")])
+        for row in known.iter_rows(named=True)
+    ]  # fmt: skip
+    inside = html.Ol(items) if items else html.P("No row of this week adds to this figure.")
+    return html.Section([html.H2("What made it", id=title), inside], className="panel", **{"aria-labelledby": title})
+
+
+def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
+    title = ids.named(ids.ATHLETE, "weeks-title")
+    window = _window(weeks, address.week)
+    shown = {"athlete": address.athlete, "channel": address.channel, "week": address.week}
+    heads = [("Week", "text"), (channel.unit, "figure"), ("Usual range", "figure"), ("Place", "text"), ("Days known", "figure")]
+    body = [
+        [
+            week_title(row["week"]),
+            number(row["value"]) if row["value"] is not None else "not known",
+            usual_range(row["lower"], row["upper"]),
+            place(row["place"]),
+            str(row["known_days"]),
+        ]
+        for row in reversed(window.rows(named=True))
+    ]
+    return html.Section(
+        [
+            html.H2("Week by week", id=title),
+            dcc.Store(id=ids.named(ids.ATHLETE, "shown"), data=shown),
+            html.Div(
+                dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"),
+                role="img",
+                **{"aria-label": f"{channel.label}, {count(window.height, 'week')}; the same stands in the table below"},
+            ),
+            html.P("Bars are weeks, the band is the athlete's own usual range, thin lines are what is not certain.",
+                   className="soft"),
+            html.Details([html.Summary("The same as a table"), table(f"{channel.label} by week", heads, body)]),
+        ],
+        className="panel",
+        **{"aria-labelledby": title},
+    )  # fmt: skip
+
+
+def _ratios(row: dict[str, Any] | None) -> html.Section:
+    title = ids.named(ids.ATHLETE, "change-title")
+    inside = [ratio_table(row)] if row else [html.P("Nothing to compare.")]
+    return html.Section([html.H2("How it changed", id=title), *inside], className="panel", **{"aria-labelledby": title})
+
+
+def _not_said() -> html.Section:
+    title = ids.named(ids.ATHLETE, "not-said-title")
+    lines = (
+        "Work outside the log is not in it: a shift, a move of house, a long day on your feet.",
+        "It does not know how you slept, how you felt, or how well you moved.",
+        "Above the usual range means more than you mostly do. It does not mean too much.",
+        "Within the usual range does not mean that all is well.",
+    )
+    return html.Section(
+        [html.H2("What this does not say", id=title), html.Ul([html.Li(line) for line in lines]), scope_line()],
+        className="panel",
+        **{"aria-labelledby": title},
+    )

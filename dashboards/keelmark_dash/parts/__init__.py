@@ -1,0 +1,1 @@
+"""Pieces that pages are put together from."""

@@ -1,0 +1,38 @@
+"""Coverage of a week: who is not logged, and how many days."""
+
+from __future__ import annotations
+
+import polars as pl
+from dash import html
+
+from keelmark_dash.address import Address
+from keelmark_dash.parts.link import link
+from keelmark_dash.words import count, week_title
+
+__all__ = ["coverage_panel"]
+
+
+def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
+    """Who has days without a record in the chosen week, fewest known days first."""
+    missing = coverage.filter(pl.col("known_days") < 7)
+    whole = coverage.height - missing.height
+    title = f"{week_title(address.week)}: {whole} of {count(coverage.height, 'athlete')} with every day on record"
+    parts: list[object] = [html.H2(title, id="squad-coverage-title")]
+    if missing.is_empty():
+        parts.append(html.P("Nobody is missing. Every figure below rests on seven known days."))
+    else:
+        parts.append(html.P("A day without a record is not a rest day: figures of these athletes are left open."))
+        parts.append(html.Ul([_who(row, address) for row in missing.iter_rows(named=True)], className="coverage"))
+    return html.Section(parts, className="panel", **{"aria-labelledby": "squad-coverage-title"})
+
+
+def _who(row: dict[str, object], address: Address) -> html.Li:
+    known = int(str(row["known_days"]))
+    dots = html.Span(
+        [html.Span(className="day known" if place < known else "day") for place in range(7)],
+        className="days",
+        **{"aria-hidden": "true"},
+    )
+    said = "no day on record" if known == 0 else f"{count(7 - known, 'day')} not on record"
+    name = link(str(row["name"]), address.link("/log", athlete=row["athlete_id"]))
+    return html.Li([name, dots, html.Span(said, className="soft")])

@@ -1,0 +1,35 @@
+"""Ratios and changes as descriptions, or the reason why there is none."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dash import html
+
+from keelmark_dash.parts.table import table
+from keelmark_dash.words import number, percent
+
+__all__ = ["ratio_table"]
+
+_RATIOS = (
+    ("ratio_uncoupled", "Last 7 days to the 21 days before them"),
+    ("ratio_coupled", "Last 7 days to the last 28 days"),
+    ("ratio_ewma", "The same with older days fading out"),
+)
+
+
+def ratio_table(row: dict[str, Any]) -> html.Div:
+    """Ratios, week-on-week change and monotony of one week; a withheld ratio gives way to its reason."""
+    lines: list[list[str]] = []
+    if row["gate"]:
+        lines.append(["Ratios of the last days to the weeks before", f"None: {row['gate']}"])
+    else:
+        lines += [[words, _or_unknown(row[key])] for key, words in _RATIOS]
+    lines.append(["This week against the week before", percent(row["change"])])
+    lines.append(["Monotony: mean day over the spread of days", _or_unknown(row["monotony"])])
+    note = html.P("They describe change. A high or low figure is neither good nor bad by itself.", className="soft")
+    return html.Div([table("How this week compares", [("Compared", "text"), ("Figure", "figure")], lines), note])
+
+
+def _or_unknown(value: float | None) -> str:
+    return "not known" if value is None else number(value)

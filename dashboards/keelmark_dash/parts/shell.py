@@ -1,0 +1,79 @@
+"""What stands around every page: skip link, header with the pages and the two care cards, footer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import dash_mantine_components as dmc
+from dash import dcc, html
+
+from keelmark.contracts.words import SCOPE_LINE
+from keelmark_dash import ids
+from keelmark_dash.parts.hull import definitions
+from keelmark_dash.parts.link import link
+from keelmark_dash.parts.markup import drawing
+from keelmark_dash.theme import component_theme
+
+__all__ = ["navigation", "shell"]
+
+_MARK = (
+    '<svg viewBox="0 0 28 30" class="brand-mark" aria-hidden="true" focusable="false">'
+    '<path class="brand-hull" d="M3 3V11C3 19 8.500 24 14 29C19.500 24 25 19 25 11V3"/>'
+    '<path class="brand-water" d="M3.600 14H24.400C23.200 20 18.600 24.300 14 29C9.400 24.300 4.800 20 3.600 14Z"/>'
+    '<path class="brand-ticks" d="M0 8H5M0 14H5M23 8H28M23 14H28"/></svg>'
+)
+
+
+def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
+    """The frame that stays while pages change; `pages` holds path and title of each entry of the header."""
+    return dmc.MantineProvider(
+        [
+            dcc.Location(id=ids.ADDRESS, refresh="callback-nav"),
+            dcc.Store(id=ids.TITLE),
+            drawing(definitions(), className="definitions"),
+            html.A("Skip to the page", href="#main", className="skip"),
+            html.Header(
+                [
+                    link([drawing(_MARK, className="brand-box"), html.Span("keelmark")], "/", className="brand"),
+                    html.Nav(navigation(pages, "", "", ""), id="shell-pages", className="pages", **{"aria-label": "Pages"}),
+                    html.Div([_care_links(), _scheme_switch()], className="aside"),
+                ],
+                className="top",
+            ),
+            html.Main(id=ids.MAIN, tabIndex=-1),
+            html.Footer([html.P(SCOPE_LINE), html.P("Served from this machine; nothing is sent elsewhere.")]),
+        ],
+        theme=component_theme(),
+        defaultColorScheme="auto",
+    )
+
+
+def navigation(pages: Sequence[tuple[str, str]], current: str, search: str, athlete_search: str) -> list[Any]:
+    """Links to the pages that keep what was chosen; the current one says so."""
+    links = []
+    for path, title in pages:
+        kept = athlete_search if path == "/athlete" else search
+        said = {"aria-current": "page"} if path == current else {}
+        links.append(link(title, path + kept, className="page-link", **said))
+    return links
+
+
+def _care_links() -> html.Nav:
+    links = [
+        link("Get medical help now", "/care?show=now", className="care-link now"),
+        link("Get it checked soon", "/care?show=soon", className="care-link"),
+    ]
+    return html.Nav(links, className="care-links", **{"aria-label": "Care cards"})
+
+
+def _scheme_switch() -> dmc.ColorSchemeToggle:
+    return dmc.ColorSchemeToggle(
+        id=ids.SCHEME,
+        lightIcon="Day",
+        darkIcon="Night",
+        variant="default",
+        size="lg",
+        className="scheme",
+        **{"aria-label": "Change between day and night colours"},
+    )

@@ -1,0 +1,103 @@
+"""The season strip: athletes as rows, weeks from left to right, a hull gauge in each cell."""
+
+from __future__ import annotations
+
+from keelmark.contracts.channels import Channel
+from keelmark_dash.address import Address
+from keelmark_dash.parts.hull import gauge
+from keelmark_dash.parts.markup import tag, text
+from keelmark_dash.readings import AthleteRow, Gauge
+from keelmark_dash.words import cell_words, number, week_dates, week_monday, week_title
+
+__all__ = ["strip"]
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def strip(rows: list[AthleteRow], weeks: list[str], channel: Channel, address: Address) -> str:
+    """The drawing of a season strip; each cell leads to the rows behind it.
+
+    With `show` set to `numbers` in the address the cells hold figures in place of gauges.
+    """
+    caption = tag(
+        "caption",
+        text(f"{channel.label} in {channel.unit}, one gauge per athlete and week. Arrow keys move between weeks."),
+    )
+    body = "".join(_row(row, weeks, channel, address, first=place == 0) for place, row in enumerate(rows))
+    table = tag("table", caption + _head(weeks, address.week) + tag("tbody", body), _class="strip", role="grid")
+    return tag(
+        "div",
+        table,
+        _class="strip-scroll",
+        tabindex="0",
+        role="region",
+        aria_label=f"Season strip, {channel.label}; scrolls sideways",
+        data_scroll_to="th.chosen",
+    )
+
+
+def _head(weeks: list[str], chosen: str) -> str:
+    months = [(week_monday(week).year, week_monday(week).month) for week in weeks]
+    spans: list[tuple[tuple[int, int], int]] = []
+    for month in months:
+        if spans and spans[-1][0] == month:
+            spans[-1] = (month, spans[-1][1] + 1)
+        else:
+            spans.append((month, 1))
+    top = "".join(
+        tag("th", _month(month, wide=span > 1), colspan=span, scope="colgroup", _class="month") for month, span in spans
+    )
+    low = "".join(
+        tag(
+            "th",
+            tag("span", str(int(week.split("-W")[1])), aria_hidden="true")
+            + tag("span", text(week_title(week)), _class="hidden"),
+            scope="col",
+            title=week_dates(week),
+            _class="chosen" if week == chosen else None,
+        )
+        for week in weeks
+    )
+    corner = tag("th", "Athlete", rowspan=2, scope="col", _class="who")
+    return tag("thead", tag("tr", corner + top) + tag("tr", low))
+
+
+def _month(month: tuple[int, int], *, wide: bool) -> str:
+    year, place = month
+    name = _MONTHS[place - 1]
+    return f"{name} {year}" if wide and place == 1 else name
+
+
+def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, *, first: bool) -> str:
+    link = address.link("/athlete", athlete=row.athlete_id)
+    who = tag("th", tag("a", text(row.name), href=link), scope="row", _class="who")
+    cells = []
+    for week, shown in zip(weeks, row.gauges, strict=True):
+        entry = first and week == address.week
+        chosen = "chosen" if week == address.week else None
+        cells.append(tag("td", _cell(row, week, shown, channel, address, entry=entry), _class=chosen))
+    return tag("tr", who + "".join(cells))
+
+
+def _cell(row: AthleteRow, week: str, shown: Gauge | None, channel: Channel, address: Address, *, entry: bool) -> str:
+    if shown is None:
+        return tag("span", "", _class="no-week", title=f"{row.name}, {week_title(week).lower()}: not in the squad")
+    words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
+                       shown.known_days)  # fmt: skip
+    inside = _figure(shown) if address.show == "numbers" else gauge(shown)
+    return tag(
+        "a",
+        inside,
+        href=address.link("/athlete", athlete=row.athlete_id, week=week),
+        _class=f"cell {shown.place}",
+        aria_label=words,
+        title=words,
+        tabindex="0" if entry else "-1",
+    )
+
+
+def _figure(shown: Gauge) -> str:
+    value = "?" if shown.value is None else number(shown.value)
+    return tag("span", text(value), aria_hidden="true", _class="cell-figure") + (
+        f'<svg class="place-sign" aria-hidden="true" focusable="false"><use href="#sign-{text(shown.place)}"/></svg>'
+    )

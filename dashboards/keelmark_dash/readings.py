@@ -1,0 +1,132 @@
+"""What a page reads from a season: small tables picked out of the large ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from keelmark_dash.address import ROWS_PER_PAGE, Address
+
+__all__ = [
+    "AthleteRow",
+    "Gauge",
+    "athlete_weeks",
+    "channels",
+    "coverage",
+    "groups",
+    "own_gauge",
+    "people",
+    "strip_rows",
+    "week_row",
+    "weeks_up_to",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """What one gauge shows; amounts in the unit of the channel, `rim` the amount at which it is full."""
+
+    value: float | None
+    lower: float | None
+    upper: float | None
+    place: str
+    rim: float
+    known_days: int = 7
+
+
+@dataclass(frozen=True, slots=True)
+class AthleteRow:
+    """One athlete's line of the season strip: a gauge per week, `None` where the athlete was not in the squad."""
+
+    athlete_id: str
+    name: str
+    gauges: list[Gauge | None]
+
+
+def people(season: Any, group: str = "") -> pl.DataFrame:
+    """Athletes of a group (all when empty), by name."""
+    frame: pl.DataFrame = season.athletes.sort("name")
+    return frame.filter(pl.col("group") == group) if group else frame
+
+
+def groups(season: Any) -> list[str]:
+    """Names of the training groups."""
+    found: list[str] = season.athletes["group"].drop_nulls().unique().sort().to_list()
+    return found
+
+
+def channels(season: Any) -> list[str]:
+    """Keys of the kinds of work that this season holds."""
+    found: list[str] = season.weekly["channel"].unique(maintain_order=True).to_list()
+    return found
+
+
+def weeks_up_to(season: Any, address: Address) -> list[str]:
+    """The weeks a strip shows: the whole choice where there is room, always with the chosen week in it."""
+    weeks: list[str] = season.weeks
+    wanted = int(address.weeks)
+    last = len(weeks)
+    chosen = weeks.index(address.week) if address.week in weeks else last - 1
+    first = min(max(0, last - wanted), chosen)
+    return weeks[first : first + wanted]
+
+
+def _with_marks(season: Any, channel: str) -> pl.DataFrame:
+    keys = ["athlete_id", "week", "channel"]
+    figures = season.weekly.filter(pl.col("channel") == channel)
+    marks = season.marks.filter(pl.col("channel") == channel)
+    joined: pl.DataFrame = figures.join(marks, on=keys, how="left")
+    return joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
+
+
+def strip_rows(season: Any, address: Address, weeks: list[str]) -> tuple[list[AthleteRow], int]:
+    """Athletes of the chosen page of rows with their gauges, and how many athletes there are in all."""
+    chosen = people(season, address.group)
+    start = (int(address.rows) - 1) * ROWS_PER_PAGE
+    shown = chosen.slice(start if start < chosen.height else 0, ROWS_PER_PAGE)
+    wanted = pl.col("athlete_id").is_in(shown["athlete_id"].to_list()) & pl.col("week").is_in(weeks)
+    cells: dict[str, dict[str, dict[str, Any]]] = {}
+    for row in _with_marks(season, address.channel).filter(wanted).iter_rows(named=True):
+        cells.setdefault(row["athlete_id"], {})[row["week"]] = row
+    rows = []
+    for athlete_id, name in shown.select("athlete_id", "name").iter_rows():
+        own = cells.get(athlete_id, {})
+        rim = max((max(row["value"] or 0, row["upper"] or 0) for row in own.values()), default=0.0)
+        rows.append(AthleteRow(athlete_id, name, [_gauge(own[week], rim) if week in own else None for week in weeks]))
+    return rows, chosen.height
+
+
+def _gauge(row: dict[str, Any], rim: float) -> Gauge:
+    return Gauge(row["value"], row["lower"], row["upper"], row["place"], rim, row["known_days"])
+
+
+def own_gauge(row: dict[str, Any], weeks: pl.DataFrame) -> Gauge:
+    """The gauge of one week, as deep as the fullest of the given weeks."""
+    return _gauge(row, float(weeks.select(pl.max_horizontal(pl.col("value").max(), pl.col("upper").max())).item() or 0))
+
+
+def athlete_weeks(season: Any, athlete_id: str, channel: str) -> pl.DataFrame:
+    """All weeks of one athlete and channel with their marks, in order."""
+    return _with_marks(season, channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
+
+
+def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
+    """One week of such a table, or `None`."""
+    found = weeks.filter(pl.col("week") == week)
+    return found.row(0, named=True) if found.height else None
+
+
+def coverage(season: Any, week: str, group: str = "") -> pl.DataFrame:
+    """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first."""
+    known = (
+        season.weekly.filter(pl.col("week") == week).group_by("athlete_id").agg(pl.col("known_days").max())
+    )
+    return (
+        people(season, group)
+        .select("athlete_id", "name")
+        .join(known, on="athlete_id", how="left")
+        .with_columns(pl.col("known_days").fill_null(0))
+        .sort("known_days", "name")
+    )

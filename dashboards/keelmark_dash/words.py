@@ -1,0 +1,148 @@
+"""Figures, weeks and places written out in plain words."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+
+from keelmark.contracts.channels import CHANNEL_BY_KEY, Channel
+from keelmark.contracts.words import PLACE_WORDS
+
+__all__ = [
+    "amount",
+    "channel_of",
+    "cell_words",
+    "count",
+    "day_words",
+    "interval",
+    "number",
+    "percent",
+    "usual_range",
+    "week_dates",
+    "week_monday",
+    "week_title",
+]
+
+_MANY = {
+    "contact": "contacts",
+    "rep": "reps",
+    "cycle": "cycles",
+    "strike": "strikes",
+    "capacity": "capacities",
+    "index": "index points",
+}
+_ONE = {"index": "index point"}
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+THIN = "\u202f"
+
+
+def channel_of(key: str) -> Channel:
+    """The channel of a key; a key without a definition is shown under its own name, without a unit."""
+    found = CHANNEL_BY_KEY.get(key)
+    return found or Channel(key, key.replace("_", " ").capitalize(), "", "session", "not described")
+
+
+def number(value: float) -> str:
+    """A figure for reading: whole from 100 up, else three significant digits; thousands set apart by a thin space."""
+    if value == 0:
+        return "0"
+    digits = max(0, 2 - math.floor(math.log10(abs(value))))
+    rounded = round(value, digits)
+    text = f"{rounded:,.{digits}f}" if digits else f"{rounded:,.0f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.replace(",", THIN)
+
+
+def amount(value: float | None, unit: str) -> str:
+    """A figure with its unit: `412 contacts`, `1 rep`, `18.4 kN rep`."""
+    if value is None:
+        return "not known"
+    return _with_unit(number(value), unit, one=value == 1)
+
+
+def count(how_many: int, one: str, many: str | None = None) -> str:
+    """`1 day`, `3 days`."""
+    return f"{number(how_many)} {one if how_many == 1 else many or one + 's'}"
+
+
+def interval(low: float | None, high: float | None, unit: str) -> str:
+    """What is known of a figure: exact, between two bounds, or at least one."""
+    if low is None:
+        return "nothing is known"
+    if high is None:
+        return f"at least {amount(low, unit)}; days without a record leave it open upwards"
+    if number(low) == number(high):
+        return "no spread: every amount was written down"
+    return f"between {number(low)} and {_with_unit(number(high), unit)}"
+
+
+def usual_range(lower: float | None, upper: float | None, unit: str = "") -> str:
+    """`120 to 300 contacts`, `up to 300 contacts`, or that there is none yet."""
+    if upper is None:
+        return "no usual range yet"
+    if lower is None:
+        return f"up to {_with_unit(number(upper), unit)}"
+    return f"{number(lower)} to {_with_unit(number(upper), unit)}"
+
+
+def percent(share: float | None) -> str:
+    """A share as whole percent with its sign: `+38 %`."""
+    if share is None:
+        return "not known"
+    return f"{share * 100:+.0f}{THIN}%".replace("-", "−")
+
+
+def week_monday(week: str) -> date:
+    """Monday of an ISO week such as `2026-W10`."""
+    year, number_ = week.split("-W")
+    return date.fromisocalendar(int(year), int(number_), 1)
+
+
+def week_title(week: str) -> str:
+    """`Week 10`."""
+    return f"Week {int(week.split('-W')[1])}"
+
+
+def week_dates(week: str) -> str:
+    """`2 to 8 March 2026`."""
+    first = week_monday(week)
+    last = first + timedelta(days=6)
+    start = f"{first.day}"
+    if first.month != last.month:
+        start += f" {_MONTHS[first.month - 1]}"
+    if first.year != last.year:
+        start += f" {first.year}"
+    return f"{start} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
+
+
+def day_words(day: date) -> str:
+    """`Tuesday 3 March`."""
+    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def cell_words(name: str, week: str, value: float | None, place: str, marks: tuple[float | None, float | None],
+               unit: str, known_days: int | None) -> str:  # fmt: skip
+    """The accessible name of one gauge: `Ada, week 10: 412 contacts, above the usual range 120 to 300`."""
+    head = f"{name}, {week_title(week).lower()}: {amount(value, unit)}"
+    if value is None:
+        return head + "; no day of this week is known"
+    lower, upper = marks
+    if place == "not_known" or upper is None:
+        said = ", no usual range to compare with yet"
+    else:
+        said = f", {PLACE_WORDS[place]} {usual_range(lower, upper)}"
+    if known_days is not None and known_days < 7:
+        said += f", {known_days} of 7 days known"
+    return head + said
+
+
+def _with_unit(text: str, unit: str, *, one: bool = False) -> str:
+    if not unit:
+        return text
+    word = _ONE.get(unit, unit) if one else _MANY.get(unit, unit)
+    return f"{text} {word}"

@@ -1,0 +1,184 @@
+"""A made-up squad behind the same doors as the real service, so that pages can be tried without a store.
+
+Numbers are drawn with a fixed start; they are for looking at and clicking, never for checking a formula.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Any
+
+import polars as pl
+
+from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, EFFORT, MARK, NOTICE, WEEKLY_FIGURE
+from keelmark.contracts.words import SCOPE_LINE
+
+NAMES = (
+    "Ada", "Bram", "Cora", "Dilys", "Edda", "Fenno", "Greta", "Hauke", "Ines", "Jory", "Kerra", "Lowen", "Mara",
+    "Nils", "Orla", "Piet", "Quinn", "Runa", "Silke", "Tamsin", "Ubbo", "Vesna", "Wenna", "Xaver", "Yara", "Zoë",
+)  # fmt: skip
+USUAL = {"session_load": 1900, "jump_contacts": 190, "lumbar_moment": 52000, "hip_hinge_reps": 240, "grip_s": 610}
+FIRST_MONDAY = date(2025, 9, 1)
+SPIKE = ("mara", "jump_contacts", 34)
+"""Athlete, channel and place of the week whose landings are tripled."""
+
+
+@dataclass
+class MadeUpSeason:
+    """The tables of a season, as the service hands them out."""
+
+    athletes: pl.DataFrame
+    weekly: pl.DataFrame
+    marks: pl.DataFrame
+    notices: pl.DataFrame
+    daily: pl.DataFrame
+    day_states: pl.DataFrame
+    efforts: pl.DataFrame
+    weeks: list[str]
+    revision: int = 1
+
+    def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
+        monday = date.fromisocalendar(int(week[:4]), int(week[6:]), 1)
+        rows = self.efforts.filter(
+            pl.col("athlete_id") == athlete_id,
+            pl.col("date").is_between(monday, monday + timedelta(days=6)),
+        )
+        if channel == "jump_contacts":
+            rows = rows.filter(pl.col("movement").is_in(["box_jump", "double_under"]))
+        share = pl.col("reps") * pl.col("sets")
+        return rows.with_columns(
+            contribution=share.cast(pl.Float64), file=pl.lit("winter_log.csv"), label=pl.lit("Evening watch")
+        )
+
+
+def week_names(weeks: int) -> list[str]:
+    """ISO weeks of the season."""
+    mondays = [FIRST_MONDAY + timedelta(weeks=place) for place in range(weeks)]
+    return [f"{day.isocalendar().year}-W{day.isocalendar().week:02d}" for day in mondays]
+
+
+def season(athletes: int = 26, weeks: int = 40, start: int = 7) -> MadeUpSeason:
+    """A season of made-up weeks for the first names above (more athletes get a number behind the name)."""
+    draw = random.Random(start)
+    names = [NAMES[place % 26] + (f" {place // 26 + 1}" if place >= 26 else "") for place in range(athletes)]
+    ids = [name.lower().replace(" ", "_") for name in names]
+    people = [
+        {"athlete_id": key, "name": name, "group": "Early watch" if place % 2 else "Evening watch"}
+        for place, (key, name) in enumerate(zip(ids, names, strict=True))
+    ]
+    weekly, marks, efforts, daily = [], [], [], []
+    for key in ids:
+        size = draw.uniform(0.6, 1.4)
+        for channel, usual in USUAL.items():
+            for place, week in enumerate(week_names(weeks)):
+                row, mark = _week(draw, key, channel, usual * size, place, week)
+                weekly.append(row)
+                marks.append(mark)
+        efforts += _efforts(draw, key, weeks)
+    daily = [
+        {"athlete_id": row["athlete_id"], "date": row["date"], "channel": "session_load", "value": 400.0, "low": 400.0,
+         "high": 400.0, "efforts": 3, "unknown": 0}
+        for row in efforts[::3]
+    ]  # fmt: skip
+    states = [{"athlete_id": "bram", "date": FIRST_MONDAY + timedelta(weeks=weeks - 1), "state": "ill", "note": None}]
+    return MadeUpSeason(
+        ATHLETE.build(people),
+        WEEKLY_FIGURE.build(weekly),
+        MARK.build(marks),
+        NOTICE.build(_notices(names, weeks)),
+        DAILY_DOSE.build(daily),
+        DAY_STATE.build(states),
+        EFFORT.build(efforts),
+        week_names(weeks),
+    )
+
+
+def _week(draw: random.Random, key: str, channel: str, usual: float, place: int, week: str) -> tuple[dict[str, Any], dict[str, Any]]:
+    value: float | None = usual * draw.lognormvariate(0, 0.18)
+    if (key, channel, place) == SPIKE:
+        value = usual * 3
+    known = draw.choice([7, 7, 7, 7, 6, 4])
+    if draw.random() < 0.06:
+        value, known = None, 0
+    lower, upper = (usual * 0.7, usual * 1.38) if place >= 4 else (None, None)
+    standing = "not_known"
+    if value is not None and upper is not None and lower is not None:
+        standing = "below" if value < lower else "within" if value <= upper else "above"
+        standing = "well_above" if value > upper * 1.5 else standing
+    gate = "fewer than 28 known days" if place < 4 else None
+    whole = "sum" if CHANNEL_BY_KEY[channel].unit in ("contact", "rep") else ""
+    value = float(round(value)) if value is not None and whole else value
+    row = {
+        "athlete_id": key, "week": week, "monday": FIRST_MONDAY + timedelta(weeks=place), "channel": channel,
+        "value": value, "low": None if value is None else value * 0.94,
+        "high": None if value is None or known < 7 else value * 1.07,
+        "known_days": known, "trained_days": 0 if value is None else 4, "assumed_rest_days": 0,
+        "acute": None if value is None else value / 7, "chronic": usual / 7,
+        "ratio_coupled": None if gate or value is None else value / usual,
+        "ratio_uncoupled": None if gate or value is None else value / usual * 1.05,
+        "ratio_ewma": None if gate or value is None else value / usual * 0.98,
+        "change": None if value is None or place == 0 else 0.12, "monotony": None if value is None else 1.3,
+        "strain": None if value is None else value * 1.3, "gate": gate,
+    }  # fmt: skip
+    mark = {
+        "athlete_id": key, "week": week, "channel": channel, "expected": usual if upper else None, "lower": lower,
+        "upper": upper, "place": standing, "tail": 0.02 if standing == "above" else 0.5, "weeks": place,
+        "reason": "only a few weeks so far" if place < 4 else None,
+    }  # fmt: skip
+    return row, mark
+
+
+def _efforts(draw: random.Random, key: str, weeks: int) -> list[dict[str, Any]]:
+    rows = []
+    for place in range(weeks):
+        for day in (0, 2, 4):
+            when = FIRST_MONDAY + timedelta(weeks=place, days=day)
+            for order, movement in enumerate(("deadlift", "box_jump", "toes_to_bar")):
+                reps = draw.choice([5, 8, 12, 21])
+                rows.append({
+                    "athlete_id": key, "date": when, "session_id": f"{key}-{when}", "block": "main", "order": order,
+                    "movement": movement, "version": "as_written", "sets": 3, "reps": float(reps),
+                    "load_kg": 80.0 if movement == "deadlift" else None,
+                    "load_basis": "external" if movement == "deadlift" else "none",
+                    "share_low": 1.0, "share_high": 1.0, "source": "log", "import_id": "one",
+                    "source_row": len(rows) + 1, "source_line": len(rows) + 2, "text": f"3 x {reps} {movement}",
+                })  # fmt: skip
+    return rows
+
+
+def _notices(names: list[str], weeks: int) -> list[dict[str, Any]]:
+    rows = []
+    for place, week in enumerate(week_names(weeks)):
+        if place not in (34, weeks - 1):
+            continue
+        people = ("Mara", "Bram", "Orla", "Tamsin", "Zoë") if place == weeks - 1 else ("Mara",)
+        for rank, name in enumerate((person for person in people if person in names), 1):
+            rows.append({
+                "notice_id": f"{name.lower()}|{week}|jump_contacts", "athlete_id": name.lower(), "week": week,
+                "channel": "jump_contacts", "rank": rank, "within_budget": rank <= 3, "value": 588.0, "lower": 133.0,
+                "upper": 262.0, "place": "well_above" if rank == 1 else "above", "q_value": 0.01,
+                "headline": f"{name} made 588 jump contacts this week.",
+                "usual": f"{name}'s usual range is 133 to 262 contacts.",
+                "contributors": ["Thursday 30 April: 5 x 40 double under (200)", "Tuesday: 6 x 20 box jump (120)",
+                                 "Saturday: 4 x 25 box jump (100)"],
+                "not_known": "Landings outside the log are not in this figure. Two days have no record.",
+                "options": ["Scale: fewer jumps next week", "Swap: step-ups for box jumps", "Spread over more days",
+                            "Leave as planned"],
+                "how_often": "If nothing had changed, a week this high would appear about once in 50 weeks.",
+                "scope": SCOPE_LINE,
+            })  # fmt: skip
+    return rows
+
+
+@dataclass
+class MadeUpSquad:
+    """A squad that remembers what it was asked to do."""
+
+    now: MadeUpSeason = field(default_factory=season)
+    asked: list[tuple[str, tuple[Any, ...]]] = field(default_factory=list)
+
+    def season(self) -> MadeUpSeason:
+        return self.now
