@@ -103,7 +103,7 @@ def _route(app: Dash, service: Any) -> None:
         return page_at(service, path or "/", search or "")
 
     app.clientside_callback(
-        ClientsideFunction("keelmark", "arrive"), Output(ids.TITLE, "modified_timestamp"), Input(ids.TITLE, "data")
+        ClientsideFunction("keelmark", "arrive"), Output(ids.SHADE, "data"), Input(ids.TITLE, "data")
     )
 
 

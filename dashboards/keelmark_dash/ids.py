@@ -11,6 +11,7 @@ __all__ = [
     "METHODS",
     "PAGES",
     "SCHEME",
+    "SHADE",
     "SQUAD",
     "TITLE",
     "control",
@@ -22,6 +23,7 @@ ADDRESS = "shell-address"
 MAIN = "main"
 PAGES = "shell-pages"
 SCHEME = "shell-scheme"
+SHADE = "shell-shade"
 TITLE = "shell-title"
 
 SQUAD, ATHLETE, LOG, METHODS, CARE = "squad", "athlete", "log", "methods", "care"

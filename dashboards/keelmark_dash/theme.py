@@ -93,12 +93,30 @@ _SEA_SHADES = [
 ]  # fmt: skip
 
 
+_COMPONENT_VARIABLES = "".join(
+    f"--mantine-color-{theirs}:var(--{ours});"
+    for theirs, ours in (
+        ("body", "paper"),
+        ("text", "ink"),
+        ("default", "sheet"),
+        ("default-hover", "well"),
+        ("default-color", "ink"),
+        ("default-border", "line-strong"),
+        ("dimmed", "ink-soft"),
+        ("placeholder", "ink-soft"),
+        ("error", "above-ink"),
+        ("sea-filled", "sea-deep"),
+        ("sea-filled-hover", "sea-deep"),
+    )
+)
+
+
 def css_variables() -> str:
     """The palette as style sheet text: light on the root, dark where the page or the system asks for it."""
     blocks = []
     for scheme, palette in PALETTES.items():
         lines = "".join(f"--{name}:{colour};" for name, colour in palette.items())
-        blocks.append(f":root[data-mantine-color-scheme={scheme}]{{color-scheme:{scheme};{lines}}}")
+        blocks.append(f":root[data-mantine-color-scheme={scheme}]{{color-scheme:{scheme};{lines}{_COMPONENT_VARIABLES}}}")
     fonts = "".join(f"--font-{name}:{stack};" for name, stack in FONTS.items())
     return f":root{{{fonts}}}" + "".join(blocks)
 

@@ -37,6 +37,7 @@ _MONTHS = (
     "December",
 )  # fmt: skip
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_WHOLE = frozenset({"contact", "rep", "cycle", "strike", "day", "week"})
 THIN = "\u202f"
 
 
@@ -46,11 +47,14 @@ def channel_of(key: str) -> Channel:
     return found or Channel(key, key.replace("_", " ").capitalize(), "", "session", "not described")
 
 
-def number(value: float) -> str:
-    """A figure for reading: whole from 100 up, else three significant digits; thousands set apart by a thin space."""
+def number(value: float, unit: str = "") -> str:
+    """A figure for reading: three significant digits, whole from 100 up and where the unit is counted.
+
+    Thousands are set apart by a thin space.
+    """
     if value == 0:
         return "0"
-    digits = max(0, 2 - math.floor(math.log10(abs(value))))
+    digits = 0 if unit in _WHOLE else max(0, 2 - math.floor(math.log10(abs(value))))
     rounded = round(value, digits)
     text = f"{rounded:,.{digits}f}" if digits else f"{rounded:,.0f}"
     if "." in text:
@@ -62,7 +66,7 @@ def amount(value: float | None, unit: str) -> str:
     """A figure with its unit: `412 contacts`, `1 rep`, `18.4 kN rep`."""
     if value is None:
         return "not known"
-    return _with_unit(number(value), unit, one=value == 1)
+    return _with_unit(number(value, unit), unit, one=value == 1)
 
 
 def count(how_many: int, one: str, many: str | None = None) -> str:
@@ -76,18 +80,20 @@ def interval(low: float | None, high: float | None, unit: str) -> str:
         return "nothing is known"
     if high is None:
         return f"at least {amount(low, unit)}; days without a record leave it open upwards"
-    if number(low) == number(high):
+    if number(low, unit) == number(high, unit):
         return "no spread: every amount was written down"
-    return f"between {number(low)} and {_with_unit(number(high), unit)}"
+    return f"between {number(low, unit)} and {_with_unit(number(high, unit), unit)}"
 
 
-def usual_range(lower: float | None, upper: float | None, unit: str = "") -> str:
+def usual_range(lower: float | None, upper: float | None, unit: str, *, name_unit: bool = True) -> str:
     """`120 to 300 contacts`, `up to 300 contacts`, or that there is none yet."""
     if upper is None:
         return "no usual range yet"
     if lower is None:
-        return f"up to {_with_unit(number(upper), unit)}"
-    return f"{number(lower)} to {_with_unit(number(upper), unit)}"
+        text = f"up to {number(upper, unit)}"
+    else:
+        text = f"{number(lower, unit)} to {number(upper, unit)}"
+    return _with_unit(text, unit) if name_unit else text
 
 
 def percent(share: float | None) -> str:
@@ -135,7 +141,7 @@ def cell_words(name: str, week: str, value: float | None, place: str, marks: tup
     if place == "not_known" or upper is None:
         said = ", no usual range to compare with yet"
     else:
-        said = f", {PLACE_WORDS[place]} {usual_range(lower, upper)}"
+        said = f", {PLACE_WORDS[place]} {usual_range(lower, upper, unit, name_unit=False)}"
     if known_days is not None and known_days < 7:
         said += f", {known_days} of 7 days known"
     return head + said

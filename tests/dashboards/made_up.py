@@ -96,13 +96,19 @@ def season(athletes: int = 26, weeks: int = 40, start: int = 7) -> MadeUpSeason:
     )
 
 
+def known_days(key: str, place: int) -> int:
+    """How many days of a week are known: the same for all kinds of work."""
+    draw = random.Random(f"{key} {place}")
+    return 0 if draw.random() < 0.06 else draw.choice([7, 7, 7, 7, 6, 4])
+
+
 def _week(draw: random.Random, key: str, channel: str, usual: float, place: int, week: str) -> tuple[dict[str, Any], dict[str, Any]]:
     value: float | None = usual * draw.lognormvariate(0, 0.18)
     if (key, channel, place) == SPIKE:
         value = usual * 3
-    known = draw.choice([7, 7, 7, 7, 6, 4])
-    if draw.random() < 0.06:
-        value, known = None, 0
+    known = known_days(key, place)
+    if known == 0:
+        value = None
     lower, upper = (usual * 0.7, usual * 1.38) if place >= 4 else (None, None)
     standing = "not_known"
     if value is not None and upper is not None and lower is not None:

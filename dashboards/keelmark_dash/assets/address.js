@@ -24,8 +24,17 @@
       if (main) main.focus({ preventScroll: true });
     }
     shownPath = path;
-    return window.dash_clientside.no_update;
+    return shade();
   }
+
+  function shade() {
+    return document.documentElement.getAttribute("data-mantine-color-scheme") === "dark" ? "dark" : "light";
+  }
+
+  /* Charts follow the day and night colours, whoever changes them. */
+  new MutationObserver(function () {
+    if (window.dash_clientside.set_props) window.dash_clientside.set_props("shell-shade", { data: shade() });
+  }).observe(document.documentElement, { attributes: true, attributeFilter: ["data-mantine-color-scheme"] });
 
   window.dash_clientside = window.dash_clientside || {};
   window.dash_clientside.keelmark = { choose: choose, arrive: arrive };

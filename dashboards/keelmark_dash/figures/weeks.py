@@ -88,7 +88,7 @@ def _bars(weeks: pl.DataFrame, channel: Channel, chosen: str, palette: dict[str,
     known = weeks.filter(pl.col("value").is_not_null())
     hover = [
         f"{week_title(row['week'])}, {week_dates(row['week'])}<br>{amount(row['value'], channel.unit)}<br>"
-        f"{PLACE_WORDS[row['place']]} ({usual_range(row['lower'], row['upper'])})<br>"
+        f"{PLACE_WORDS[row['place']]} ({usual_range(row['lower'], row['upper'], channel.unit, name_unit=False)})<br>"
         f"{interval(row['low'], row['high'], channel.unit)}"
         for row in known.iter_rows(named=True)
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import polars as pl
-from dash import Dash, Input, Output, State, dcc, html
+from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address
@@ -60,15 +60,15 @@ def register(app: Dash, squad: Any) -> None:
 
     @app.callback(
         Output(CHART, "figure"),
-        Input(ids.SCHEME, "computedColorScheme"),
-        Input(CHART, "id"),
-        State(ids.ADDRESS, "search"),
-        State(ids.named(ids.ATHLETE, "shown"), "data"),
+        Input(ids.SHADE, "data"),
+        Input(ids.named(ids.ATHLETE, "shown"), "data"),
     )
-    def _draw(scheme: str | None, _id: str, _search: str, shown: dict[str, str]) -> Any:
+    def _draw(shade: str | None, shown: dict[str, str]) -> Any:
+        if shade is None:
+            return no_update
         weeks = athlete_weeks(squad.season(), shown["athlete"], shown["channel"])
         window = _window(weeks, shown["week"])
-        return weeks_chart(window, channel_of(shown["channel"]), shown["week"], scheme="dark" if scheme == "dark" else "light")
+        return weeks_chart(window, channel_of(shown["channel"]), shown["week"], scheme="dark" if shade == "dark" else "light")
 
 
 def _window(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
@@ -87,12 +87,12 @@ def _number(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Any) -> ht
         inside = [
             html.Div(
                 [
-                    drawing(gauge(own_gauge(row, weeks)), className="large-gauge"),
+                    drawing(gauge(own_gauge(row, weeks), sign=False), className="large-gauge"),
                     html.Div(
                         [
                             html.P(
                                 [
-                                    html.Span(number(row["value"]) if row["value"] is not None else "not known",
+                                    html.Span(number(row["value"], channel.unit) if row["value"] is not None else "not known",
                                               className="figure"),
                                     html.Span(f" {amount(row['value'], channel.unit).split(' ', 1)[-1]}"
                                               if row["value"] is not None else ""),
@@ -139,8 +139,8 @@ def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
     body = [
         [
             week_title(row["week"]),
-            number(row["value"]) if row["value"] is not None else "not known",
-            usual_range(row["lower"], row["upper"]),
+            number(row["value"], channel.unit) if row["value"] is not None else "not known",
+            usual_range(row["lower"], row["upper"], channel.unit, name_unit=False),
             place(row["place"]),
             str(row["known_days"]),
         ]

@@ -45,13 +45,13 @@ def _session(rows: pl.DataFrame, channel: Channel) -> html.Details:
         ("Line", "figure"),
     ]
     caption = f"{day_words(first['date'])}{label}"
-    body = [_cells(row) for row in rows.iter_rows(named=True)]
+    body = [_cells(row, channel.unit) for row in rows.iter_rows(named=True)]
     summary = html.Summary([html.Strong(caption), html.Span(f" {said}", className="soft")])
     return html.Details([summary, table(caption, heads, body, hide_caption=True)], open=True, className="session")
 
 
-def _cells(row: dict[str, Any]) -> list[Any]:
-    added = "not known" if row["contribution"] is None else number(row["contribution"])
+def _cells(row: dict[str, Any], unit: str) -> list[Any]:
+    added = "not known" if row["contribution"] is None else number(row["contribution"], unit)
     return [
         html.Q(row["text"]) if row["text"] else "no words kept",
         row["movement"].replace("_", " "),

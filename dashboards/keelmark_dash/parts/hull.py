@@ -11,14 +11,15 @@ from keelmark_dash.readings import Gauge
 
 __all__ = ["PLACE_SIGNS", "definitions", "gauge", "place_sign"]
 
-_RIM, _KEEL = 12.0, 40.0  # heights in the drawing between which the hull fills
-_HULL = "M4 12V21C4 29 9 35 14 40C19 35 24 29 24 21V12"
+_RIM, _KEEL = 13.0, 37.0  # heights in the drawing between which the hull fills
+_HULL = "M3.5 13C3.7 23.5 8 31 14 37C20 31 24.3 23.5 24.5 13"
+_FIN = "M14 37V41"
 
 PLACE_SIGNS: dict[str, str] = {
     "below": "M10.6 2.6H17.4L14 8.4Z",
     "within": "M12 5.5A2 2 0 1 0 16 5.5A2 2 0 1 0 12 5.5Z",
-    "above": "M10 9L14 2L18 9Z",
-    "well_above": "M5.4 9L9.4 2L13.4 9ZM14.6 9L18.6 2L22.6 9Z",
+    "above": "M10.2 8.6L14 2L17.8 8.6Z",
+    "well_above": "M10.2 10.6L14 5.2L17.8 10.6ZM10.2 4.6L14 -0.8L17.8 4.6Z",
     "not_known": "M11 5.5A3 3 0 1 0 17 5.5A3 3 0 1 0 11 5.5Z",
 }
 
@@ -38,13 +39,15 @@ def definitions() -> str:
     )
 
 
-def gauge(shown: Gauge) -> str:
+def gauge(shown: Gauge, *, sign: bool = True) -> str:
     """The drawing of one gauge, without words; whoever places it gives it its accessible name."""
-    parts = [_water(shown), f'<path class="hull{"" if shown.known_days >= 7 else " partly"}" d="{_HULL}"/>']
+    parts = [_water(shown), f'<path class="hull" d="{_HULL}{_FIN}"/>']
     if shown.value is not None:
         parts += [_tick(mark, shown.rim) for mark in (shown.lower, shown.upper) if mark is not None]
-    parts.append(f'<path class="sign {text(shown.place)}" d="{PLACE_SIGNS[shown.place]}"/>')
-    return f'<svg class="gauge" viewBox="0 0 28 42" aria-hidden="true" focusable="false">{"".join(parts)}</svg>'
+    if sign:
+        parts.append(f'<path class="sign {text(shown.place)}" d="{PLACE_SIGNS[shown.place]}"/>')
+    view = "0 -1 28 43" if sign else "0 11 28 31"
+    return f'<svg class="gauge" viewBox="{view}" aria-hidden="true" focusable="false">{"".join(parts)}</svg>'
 
 
 def place_sign(place: str) -> str:
@@ -62,11 +65,12 @@ def _water(shown: Gauge) -> str:
     if shown.value is None:
         return _band("unknown", _RIM, _KEEL)
     top = _height(shown.value, shown.rim)
+    open_above = "" if shown.known_days >= 7 else _band("unknown", _RIM, top)
     over = shown.place in ("above", "well_above") and shown.upper is not None
     if over and shown.upper is not None:
         mark = _height(shown.upper, shown.rim)
-        return _band("water", mark, _KEEL) + _band("over", top, mark)
-    return _band("under" if shown.place == "below" else "water", top, _KEEL)
+        return open_above + _band("water", mark, _KEEL) + _band("over", top, mark)
+    return open_above + _band("under" if shown.place == "below" else "water", top, _KEEL)
 
 
 def _band(kind: str, top: float, bottom: float) -> str:
@@ -77,4 +81,4 @@ def _band(kind: str, top: float, bottom: float) -> str:
 
 def _tick(mark: float, rim: float) -> str:
     height = _height(mark, rim)
-    return f'<path class="tick" d="M1 {height}H7M21 {height}H27"/>'
+    return f'<path class="tick" d="M0.5 {height}H5M23 {height}H27.5"/>'

@@ -21,7 +21,6 @@ def legend() -> html.Ul:
     items = [html.Li(place(key)) for key in PLACE_WORDS]
     items += [
         html.Li("Two ticks at the sides: the athlete's own lower and upper mark"),
-        html.Li("Dashed hull: some days of the week have no record"),
-        html.Li("Hatched hull: no day of the week is known"),
+        html.Li("Hatching: days without a record, so the amount may be larger"),
     ]
     return html.Ul(items, className="legend")

@@ -28,7 +28,7 @@ def ratio_table(row: dict[str, Any]) -> html.Div:
     lines.append(["This week against the week before", percent(row["change"])])
     lines.append(["Monotony: mean day over the spread of days", _or_unknown(row["monotony"])])
     note = html.P("They describe change. A high or low figure is neither good nor bad by itself.", className="soft")
-    return html.Div([table("How this week compares", [("Compared", "text"), ("Figure", "figure")], lines), note])
+    return html.Div([table("How this week compares", [("Compared", "wrap"), ("Figure", "figure")], lines), note])
 
 
 def _or_unknown(value: float | None) -> str:

@@ -31,6 +31,7 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
         [
             dcc.Location(id=ids.ADDRESS, refresh="callback-nav"),
             dcc.Store(id=ids.TITLE),
+            dcc.Store(id=ids.SHADE),
             drawing(definitions(), className="definitions"),
             html.A("Skip to the page", href="#main", className="skip"),
             html.Header(
@@ -70,10 +71,9 @@ def _care_links() -> html.Nav:
 def _scheme_switch() -> dmc.ColorSchemeToggle:
     return dmc.ColorSchemeToggle(
         id=ids.SCHEME,
-        lightIcon="Day",
-        darkIcon="Night",
+        lightIcon=html.Span(["Night", html.Span(" colours", className="hidden")]),
+        darkIcon=html.Span(["Day", html.Span(" colours", className="hidden")]),
         variant="default",
         size="lg",
         className="scheme",
-        **{"aria-label": "Change between day and night colours"},
     )

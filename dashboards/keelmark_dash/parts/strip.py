@@ -84,7 +84,7 @@ def _cell(row: AthleteRow, week: str, shown: Gauge | None, channel: Channel, add
         return tag("span", "", _class="no-week", title=f"{row.name}, {week_title(week).lower()}: not in the squad")
     words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
                        shown.known_days)  # fmt: skip
-    inside = _figure(shown) if address.show == "numbers" else gauge(shown)
+    inside = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
     return tag(
         "a",
         inside,
@@ -96,8 +96,8 @@ def _cell(row: AthleteRow, week: str, shown: Gauge | None, channel: Channel, add
     )
 
 
-def _figure(shown: Gauge) -> str:
-    value = "?" if shown.value is None else number(shown.value)
+def _figure(shown: Gauge, unit: str) -> str:
+    value = "?" if shown.value is None else number(shown.value, unit)
     return tag("span", text(value), aria_hidden="true", _class="cell-figure") + (
         f'<svg class="place-sign" aria-hidden="true" focusable="false"><use href="#sign-{text(shown.place)}"/></svg>'
     )
