@@ -68,7 +68,8 @@ class Figure(_Entry):
 class Swap(_Entry):
     """A movement that may stand in for another: `ratio` amounts of it for one of the original.
 
-    The amounts are counted in the first measure of the original that both movements share.
+    The amounts are counted in the first measure of the original that both movements share. In TOML a swap is a line
+    `swaps.hanging_knee_raise = [2, 1, 2, ...]` with the ratio as a figure.
     """
 
     to: Name
@@ -112,6 +113,11 @@ class Movement(_Entry):
     swaps: tuple[Swap, ...] = ()
     rep_maximum: RepMaximum | None = None
     high_rep: bool = False
+
+    @field_validator("swaps", mode="before")
+    @classmethod
+    def _swaps_by_name(cls, written: object) -> object:
+        return [{"to": to, "ratio": ratio} for to, ratio in written.items()] if isinstance(written, dict) else written
 
     @field_validator("per_rep", "per_metre", "per_second")
     @classmethod
