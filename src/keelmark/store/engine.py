@@ -7,7 +7,7 @@ from typing import Any
 
 import sqlalchemy as sa
 from sqlalchemy import event
-from sqlalchemy.pool import StaticPool
+from sqlalchemy.pool import QueuePool
 
 from keelmark.contracts.errors import StoreError
 from keelmark.store.address import shown
@@ -58,7 +58,8 @@ def _sqlite_engine(url: sa.URL) -> sa.Engine:
     in_memory = not url.database or url.database == ":memory:"
     if not in_memory and "uri" not in url.query:
         _make_folder(Path(str(url.database)).parent)
-    options: dict[str, Any] = {"poolclass": StaticPool} if in_memory else {}
+    # A database in memory lives as long as its one connection; others wait for it.
+    options: dict[str, Any] = {"poolclass": QueuePool, "pool_size": 1, "max_overflow": 0} if in_memory else {}
     engine = sa.create_engine(url, connect_args={"check_same_thread": False}, **options)
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)

@@ -10,11 +10,13 @@ import sqlalchemy as sa
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE
 from keelmark.store import schema as tables
+from keelmark.store.health_schema import health_check_in, health_limit
 from keelmark.store.rows import insert_frame
 
 __all__ = ["add_athletes", "described_athletes", "refuse_undo_of_people_in_use", "refuse_unknown_people"]
 
 _WITH_ROWS = (tables.effort, tables.session, tables.rep_maximum, tables.day_state)
+_WITH_HEALTH_ROWS = (health_check_in, health_limit)
 
 
 def add_athletes(connection: sa.Connection, number: int, athletes: pl.DataFrame, *, complete: bool) -> None:
@@ -64,33 +66,36 @@ def refuse_unknown_people(connection: sa.Connection, keys: Iterable[str], *, whe
 
 
 def refuse_undo_of_people_in_use(connection: sa.Connection, number: int) -> None:
-    """Refuse to take back the only words about people who have rows of their own in other imports.
+    """Refuse to take back the only words about people who have rows of their own elsewhere.
 
     Raises
     ------
     StoreError
-        Naming the people and the first import that holds rows of theirs.
+        Naming the people and where rows of theirs stand.
     """
     described = tables.athlete.c
     elsewhere = sa.select(described.athlete_id).where(described.import_id != number)
     only_here = sa.select(described.athlete_id).where(
         described.import_id == number, described.athlete_id.not_in(elsewhere)
     )
-    uses = sa.union(
-        *(
-            sa.select(table.c.athlete_id, table.c.import_id).where(
-                table.c.import_id != number, table.c.athlete_id.in_(only_here)
-            )
-            for table in _WITH_ROWS
+    for table in _WITH_ROWS:
+        query = sa.select(table.c.athlete_id, table.c.import_id).where(
+            table.c.import_id != number, table.c.athlete_id.in_(only_here)
         )
-    ).subquery()
-    found = connection.execute(sa.select(uses.c.athlete_id, uses.c.import_id).order_by(uses.c.import_id)).all()
-    if found:
-        names = sorted({row.athlete_id for row in found})
-        raise StoreError(
-            f"import '{number}' is the only one that says who {', '.join(names[:5])} is, and import"
-            f" '{found[0].import_id}' holds rows of theirs",
-            where="imports",
-            wanted="people without rows of their own",
-            remedy=f"undo import '{found[0].import_id}' first, or add these people by hand",
-        )
+        used = connection.execute(query.order_by(table.c.import_id).limit(1)).first()
+        if used is not None:
+            other = f"import '{used.import_id}'"
+            raise _in_use(number, used.athlete_id, f"{other} holds rows of theirs", f"undo {other} first")
+    for table in _WITH_HEALTH_ROWS:
+        used = connection.execute(sa.select(table.c.athlete_id).where(table.c.athlete_id.in_(only_here))).first()
+        if used is not None:
+            raise _in_use(number, used.athlete_id, "a check-in is theirs", "leave the roster as it is")
+
+
+def _in_use(number: int, person: str, use: str, remedy: str) -> StoreError:
+    return StoreError(
+        f"import '{number}' is the only one that says who {person} is, and {use}",
+        where="imports",
+        wanted="people without rows of their own",
+        remedy=f"{remedy}, or add these people by hand",
+    )

@@ -20,7 +20,7 @@ from keelmark.store import schema as tables
 from keelmark.store.door import Door
 from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
 from keelmark.store.health_schema import health_check_in
-from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept
+from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame
 
 __all__ = ["Store"]
 _BROUGHT = (tables.athlete, tables.rep_maximum, tables.day_state, tables.calendar_label)
@@ -86,9 +86,13 @@ class Store(Door):
             (REP_MAXIMUM, rep_maxima), (DAY_STATE, day_states), (CALENDAR_LABEL, labels),
         )  # fmt: skip
         key = ledger.content_key(kind, sha256, options)
+        with self._reading() as connection:
+            first = ledger.standing(connection, key)
+        if first is not None:
+            return _repeated(first)
         with self._writing() as connection:
             first = ledger.standing(connection, key)
-            if first is not None:
+            if first is not None:  # another program stored it meanwhile
                 return _repeated(first)
             ledger.keep_original(connection, sha256, original)
             number = ledger.enter(connection, kind, file, self._clock(), sha256=sha256, key=key)
@@ -119,9 +123,10 @@ class Store(Door):
     def import_rows(self, import_id: str) -> pl.DataFrame:
         """The verdict on each row of an import: the IMPORT_ROW frame."""
         table = tables.import_row
-        number = self._import_number(import_id)
-        query = sa.select(*_columns(table, IMPORT_ROW)).where(table.c.import_id == number).order_by(table.c.row)
-        return self._frame(query, IMPORT_ROW)
+        with self._reading() as connection:
+            number = ledger.known(connection, import_id)
+            query = sa.select(*_columns(table, IMPORT_ROW)).where(table.c.import_id == number).order_by(table.c.row)
+            return select_frame(connection, query, IMPORT_ROW)
 
     def original(self, import_id: str) -> bytes:
         """The bytes of an import as they came.
@@ -134,7 +139,7 @@ class Store(Door):
         joined = tables.imports.join(tables.original)
         query = sa.select(tables.original.c.packed).select_from(joined)
         with self._reading() as connection:
-            number = self._import_number(import_id)
+            number = ledger.known(connection, import_id)
             packed = connection.execute(query.where(tables.imports.c.import_id == number)).scalar()
         if packed is None:
             raise StoreError(
@@ -279,10 +284,6 @@ class Store(Door):
         frame = self._frame(sa.select(*_columns(table, schema)).order_by(table.c.import_id), schema)
         return frame.unique(key, keep="last", maintain_order=True).sort(key)
 
-    def _import_number(self, import_id: str) -> int:
-        with self._reading() as connection:
-            return ledger.known(connection, import_id)
-
     def _by_hand(self, what: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> str:
         brought = _checked(what, *frames)
         with self._writing() as connection:
@@ -356,8 +357,13 @@ def _checked(where: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> di
 
 
 def _insert_labels(connection: sa.Connection, number: int, labels: pl.DataFrame) -> None:
-    if labels.is_empty():
-        return
+    for label in labels.filter(pl.col("date_to") < pl.col("date_from")).iter_rows(named=True):
+        raise StoreError(
+            f"label '{label['label']}' ends on {label['date_to']}, before it begins on {label['date_from']}",
+            where=f"import '{number}'",
+            wanted="a last day on or after the first",
+            remedy="change one of the two days",
+        )
     table = tables.calendar_label
     last = connection.execute(sa.select(sa.func.max(table.c.label_id))).scalar() or 0
     numbered = labels.with_columns((pl.int_range(pl.len()) + last + 1).alias("label_id"))
