@@ -1,0 +1,99 @@
+"""Weekly figures laid out as arrays (week, pair); a pair is one athlete and one channel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+from numpy.typing import NDArray
+
+from keelmark.load.windows import ENOUGH_KNOWN
+
+__all__ = ["WeekGrid", "week_grid"]
+
+_PAIR = ["athlete_id", "channel"]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekGrid:
+    """Weeks of all pairs, time-major; NaN where an athlete has no row or nothing is known.
+
+    Parameters
+    ----------
+    value, low : float arrays, shape (week, pair)
+        Known amount and its lower bound.
+    usable : bool array, shape (week, pair)
+        Weeks of which enough days are known to learn from.
+    labelled : bool array, shape (week, pair)
+        Weeks with a calendar label that lets one expect something else than usual.
+    channel : int array, shape (pair,)
+        Number of the pair's channel, from 0.
+    week_of_row, pair_of_row : int arrays, shape (row,)
+        Where each row of the weekly figures lies in the grid.
+    """
+
+    value: NDArray[np.float64]
+    low: NDArray[np.float64]
+    usable: NDArray[np.bool_]
+    labelled: NDArray[np.bool_]
+    channel: NDArray[np.int64]
+    week_of_row: NDArray[np.int64]
+    pair_of_row: NDArray[np.int64]
+
+    @property
+    def channels(self) -> int:
+        """How many channels occur."""
+        return int(self.channel.max(initial=-1)) + 1
+
+    def rows(self, grid: NDArray[np.generic]) -> NDArray[np.generic]:
+        """Values of the grid in the order of the weekly rows."""
+        return np.asarray(grid[self.week_of_row, self.pair_of_row])
+
+
+def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekGrid:
+    """Lay out weekly figures.
+
+    Parameters
+    ----------
+    weekly : DataFrame
+        `WEEKLY_FIGURE` table.
+    labels : DataFrame, optional
+        Columns `athlete_id` and `week`: the weeks that carry a calendar label.
+    """
+    pairs = weekly.select(_PAIR).unique(maintain_order=True).with_row_index("pair")
+    channel = pairs["channel"].rank("dense").cast(pl.Int64).to_numpy() - 1
+    first = weekly["monday"].min()
+    place = weekly.select(
+        pair=weekly.select(_PAIR).join(pairs, on=_PAIR, how="left", maintain_order="left")["pair"].cast(pl.Int64),
+        week=(pl.col("monday") - pl.lit(first)).dt.total_days() // 7,
+    )
+    week_of_row, pair_of_row = place["week"].to_numpy(), place["pair"].to_numpy()
+    shape = (int(week_of_row.max(initial=-1)) + 1, pairs.height)
+
+    def lay(column: pl.Series, empty: float) -> NDArray[np.float64]:
+        grid = np.full(shape, empty)
+        grid[week_of_row, pair_of_row] = column.cast(pl.Float64).to_numpy()
+        return grid
+
+    value = lay(weekly["value"], np.nan)
+    known = lay(weekly["known_days"], 0.0)
+    return WeekGrid(
+        value=value,
+        low=lay(weekly["low"], np.nan),
+        usable=(known >= ENOUGH_KNOWN * 7) & ~np.isnan(value),
+        labelled=lay(_has_label(weekly, labels), 0.0) > 0,
+        channel=channel,
+        week_of_row=week_of_row,
+        pair_of_row=pair_of_row,
+    )
+
+
+def _has_label(weekly: pl.DataFrame, labels: pl.DataFrame | None) -> pl.Series:
+    if labels is None or labels.is_empty():
+        return pl.Series(np.zeros(weekly.height))
+    marked = labels.select("athlete_id", "week").unique().with_columns(labelled=pl.lit(1.0))
+    joined = weekly.select("athlete_id", "week").join(
+        marked, on=["athlete_id", "week"], how="left", maintain_order="left"
+    )
+    return joined["labelled"].fill_null(0.0)

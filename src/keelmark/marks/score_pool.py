@@ -1,0 +1,84 @@
+"""What scores were usual in this squad so far: one pool of past scores per channel, with a smooth far tail.
+
+A score is how far a week lay from its forecast, in units of the usual scatter. Scores are kept as counts on a fine
+grid, so that a new week costs little however long the history. Beyond the chosen threshold the pool has few scores;
+there the tail is an exponential with the mean excess of the scores that lie beyond (peaks over threshold).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import stats
+
+__all__ = ["ScorePool"]
+
+Array = NDArray[np.float64]
+
+_REACH, _WIDTH = 12.0, 0.02
+_EDGES = np.arange(-_REACH, _REACH + _WIDTH / 2, _WIDTH)
+_CENTRES = (_EDGES[:-1] + _EDGES[1:]) / 2
+START_WEIGHT = 50.0
+"""Weight of the start of a pool, in scores: a t distribution with 6 degrees of freedom."""
+START_DEGREES = 6.0
+THRESHOLD = 0.05
+"""Share of scores beyond which the tail is taken as exponential."""
+EXCESS_CAP = 4.0
+"""A single excess counts at most this much, so that one spike does not hide the next."""
+
+
+class ScorePool:
+    """Past scores of each channel.
+
+    Parameters
+    ----------
+    channels : int
+        Number of pools.
+    """
+
+    def __init__(self, channels: int) -> None:
+        start = np.diff(stats.t.cdf(_EDGES, START_DEGREES))
+        self._counts: Array = np.tile(START_WEIGHT * start / start.sum(), (channels, 1))
+        self._settle()
+
+    def add(self, scores: Array, channel: NDArray[np.int64], counted: NDArray[np.bool_]) -> None:
+        """Put this week's scores, shape (pair,), into the pools of their channels."""
+        at = _bin(scores[counted])
+        np.add.at(self._counts, (channel[counted], at), 1.0)
+        self._settle()
+
+    def tail(self, scores: Array, channel: NDArray[np.int64]) -> Array:
+        """Share of pooled scores at least this high, shape (pair,), above 0 and at most 1; NaN stays NaN."""
+        within = self._upward[channel, _bin(np.nan_to_num(scores, nan=0.0))]
+        threshold, excess = self._threshold[channel], self._excess[channel]
+        far = THRESHOLD * np.exp(-(scores - threshold) / excess)
+        share = np.where(scores > threshold, far, np.maximum(within, THRESHOLD))
+        return np.where(np.isnan(scores), np.nan, np.minimum(share, 1.0))
+
+    def quantile(self, level: Array, channel: NDArray[np.int64]) -> Array:
+        """Score that a share `level` of the pooled scores lies at or above, shape (pair,).
+
+        Infinite for a level of 0 or below, minus infinite for 1 or above.
+        """
+        near = np.empty_like(level)
+        for number in np.unique(channel):
+            own = channel == number
+            near[own] = np.interp(-level[own], -self._upward[number], _EDGES[:-1])
+        with np.errstate(divide="ignore", invalid="ignore"):
+            far = self._threshold[channel] + self._excess[channel] * np.log(THRESHOLD / np.maximum(level, 0.0))
+        score = np.where(level < THRESHOLD, far, np.minimum(near, self._threshold[channel]))
+        return np.where(level >= 1.0, -np.inf, score)
+
+    def _settle(self) -> None:
+        """Share of scores at or above each grid edge, the threshold, and the mean excess beyond it."""
+        upward = np.cumsum(self._counts[:, ::-1], axis=1)[:, ::-1]
+        self._upward = upward / upward[:, :1]
+        crossing = (self._upward > THRESHOLD).sum(axis=1)
+        self._threshold = _EDGES[crossing]
+        over = np.clip(_CENTRES - self._threshold[:, None], 0.0, EXCESS_CAP)
+        beyond = np.where(over > 0, self._counts, 0.0)
+        self._excess = (beyond * over).sum(axis=1) / beyond.sum(axis=1)
+
+
+def _bin(scores: Array) -> NDArray[np.int64]:
+    return np.clip(((scores + _REACH) / _WIDTH).astype(np.int64), 0, len(_CENTRES) - 1)

@@ -1,0 +1,186 @@
+"""Each athlete's own marks for each channel and week, and where the week lies against them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+from numpy.typing import NDArray
+
+from keelmark.contracts.errors import SettingError
+from keelmark.contracts.frames import MARK, PLACES, WEEKLY_FIGURE
+from keelmark.load.windows import rolling_sum
+from keelmark.marks.adaptive import next_level
+from keelmark.marks.forecast import fresh_forecast, learn, predict
+from keelmark.marks.grid import WeekGrid, week_grid
+from keelmark.marks.score_pool import ScorePool
+
+__all__ = ["DEFAULT_SHARE", "LEAST_WEEKS", "MarkGrid", "mark_grid", "marks"]
+
+Array = NDArray[np.float64]
+
+DEFAULT_SHARE = 0.05
+"""Long-run share of usual weeks above the upper mark, and below the lower one."""
+LEAST_WEEKS = 4
+"""Known weeks of an athlete's own before marks are given."""
+WELL_ABOVE = 0.1
+"""A week is well above where only this share of the weeks above the mark would lie."""
+RECENT_WEEKS = 12
+LEAST_WORKED = 1 / 3
+"""Share of the recent known weeks with any of this work, below which no usual range is given."""
+
+_BELOW, _WITHIN, _ABOVE, _WELL_ABOVE, _NOT_KNOWN = range(5)
+_NO_REASON, _TOO_FEW_DAYS, _TOO_FEW_WEEKS, _TOO_SELDOM, _NO_UPPER = range(5)
+
+
+@dataclass(frozen=True, slots=True)
+class MarkGrid:
+    """Marks of all pairs; arrays of shape (week, pair), amounts in the unit of the channel."""
+
+    expected: Array
+    lower: Array
+    upper: Array
+    tail: Array
+    place: NDArray[np.int8]
+    reason: NDArray[np.int8]
+    weeks: NDArray[np.int64]
+    worked: NDArray[np.int64]
+
+
+def marks(weekly: pl.DataFrame, share: float = DEFAULT_SHARE, labels: pl.DataFrame | None = None) -> pl.DataFrame:
+    """Marks of every weekly figure.
+
+    A mark describes an athlete's own usual range of logged work; it is no limit. Marks for a week rest on the weeks
+    before it alone: a robust forecast, the squad's past scores around such forecasts, and a level that is corrected
+    after each week so that in the long run the chosen share of weeks lies above the upper mark and the same share
+    below the lower one. Weeks with a calendar label are placed but not learnt from.
+
+    Parameters
+    ----------
+    weekly : DataFrame
+        `WEEKLY_FIGURE` table.
+    share : float
+        Long-run share of weeks above the upper mark, above 0 and below 0.5.
+    labels : DataFrame, optional
+        Columns `athlete_id`, `week`: weeks with a calendar label.
+
+    Returns
+    -------
+    DataFrame
+        `MARK` table, one row per row of `weekly` in the same order. `tail` is at most `share` exactly where the week
+        is above the upper mark.
+
+    Raises
+    ------
+    SettingError
+        When `share` is out of range.
+
+    Notes
+    -----
+    Gibbs I, Candès E (2021). Adaptive conformal inference under distribution shift. NeurIPS 34.
+    """
+    if not 0.0 < share < 0.5:
+        raise SettingError(
+            f"{share:g} is not a share of weeks",
+            where="setting share",
+            wanted="a number above 0 and below 0.5",
+            remedy="use 0.05 for one week in twenty",
+        )
+    weekly = WEEKLY_FIGURE.check(weekly, where="marks")
+    if weekly.is_empty():
+        return MARK.empty()
+    grid = week_grid(weekly, labels)
+    found = mark_grid(grid, share)
+    columns = {
+        name: pl.Series(name, grid.rows(getattr(found, name)))
+        for name in ("expected", "lower", "upper", "tail", "weeks", "worked", "place", "reason")
+    }
+    frame = weekly.select("athlete_id", "week", "channel", "known_days").with_columns(**columns)
+    finite = [
+        pl.when(pl.col(name).is_finite()).then(pl.col(name)).alias(name)
+        for name in ("expected", "lower", "upper", "tail")
+    ]
+    frame = frame.with_columns(
+        *finite,
+        place=pl.Series(PLACES, dtype=pl.Enum(PLACES)).gather(frame["place"].cast(pl.UInt32)),
+        reason=_reason_words(),
+    )
+    return MARK.check(frame.drop("known_days", "worked"), where="marks")
+
+
+def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
+    """Walk through the weeks: place each one, then learn from it."""
+    shape, channel, channels = grid.value.shape, grid.channel, grid.channels
+    found = _empty(shape)
+    found.worked[:], often_enough = _recently_worked(grid)
+    state, above, below = fresh_forecast(shape[1]), ScorePool(channels), ScorePool(channels)
+    up, down = np.full(shape[1], share), np.full(shape[1], share)
+    for week in range(shape[0]):
+        usable = grid.usable[week]
+        level, scatter = predict(state, channel, channels)
+        seen = np.sqrt(np.where(usable, grid.value[week], grid.low[week]))
+        score = np.divide(seen - level, scatter, out=np.full(shape[1], np.nan), where=scatter > 0)
+        ready = (state.weeks >= LEAST_WEEKS) & often_enough[week] & (scatter > 0)
+        upper = level + scatter * above.quantile(up, channel)
+        far_upper = level + scatter * above.quantile(WELL_ABOVE * up, channel)
+        lower = np.maximum(level - scatter * below.quantile(down, channel), 0.0)
+        beyond, short = seen > upper, seen < lower
+        placed = ready & (usable | beyond)
+        found.place[week] = np.select(
+            [~placed, seen > far_upper, beyond, short], [_NOT_KNOWN, _WELL_ABOVE, _ABOVE, _BELOW], default=_WITHIN
+        )
+        found.reason[week] = np.select(
+            [state.weeks < LEAST_WEEKS, ~ready, ~placed, np.isinf(upper)],
+            [_TOO_FEW_WEEKS, _TOO_SELDOM, _TOO_FEW_DAYS, _NO_UPPER],
+            default=_NO_REASON,
+        )
+        # The pool's share is stretched by the pair's own correction, so that it passes the chosen share at the mark.
+        tail = np.minimum(above.tail(score, channel) * share / np.maximum(up, np.finfo(float).tiny), 1.0)
+        found.tail[week] = np.where(placed, tail, np.nan)
+        found.weeks[week] = state.weeks
+        for name, edge in (("expected", level), ("lower", lower), ("upper", np.maximum(upper, 0.0))):
+            getattr(found, name)[week] = np.where(ready, edge**2, np.nan)
+        learnt = usable & ~grid.labelled[week]
+        judged = learnt & ready
+        up = np.where(judged, next_level(up, beyond, share), up)
+        down = np.where(judged, next_level(down, short, share), down)
+        above.add(score, channel, judged)
+        below.add(-score, channel, judged)
+        state = learn(state, np.nan_to_num(seen), learnt, channel, channels)
+    return found
+
+
+def _empty(shape: tuple[int, ...]) -> MarkGrid:
+    amounts = [np.full(shape, np.nan) for _ in range(4)]
+    codes = [np.zeros(shape, dtype=np.int8) for _ in range(2)]
+    counts = [np.zeros(shape, dtype=np.int64) for _ in range(2)]
+    return MarkGrid(amounts[0], amounts[1], amounts[2], amounts[3], codes[0], codes[1], counts[0], counts[1])
+
+
+def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+    """Weeks with any of this work among the recent ones before each week, and whether that is often enough."""
+
+    def before(weeks: NDArray[np.bool_]) -> Array:
+        counts = np.zeros(weeks.shape)
+        counts[1:] = rolling_sum(weeks.astype(np.float64), RECENT_WEEKS)[:-1]
+        return counts
+
+    known, worked = before(grid.usable), before(grid.usable & (np.nan_to_num(grid.value) > 0))
+    return worked.astype(np.int64), (worked > 0) & (worked >= LEAST_WORKED * known)
+
+
+def _reason_words() -> pl.Expr:
+    reason = pl.col("reason")
+    return (
+        pl.when(reason == _TOO_FEW_WEEKS)
+        .then(pl.format(f"{{}} of the {LEAST_WEEKS} known weeks that a usual range needs", pl.col("weeks")))
+        .when(reason == _TOO_SELDOM)
+        .then(
+            pl.format(f"done in {{}} of the last {RECENT_WEEKS} weeks; too seldom for a usual range", pl.col("worked"))
+        )
+        .when(reason == _TOO_FEW_DAYS)
+        .then(pl.format("only {} of 7 days are fully known", pl.col("known_days")))
+        .when(reason == _NO_UPPER)
+        .then(pl.lit("no upper mark this week: too many of the last weeks lay above it"))
+    )
