@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from keelmark.catalogue.model import Figure
 from keelmark.contracts.errors import CatalogueError
 
-__all__ = ["Family", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
+__all__ = ["Family", "Hands", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
 
 Kind = Literal["stated", "pull", "squat", "published"]
 HeightRole = Literal["none", "deficit", "box", "drop"]
@@ -94,10 +94,21 @@ class Unloaded(_Entry):
     movements: tuple[Name, ...] = Field(min_length=1)
 
 
-class PostureTable:
-    """Posture families by movement, and the movements that have none, with the reason."""
+class Hands(_Entry):
+    """Movements in which the hands hold a share of body mass besides the load."""
 
-    def __init__(self, families: Iterable[Family], unloaded: Iterable[Unloaded]) -> None:
+    label: str
+    body_share: Figure
+    movements: tuple[Name, ...] = Field(min_length=1)
+
+
+class PostureTable:
+    """Posture families by movement, the movements that have none with the reason, and what hands hold."""
+
+    def __init__(
+        self, families: Iterable[Family], unloaded: Iterable[Unloaded], hands: Iterable[Hands] = ()
+    ) -> None:
+        self.hands = {movement: group for group in hands for movement in group.movements}
         self.families = {family.name: family for family in families}
         self.family_of: dict[str, Family] = {}
         self.unloaded: dict[str, str] = {}
@@ -135,6 +146,7 @@ def read_postures(texts: Iterable[tuple[str, str]]) -> PostureTable:
     """
     families: list[Family] = []
     unloaded: list[Unloaded] = []
+    hands: list[Hands] = []
     for file, text in texts:
         try:
             data = tomllib.loads(text)
@@ -144,7 +156,8 @@ def read_postures(texts: Iterable[tuple[str, str]]) -> PostureTable:
             ) from error
         families += [_validated(Family, entry, file) for entry in data.get("family", [])]
         unloaded += [_validated(Unloaded, entry, file) for entry in data.get("unloaded", [])]
-    return PostureTable(families, unloaded)
+        hands += [_validated(Hands, entry, file) for entry in data.get("hands", [])]
+    return PostureTable(families, unloaded, hands)
 
 
 @cache

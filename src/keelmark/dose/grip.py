@@ -1,0 +1,134 @@
+"""Gripping weighted by a published tendon fatigue law: a second dose beside seconds under grip, for ranking only."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.catalogue.posture import PostureTable, shipped_postures
+from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
+from keelmark.dose.effort_dose import effort_doses
+from keelmark.dose.lumbar import LOAD_LIMIT_KG
+from keelmark.dose.lumbar_inputs import safe_body
+from keelmark.mechanics.fatigue import tendon_cycles
+from keelmark.mechanics.grip import grip_capacity_share, tendon_share
+
+__all__ = ["grip_fatigue_daily", "grip_fatigue_efforts"]
+
+_KEY = ("athlete_id", "date", "channel")
+_TASK = ("athlete_id", "movement", "held_load")
+
+
+def grip_fatigue_daily(
+    efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue, *, postures: PostureTable | None = None
+) -> pl.DataFrame:
+    """Grip tendon index of every athlete and day: the sum of `grip_fatigue_efforts`.
+
+    Parameters
+    ----------
+    efforts, athletes : DataFrame
+        `EFFORT` and `ATHLETE` tables.
+    catalogue : Catalogue
+        Seconds under grip of the movements.
+    postures : PostureTable, optional
+        What hands hold; the shipped one unless given.
+
+    Returns
+    -------
+    DataFrame
+        `DAILY_DOSE` rows of channel `grip_fatigue` [index].
+    """
+    rows = grip_fatigue_efforts(efforts, athletes, catalogue, postures=postures)
+    known = pl.col("value").count()
+    daily = rows.group_by(_KEY).agg(
+        value=pl.when(known > 0).then(pl.coalesce("value", "low").sum()),
+        low=pl.col("low").sum(),
+        high=pl.when(pl.col("high").null_count() == 0).then(pl.col("high").sum()),
+        efforts=known.cast(pl.Int64),
+        unknown=pl.col("value").null_count().cast(pl.Int64),
+    )
+    return DAILY_DOSE.check(daily.select(DAILY_DOSE.names).sort(_KEY), where="grip daily dose")
+
+
+def grip_fatigue_efforts(
+    efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue, *, postures: PostureTable | None = None
+) -> pl.DataFrame:
+    """What each effort adds to the grip tendon index.
+
+    Scope: each rep counts as one loading of the tendon; a hold, carry or stroke counts one loading for each second under
+    grip (judgement). How hard the grip is follows from what the hands hold and an assumed hardest hold.
+
+    Parameters
+    ----------
+    efforts, athletes, catalogue, postures
+        As for `grip_fatigue_daily`.
+
+    Returns
+    -------
+    DataFrame
+        `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [index]. Where load
+        or amount are not known, `value` and `high` are empty; `low` is 0 or what the body alone asks.
+
+    Notes
+    -----
+    index = loadings / N(S), with N from the tendon law and S the tendon stress.
+    """
+    efforts = EFFORT.check(efforts, where="grip tendon index")
+    ATHLETE.check(athletes, where="grip tendon index")
+    rows = _gripped(efforts, catalogue)
+    tasks = _damages(rows, athletes, (postures or shipped_postures()))
+    joined = rows.join(tasks, on=_TASK, how="left", maintain_order="left", nulls_equal=True)
+    known = pl.col("load_known").is_not_null()
+    return joined.select(
+        "effort",
+        "athlete_id",
+        "date",
+        channel=pl.lit("grip_fatigue"),
+        value=pl.when(known).then(pl.col("loadings") * pl.col("damage")),
+        low=(pl.col("loadings_low") * pl.col("damage_low")).fill_null(0.0),
+        high=pl.when(known).then(pl.col("loadings_high") * pl.col("damage_high")),
+    )
+
+
+def _gripped(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+    """Efforts that need grip, with the number of loadings and the load."""
+    seconds = effort_doses(efforts, catalogue).filter(pl.col("channel") == "grip_s")
+    rules = {name: movement.load for name, movement in catalogue.movements.items()}
+    reps = pl.col("sets") * pl.col("reps")
+    rows = efforts.with_row_index("effort").join(seconds, on="effort", how="inner", maintain_order="left")
+    rows = rows.with_columns(rule=pl.col("movement").replace_strict(rules, return_dtype=pl.String))
+    never = (pl.col("rule") == "never") | ((pl.col("load_basis") == "none") & (pl.col("rule") != "needs"))
+    believable = (pl.col("load_basis") != "unknown") & pl.col("load_kg").is_between(0.0, LOAD_LIMIT_KG)
+    counted = pl.col("reps").is_not_null()
+    return rows.with_columns(
+        loadings=pl.when(counted).then(reps).otherwise("value"),
+        loadings_low=pl.when(counted).then(reps * pl.col("share_low")).otherwise("low"),
+        loadings_high=pl.when(counted).then(reps * pl.col("share_high")).otherwise("high"),
+        load_known=pl.when(believable).then("load_kg").when(never).then(0.0),
+    ).with_columns(held_load=pl.col("load_known").fill_null(0.0))
+
+
+def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, table: PostureTable) -> pl.DataFrame:
+    """Share of the tendon's laboratory cycles per loading, for each athlete, movement and load."""
+    known = athletes.select(
+        "athlete_id", "body_mass_kg", "stature_cm", pl.col("sex").cast(pl.String)
+    ).unique("athlete_id")
+    bodies = {key: (mass, stature, sex) for key, mass, stature, sex in known.iter_rows()}
+    found: list[tuple[str, str, float, float, float, float]] = []
+    for athlete_id, movement, load in rows.select(_TASK).unique().sort(_TASK).iter_rows():
+        mass, stature, sex = bodies.get(athlete_id, (None, None, None))
+        body, grip = safe_body(mass, stature, sex), grip_capacity_share(sex)
+        group = table.hands.get(movement)
+        share = group.body_share if group else None
+        held = [(load / 1.0, share.value if share else 0.0)]
+        held += [(load, share.low if share else 0.0), (load, share.high if share else 0.0)]
+        masses = (body.mass_kg.value, body.mass_kg.high, body.mass_kg.low)
+        capacities = (grip.value, grip.high, grip.low)
+        damages = [
+            1.0 / float(tendon_cycles(min(tendon_share(kg + part * m, m, c), 100.0)))  # type: ignore[arg-type]
+            for (kg, part), m, c in zip(held, masses, capacities, strict=True)
+        ]
+        found.append((athlete_id, movement, load, *damages))
+    schema = {"athlete_id": pl.String, "movement": pl.String, "held_load": pl.Float64}
+    schema |= {name: pl.Float64 for name in ("damage", "damage_low", "damage_high")}
+    return pl.DataFrame(found, schema=schema, orient="row")
