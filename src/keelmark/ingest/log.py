@@ -1,0 +1,238 @@
+"""Reading a club's training log: every row ends in exactly one of five ways."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.cells import as_text
+from keelmark.ingest.checks import Checked, check_rows
+from keelmark.ingest.columns import Column, Reader, parse_columns
+from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
+from keelmark.ingest.efforts import build_efforts, build_sessions, row_text, session_keys
+from keelmark.ingest.evidence import date_rule, decimal_marks
+from keelmark.ingest.header import Header, find_header
+from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.names import log_names
+from keelmark.ingest.options import LogOptions
+from keelmark.ingest.people import People, people_from_names
+from keelmark.ingest.reasons import REASONS, Finding, message, remedy
+from keelmark.ingest.source import Source, read_source
+from keelmark.ingest.tables import open_tables
+from keelmark.ingest.tellings import file_warnings, row_notes
+from keelmark.ingest.units import settle_units
+from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.years import fill_down, fill_years
+
+__all__ = ["VERDICTS", "LogReading", "read_log"]
+
+VERDICTS = ("accepted", "duplicate", "blank", "other", "quarantined")
+REQUIRED = (("date", "athlete", "movement"), ("date", "athlete", "session_rpe", "session_min"))
+ROWS_SCHEMA = pl.Schema(
+    [
+        ("row", pl.Int64),
+        ("line", pl.Int64),
+        ("verdict", pl.Enum(VERDICTS)),
+        ("of_row", pl.Int64),
+        ("duplicate_kind", pl.Enum(["exact", "normalised"])),
+        ("reasons", pl.List(pl.String)),
+        ("columns", pl.List(pl.String)),
+        ("messages", pl.List(pl.String)),
+        ("remedy", pl.String),
+        ("repairable", pl.Boolean),
+        ("notes", pl.List(pl.String)),
+        ("cells", pl.String),
+    ]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LogReading:
+    """What came of a log.
+
+    `efforts` and `sessions` hold the accepted rows, `athletes` the people they belong to, `rows` the verdict on every row below
+    the header. `original` is the file as it was, `sha256` its fingerprint; the first 16 digits stand as import_id until a store gives its own.
+    """
+
+    file: str
+    sha256: str
+    original: bytes
+    athletes: pl.DataFrame
+    efforts: pl.DataFrame
+    sessions: pl.DataFrame
+    rows: pl.DataFrame
+    warnings: tuple[FileWarning, ...]
+    form: dict[str, str]
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """Rows read and how many ended in each way."""
+        found = Counter(self.rows["verdict"].to_list())
+        return {"rows": self.rows.height, **{verdict: found[verdict] for verdict in VERDICTS}}
+
+    def as_json(self) -> dict[str, Any]:
+        """The reading as plain data, for a machine."""
+        counts = self.counts
+        duplicates = self.rows.filter(pl.col("verdict") == "duplicate")
+        quarantined = self.rows.filter(pl.col("verdict") == "quarantined")
+        return {
+            "file": self.file,
+            "rows": counts["rows"],
+            "accepted": counts["accepted"],
+            "duplicates": duplicates.select("row", "of_row").to_dicts(),
+            "blank": counts["blank"],
+            "other": counts["other"],
+            "quarantined": quarantined.select("row", "line", "reasons", "remedy").to_dicts(),
+        }
+
+
+def read_log(
+    path: Path | str,
+    *,
+    catalogue: Catalogue,
+    roster: pl.DataFrame | None = None,
+    mapping: Path | str | None = None,
+    options: LogOptions | None = None,
+) -> LogReading:
+    """Read a training log from CSV, XLSX or Parquet.
+
+    Nothing is stored and nothing is lost: each row below the header is accepted, a duplicate, blank, another kind of line, or
+    quarantined with its reasons.
+
+    Parameters
+    ----------
+    path : path
+        The file; its kind is told by content.
+    catalogue : Catalogue
+        The movements that count as known.
+    roster : ATHLETE frame, optional
+        Who is known. Without it every name counts as a person.
+    mapping : path, optional
+        A TOML file that says which column means what.
+    options : LogOptions, optional
+        How to read what the file leaves open.
+
+    Returns
+    -------
+    LogReading
+
+    Raises
+    ------
+    RefusedInput
+        When the file cannot be used at all.
+    """
+    options = options or LogOptions()
+    names = log_names()
+    columns_by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
+    source = read_source(Path(path), options.max_bytes)
+    tables, form = open_tables(source, options)
+    header = find_header(tables, names, REQUIRED, where=source.name, mapping=columns_by_hand)
+    body = read_body(header)
+    people = People(roster) if roster is not None else _everybody(header, body)
+    dates = date_rule(header, body, options)
+    reader = Reader(options, dates, decimal_marks(header, body, options), people, catalogue)
+    columns = parse_columns(header, body, reader)
+    if options.fill_down_dates:
+        fill_down(columns["date"])
+    fill_years(columns["date"], dates)
+    unit_warnings = settle_units(columns, people, options)
+    findings = check_rows(Checked(columns, len(body.data), options, people, catalogue))
+    return _judge(source, form, header, body, columns, findings, reader, unit_warnings, roster is None)
+
+
+def _everybody(header: Header, body: Body) -> People:
+    place = header.columns["athlete"].index
+    return people_from_names([text for index in body.data if (text := as_text(body.rows[index][place]).strip())])
+
+
+def _judge(
+    source: Source,
+    form: dict[str, str],
+    header: Header,
+    body: Body,
+    columns: dict[str, Column],
+    findings: dict[int, list[Finding]],
+    reader: Reader,
+    warnings: list[FileWarning],
+    without_roster: bool,
+) -> LogReading:
+    kept = [at for at in range(len(body.data)) if at not in findings or _repaired(findings[at], reader.options)]
+    duplicates: dict[int, tuple[int, DuplicateKind]] = {}
+    if reader.options.identical_rows == "duplicate":
+        duplicates = find_duplicates((body.data[at], body.rows[body.data[at]]) for at in kept)
+    accepted = [at for at in kept if body.data[at] not in duplicates]
+    import_id = source.sha256[:16]
+    ids, labels = session_keys(columns, accepted)
+    efforts = build_efforts(columns, body, accepted, ids, import_id, reader.catalogue)
+    sessions, clashes = build_sessions(columns, accepted, ids, labels, import_id)
+    notes = row_notes(columns, accepted, findings, reader.catalogue)
+    told = file_warnings(header, body, columns, reader, form, without_roster=without_roster, duplicates=len(duplicates))
+    rows = _verdicts(body, set(kept), findings, duplicates, notes)
+    return LogReading(
+        source.name,
+        source.sha256,
+        source.data,
+        reader.people.frame,
+        efforts,
+        sessions,
+        rows,
+        (*told, *warnings, *clashes),
+        form,
+    )
+
+
+def _repaired(findings: list[Finding], options: LogOptions) -> bool:
+    return options.accept_repairs and _repairable(findings)
+
+
+def _repairable(findings: list[Finding]) -> bool:
+    return all(REASONS[finding.code].repairable and finding.hint for finding in findings)
+
+
+def _verdicts(
+    body: Body,
+    kept: set[int],
+    findings: dict[int, list[Finding]],
+    duplicates: dict[int, tuple[int, DuplicateKind]],
+    notes: dict[int, list[str]],
+) -> pl.DataFrame:
+    count = len(body.rows)
+    table: dict[str, list[Any]] = {name: [None] * count for name in ROWS_SCHEMA}
+    table["row"], table["line"] = body.numbers, body.lines
+    table["cells"] = [row_text(row) for row in body.rows]
+    table["reasons"] = [[] for _ in range(count)]
+    table["columns"] = [[] for _ in range(count)]
+    table["messages"] = [[] for _ in range(count)]
+    table["notes"] = [[] for _ in range(count)]
+    for indices, verdict in ((body.blank, "blank"), (body.other, "other")):
+        for index in indices:
+            table["verdict"][index] = verdict
+    for index, finding in body.broken.items():
+        _quarantine(table, body, index, [finding])
+    for position, index in enumerate(body.data):
+        if position not in kept:
+            _quarantine(table, body, index, findings[position])
+        elif index in duplicates:
+            first, kind = duplicates[index]
+            table["verdict"][index], table["of_row"][index] = "duplicate", body.numbers[first]
+            table["duplicate_kind"][index] = kind
+        else:
+            table["verdict"][index] = "accepted"
+            table["notes"][index] = notes.get(position, [])
+    return pl.DataFrame(table, schema=ROWS_SCHEMA)
+
+
+def _quarantine(table: dict[str, list[Any]], body: Body, index: int, findings: list[Finding]) -> None:
+    row, line = body.numbers[index], body.lines[index]
+    table["verdict"][index] = "quarantined"
+    table["reasons"][index] = list(dict.fromkeys(finding.code for finding in findings))
+    table["columns"][index] = list(dict.fromkeys(finding.column for finding in findings if finding.column))
+    table["messages"][index] = [message(finding, row=row, line=line) for finding in findings]
+    table["remedy"][index] = "; ".join(dict.fromkeys(remedy(finding) for finding in findings))
+    table["repairable"][index] = _repairable(findings)
