@@ -1,6 +1,6 @@
 """Movement entries as they stand in a TOML file, before and after they take over from one another.
 
-A file holds one table per movement, named by the movement. An entry with `like = ["hinge", "barbell"]` takes all that it
+A file holds one table per movement, named by the movement. An entry with `like = ["hinge", "barbell"]` takes what it
 does not state itself from these patterns and movements; the later one counts where both state something.
 """
 
