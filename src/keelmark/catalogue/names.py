@@ -2,47 +2,309 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from importlib.resources import files
 
-from rapidfuzz import process
+from rapidfuzz import fuzz, process
 
-__all__ = ["NameIndex", "fold"]
+from keelmark.catalogue.wording import LANGUAGES, Generic, Wording, fold, fold_umlauts_written_out, shipped_wording
+from keelmark.contracts.errors import CatalogueError
+
+__all__ = ["Claim", "NameIndex", "Spoken", "fold"]
+
+Spoken = Mapping[str, Mapping[str, Sequence[str]]]
+"""Language to canonical name to written names, the label first."""
 
 
-def fold(text: str) -> str:
-    """Text as names are compared: lower case, no accents, hyphens and underscores as spaces, single spaces."""
-    plain = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))
-    return re.sub(r"[\s\-_‐-―]+", " ", plain).strip()
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A name that two movements lay claim to in one language."""
+
+    name: str
+    language: str
+    movement: str
+    other: str
 
 
 class NameIndex:
     """All names of all movements in all languages.
 
+    A name is found in any case, with or without accents, hyphens and dots, umlauts written out or not, as one word or
+    several, in the singular or the plural, and with modifiers ("weighted", "strict") beside it.
+
     Parameters
     ----------
     spoken : dict of language to dict of canonical name to names
-        The first name of each list is the label shown in that language.
+        Names of all movements, a squad's own among them. The first name of each list is the label in that language.
+    wording : Wording, optional
+        Rules of matching; those inside the package unless given.
+
+    Attributes
+    ----------
+    max_words : int
+        Words of the longest name, modifiers not counted.
+    first_words : frozenset of str
+        Folded words with which a name, generic word or modifier can begin.
+    prefixes : frozenset of str
+        Folded words, joined by a space, that begin some longer name as it is listed (its plurals are not in here).
+    modifiers : frozenset of str
+        Folded words beside a name that leave the movement what it is.
+    claims : list of Claim
+        Names that two movements lay claim to; empty in a sound catalogue.
     """
 
-    def __init__(self, spoken: dict[str, dict[str, list[str]]]) -> None:
+    def __init__(self, spoken: Spoken, wording: Wording | None = None) -> None:
         self.spoken = spoken
-        self._canonical: dict[str, str] = {}
-        for names in spoken.values():
-            for canonical, written in names.items():
-                for name in (canonical, *written):
-                    self._canonical.setdefault(fold(name), canonical)
+        self.claims: list[Claim] = []
+        self._wording = wording or shipped_wording()
+        self._languages = {language: self._read(language) for language in dict.fromkeys((*LANGUAGES, *spoken))}
+        self._order: dict[str | None, tuple[_Language, ...]] = {None: tuple(self._languages.values())}
+        for name, language in self._languages.items():
+            others = (other for other in self._languages.values() if other is not language)
+            self._order[name] = (language, *others)
+        self.modifiers = self._wording.modifiers
+        self.max_words = max((language.max_words for language in self._languages.values()), default=0)
+        self.first_words = self.modifiers.union(*(language.first_words() for language in self._languages.values()))
+        self.prefixes = frozenset[str]().union(*(language.prefixes for language in self._languages.values()))
+        self._written = {name: movement for language in self._languages.values() for name, movement in language.written}
 
-    def find(self, text: str) -> str | None:
-        """The canonical name for a written one, or None when nobody writes it so."""
-        return self._canonical.get(fold(text))
+    def find(self, text: str, language: str | None = None) -> str | None:
+        """The canonical name for a written one, or None when nobody writes it so.
+
+        A generic word gives the movement it is read as; ask `doubt` whether it is one. The language given goes first,
+        the others follow.
+        """
+        words = fold(text).split()
+        while words:
+            found = self._whole(words, language)
+            if found is not None:
+                return found
+            if words[-1] in self.modifiers:
+                words.pop()
+            elif words[0] in self.modifiers:
+                del words[0]
+            else:
+                return None
+        return None
+
+    def longest(self, words: Sequence[str], start: int = 0, language: str | None = None) -> tuple[str, int] | None:
+        """The longest name that begins at `words[start]`, as its canonical name and its number of words.
+
+        `words` are folded. Modifiers in front of the name are counted with it; those after it are not.
+        """
+        at = start
+        while at < len(words):
+            best = self._longest_here(words, at, language)
+            if best is not None:
+                return best[0], at - start + best[1]
+            if words[at] not in self.modifiers:
+                return None
+            at += 1
+        return None
+
+    def doubt(self, text: str, language: str | None = None) -> tuple[str, ...] | None:
+        """All movements that a generic word could be, or None when the text is no generic word."""
+        words = fold(text).split()
+        while words and words[0] in self.modifiers and not self._generic(" ".join(words), language):
+            del words[0]
+        generic = self._generic(" ".join(words), language)
+        return generic.could_be if generic else None
 
     def nearest(self, text: str, count: int = 3) -> list[str]:
         """Canonical names whose written names look most like the text, best first."""
-        found = process.extract(fold(text), self._canonical.keys(), limit=4 * count)
-        return list(dict.fromkeys(self._canonical[name] for name, _, _ in found))[:count]
+        return list(dict.fromkeys(movement for movement, _ in self._alike(text, 8 * count)))[:count]
+
+    def likely(self, text: str) -> str | None:
+        """The movement meant by a slip of typing, or None when that is not plain.
+
+        Plain means: at least 6 letters, a likeness of 85 in 100 or more (Indel), and no other movement within 5 of it.
+        """
+        if len(text) < 6:
+            return None
+        alike = self._alike(text, 12)
+        if not alike or alike[0][1] < 85:
+            return None
+        best, score = alike[0]
+        rival = max((other for movement, other in alike if movement != best), default=0.0)
+        return best if score - rival >= 5 else None
 
     def label(self, canonical: str, language: str = "en") -> str:
         """The name to show, in the language asked for or else in English."""
-        names = self.spoken.get(language, {}).get(canonical) or self.spoken["en"].get(canonical)
-        return names[0] if names else canonical.replace("_", " ")
+        for wanted in (language, "en"):
+            names = self.spoken.get(wanted, {}).get(canonical)
+            if names:
+                return names[0]
+        return canonical.replace("_", " ")
+
+    def check(self, movements: Iterable[str]) -> None:
+        """Refuse names that two movements claim, and names of movements that are not in the catalogue.
+
+        Raises
+        ------
+        CatalogueError
+            For the first fault, with its file, line and field.
+        """
+        for claim in self.claims:
+            raise CatalogueError(
+                f'the name "{claim.name}" belongs to {claim.other} already',
+                where=_place(f"languages/{claim.language}.toml", claim.language, claim.movement),
+                wanted="each name for one movement only in one language",
+                remedy="take the name out of one of the two lists, or list it as a generic word",
+            )
+        known = frozenset(movements)
+        for source, language, movement in self._named():
+            if movement not in known:
+                raise CatalogueError(
+                    f"names are given for {movement}, which is no movement of the catalogue",
+                    where=_place(source, language, movement),
+                    wanted="the canonical name of a movement",
+                    remedy="add the movement, or correct the name",
+                )
+
+    def _named(self) -> Iterator[tuple[str, str, str]]:
+        for language, names in self.spoken.items():
+            yield from ((f"languages/{language}.toml", language, movement) for movement in names)
+        for language, words in self._wording.generic.items():
+            for generic in words.values():
+                yield from (("languages/generic.toml", language, m) for m in (generic.reads_as, *generic.could_be))
+
+    def _read(self, language: str) -> _Language:
+        entries = [(name, movement) for movement, names in self.spoken.get(language, {}).items() for name in names]
+        if language == "en":
+            entries += [(movement.replace("_", " "), movement) for names in self.spoken.values() for movement in names]
+        read = _Language(language, self._wording, dict.fromkeys(entries))
+        self.claims.extend(read.claims)
+        return read
+
+    def _whole(self, words: list[str], language: str | None) -> str | None:
+        generic = self._generic(" ".join(words), language)
+        if generic:
+            return generic.reads_as
+        order = self._order.get(language, self._order[None])
+        for one in order:
+            found = one.whole(words)
+            if found is not None:
+                return found
+        joined = ["".join(words)]
+        return next((found for one in order if (found := one.whole(joined)) is not None), None)
+
+    def _longest_here(self, words: Sequence[str], at: int, language: str | None) -> tuple[str, int] | None:
+        best: tuple[str, int] | None = None
+        for one in self._order.get(language, self._order[None]):
+            found = one.longest(words, at)
+            if found is not None and (best is None or found[1] > best[1]):
+                best = found
+        return best
+
+    def _generic(self, folded: str, language: str | None) -> Generic | None:
+        for one in self._order.get(language, self._order[None]):
+            if folded in one.generic:
+                return one.generic[folded]
+        return None
+
+    def _alike(self, text: str, limit: int) -> list[tuple[str, float]]:
+        found = process.extract(fold(text), self._written.keys(), scorer=fuzz.ratio, limit=limit)
+        return [(self._written[name], score) for name, score, _ in found]
+
+
+class _Language:
+    """The names of one language, and the table that makes written words the words names are kept in."""
+
+    def __init__(self, language: str, wording: Wording, entries: Iterable[tuple[str, str]]) -> None:
+        self.language = language
+        self.generic = wording.generic.get(language, {})
+        self.claims: list[Claim] = []
+        self._wording = wording
+        self._words: dict[str, str] = {}
+        self._names: dict[str, str] = {}
+        folded = [(fold(name), name, movement) for name, movement in entries]
+        for text, name, _ in folded:
+            self._learn(text, name)
+        self._settle_words()
+        for text, name, movement in folded:
+            self._claim(text, name, movement)
+        self.written = [(text, movement) for text, _, movement in folded]
+        for text, _, movement in folded:
+            if " " in text:
+                self._names.setdefault(self._standard(text.replace(" ", "")), movement)
+        self.prefixes = frozenset(
+            " ".join(parts[:count])
+            for parts in (key.split() for key in (*self._names, *self.generic))
+            for count in range(1, len(parts))
+        )
+        self.max_words = max((1 + key.count(" ") for key in (*self._names, *self.generic)), default=0)
+
+    def whole(self, words: Sequence[str]) -> str | None:
+        """The movement that these folded words name, all of them together."""
+        get = self._words.get
+        return self._names.get(" ".join([get(word, word) for word in words]))
+
+    def longest(self, words: Sequence[str], at: int) -> tuple[str, int] | None:
+        """The movement named by most of the folded words from `at` on, and how many they are."""
+        best: tuple[str, int] | None = None
+        get = self._words.get
+        standard = written = ""
+        for count, word in enumerate(words[at : at + self.max_words], start=1):
+            standard = f"{standard} {get(word, word)}" if standard else get(word, word)
+            written = f"{written} {word}" if written else word
+            if written in self.generic:
+                best = self.generic[written].reads_as, count
+            elif standard in self._names:
+                best = self._names[standard], count
+            if standard not in self.prefixes and written not in self.prefixes:
+                break
+        return best
+
+    def first_words(self) -> frozenset[str]:
+        """Folded words, in every form known, with which a name or generic word begins."""
+        first = {key.partition(" ")[0] for key in self._names}
+        return frozenset(first | {word for word, standard in self._words.items() if standard in first}).union(
+            word.partition(" ")[0] for word in self.generic
+        )
+
+    def _learn(self, folded: str, name: str) -> None:
+        """Put the plurals of a name's words, and their umlauts written out, into the table of words."""
+        written_out = folded if name.isascii() else fold_umlauts_written_out(name)
+        pairs = [(folded.replace(" ", ""), written_out.replace(" ", ""))]
+        if " " in folded:
+            pairs.extend(zip(folded.split(), written_out.split(), strict=True))
+        for word, other in pairs:
+            if word in self._words:
+                continue
+            self._words[word] = word
+            if other != word:
+                self._words.setdefault(other, word)
+            for form in {word, other}:
+                for plural in self._wording.plurals_of(form, self.language):
+                    if self._words.get(plural, plural) == plural:
+                        self._words[plural] = word
+
+    def _settle_words(self) -> None:
+        """Point every word at its last standard word: a plural of a plural, a spelling of a plural."""
+        words = {**self._words, **self._wording.spellings}
+        for word in words:
+            standard = word
+            for _ in range(8):
+                following = words.get(standard, standard)
+                if following == standard:
+                    break
+                standard = following
+            self._words[word] = standard
+
+    def _standard(self, folded: str) -> str:
+        return " ".join([self._words.get(word, word) for word in folded.split()])
+
+    def _claim(self, folded: str, name: str, movement: str) -> None:
+        holder = self._names.setdefault(self._standard(folded), movement)
+        if holder != movement:
+            self.claims.append(Claim(name, self.language, movement, holder))
+
+
+def _place(source: str, language: str, movement: str) -> str:
+    """File, line where it can be told, and field of a movement's names."""
+    text = (files("keelmark.catalogue") / source).read_text(encoding="utf-8")
+    for number, line in enumerate(text.splitlines(), start=1):
+        if movement in line:
+            return f"{source}, line {number}, field {language}.{movement}"
+    return f"names of the squad, field {language}.{movement}"
