@@ -7,6 +7,9 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT, REP_MAXIMUM, SESSION
 from keelmark.dose.effort_dose import effort_doses
+from keelmark.dose.grip import grip_fatigue_daily
+from keelmark.dose.high_rep import high_rep_daily
+from keelmark.dose.lumbar import lumbar_daily
 from keelmark.dose.session_load import session_doses
 
 __all__ = ["add_up", "daily_dose"]
@@ -54,7 +57,13 @@ def daily_dose(
     keys = efforts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias("effort"), "athlete_id", "date")
     by_effort = effort_doses(efforts, catalogue).join(keys, on="effort", how="left", maintain_order="left")
     by_session = session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))
-    parts = [add_up(by_effort), add_up(by_session)]
+    parts = [
+        add_up(by_effort),
+        add_up(by_session),
+        lumbar_daily(efforts, athletes, catalogue),
+        grip_fatigue_daily(efforts, athletes, catalogue),
+        high_rep_daily(efforts, rep_maxima, catalogue),
+    ]
     return DAILY_DOSE.check(pl.concat(parts).sort(_KEY), where=where)
 
 
