@@ -18,6 +18,7 @@ import sqlalchemy as sa
 from keelmark.contracts.errors import StoreError
 from keelmark.store import Store
 from keelmark.store.engine import wait_at_most
+from tests.store.conftest import new_postgresql_database
 from tests.store.made import effort, efforts, save, squad
 
 
@@ -196,19 +197,22 @@ def test_a_damaged_file_is_named(file: Path, tmp_path: Path) -> None:
 
 
 def test_a_server_that_goes_away_while_the_store_is_open(postgresql: str) -> None:
-    from tests.store.conftest import new_postgresql_database
+    admin = sa.create_engine(postgresql, isolation_level="AUTOCOMMIT")
+
+    def cut_off() -> None:
+        with admin.connect() as connection:
+            connection.exec_driver_sql(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname LIKE 'squad_%%'"
+            )
 
     for address in new_postgresql_database(postgresql):
-        admin = sa.create_engine(postgresql, isolation_level="AUTOCOMMIT")
-        database = sa.make_url(address).database
-        with Store.open(address) as store, admin.connect() as connection:
+        with Store.open(address) as store:
             store.save_athletes(squad("bo"))
-            end = f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{database}'"
             with pytest.raises(StoreError, match="the database server does not answer"):
-                _write_while(store, lambda: connection.exec_driver_sql(end))
+                _write_while(store, cut_off)
             save(store, efforts=efforts(effort()))
             assert store.efforts().height == 1
-        admin.dispose()
+    admin.dispose()
 
 
 def _write_while(store: Store, something_happens: Callable[[], object]) -> None:

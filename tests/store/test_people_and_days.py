@@ -44,7 +44,7 @@ def test_people_in_use_stay_known(store: Store) -> None:
 def test_a_person_with_a_check_in_stays_known(store: Store) -> None:
     roster = save(store, "roster", kind="roster", athletes=squad("bo"))
     store.record_check_in("bo", "2026-W02", scale_id="own/1", answers={})
-    with pytest.raises(StoreError, match=r"says who bo is, and a check-in is theirs"):
+    with pytest.raises(StoreError, match=r"says who bo is, and a check-in or health limit is theirs"):
         store.undo_import(roster.import_id)
 
 
@@ -112,3 +112,14 @@ def test_check_ins_are_kept_apart_and_in_order(store: Store) -> None:
     assert store.check_ins()["athlete_id"].to_list() == ["bo", "ida"]
     with pytest.raises(StoreError, match="not in the squad: zoe"):
         store.record_check_in("zoe", "2026-W02", scale_id="own/1", answers={})
+
+
+def test_health_limits_are_kept_as_told(store: Store) -> None:
+    store.save_athletes(squad("bo", "ida"))
+    store.record_health_limit("bo", "no landings", date(2026, 1, 5), date_to=date(2026, 1, 18), area="left ankle")
+    store.record_health_limit("ida", "no overhead work", date(2026, 1, 6))
+    told = store.health_limits().select("athlete_id", "limit", "date_to", "area").rows()
+    assert told == [("bo", "no landings", date(2026, 1, 18), "left ankle"), ("ida", "no overhead work", None, None)]
+    assert store.health_limits("ida")["date_from"].to_list() == [date(2026, 1, 6)]
+    with pytest.raises(StoreError, match="health limit: rows of people who are not in the squad: zoe"):
+        store.record_health_limit("zoe", "no running", date(2026, 1, 6))

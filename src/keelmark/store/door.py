@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -104,3 +104,9 @@ class Door:
     def _frame(self, query: sa.Select[Any], schema: FrameSchema) -> pl.DataFrame:
         with self._reading() as connection:
             return select_frame(connection, query, schema)
+
+    def _append(self, connection: sa.Connection, table: sa.Table, said: Mapping[str, object]) -> str:
+        key = table.primary_key.columns[0]
+        number = (connection.execute(sa.select(sa.func.max(key))).scalar() or 0) + 1
+        connection.execute(table.insert().values({key.name: number, "created_at": self._clock(), **said}))
+        return str(number)

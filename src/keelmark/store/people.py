@@ -89,7 +89,7 @@ def refuse_undo_of_people_in_use(connection: sa.Connection, number: int) -> None
     for table in _WITH_HEALTH_ROWS:
         used = connection.execute(sa.select(table.c.athlete_id).where(table.c.athlete_id.in_(only_here))).first()
         if used is not None:
-            raise _in_use(number, used.athlete_id, "a check-in is theirs", "leave the roster as it is")
+            raise _in_use(number, used.athlete_id, "a check-in or health limit is theirs", "leave the roster as it is")
 
 
 def _in_use(number: int, person: str, use: str, remedy: str) -> StoreError:

@@ -13,7 +13,7 @@ import sqlalchemy as sa
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.schema import FrameSchema
 
-__all__ = ["insert_frame", "refuse_what_cannot_be_kept", "select_frame"]
+__all__ = ["insert_frame", "refuse_what_cannot_be_kept", "select_frame", "table_columns"]
 
 _CHUNK = 50_000
 
@@ -74,6 +74,11 @@ def refuse_what_cannot_be_kept(frame: pl.DataFrame, *, where: str) -> None:
                 wanted="text",
                 remedy="quarantine such rows before storing them",
             )
+
+
+def table_columns(table: sa.Table, schema: FrameSchema) -> list[sa.Column[Any]]:
+    """The columns of a table that a frame shows, in the frame's order."""
+    return [table.c[name] for name in schema.names]
 
 
 def _chunks(frame: pl.DataFrame) -> Iterator[pl.DataFrame]:

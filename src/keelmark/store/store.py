@@ -13,20 +13,19 @@ import sqlalchemy as sa
 
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
-from keelmark.store.door import Door
 from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
-from keelmark.store.health_schema import health_check_in
-from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame
+from keelmark.store.health import HealthRecords
+from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
 __all__ = ["Store"]
 _BROUGHT = (tables.athlete, tables.rep_maximum, tables.day_state, tables.calendar_label)
 
 
-class Store(Door):
+class Store(HealthRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
@@ -118,15 +117,17 @@ class Store(Door):
     def imports(self) -> pl.DataFrame:
         """All imports in the order in which they came, undone ones too: the IMPORT frame."""
         table = tables.imports
-        return self._frame(sa.select(*_columns(table, IMPORT)).order_by(table.c.import_id), IMPORT)
+        return self._frame(sa.select(*table_columns(table, IMPORT)).order_by(table.c.import_id), IMPORT)
 
     def import_rows(self, import_id: str) -> pl.DataFrame:
         """The verdict on each row of an import: the IMPORT_ROW frame."""
         table = tables.import_row
         with self._reading() as connection:
             number = ledger.known(connection, import_id)
-            query = sa.select(*_columns(table, IMPORT_ROW)).where(table.c.import_id == number).order_by(table.c.row)
-            return select_frame(connection, query, IMPORT_ROW)
+            query = (
+                sa.select(*table_columns(table, IMPORT_ROW)).where(table.c.import_id == number).order_by(table.c.row)
+            )
+            return select_frame(connection, query.order_by(table.c.row), IMPORT_ROW)
 
     def original(self, import_id: str) -> bytes:
         """The bytes of an import as they came.
@@ -163,7 +164,7 @@ class Store(Door):
             First and last day.
         """
         table = tables.effort
-        query = _within(sa.select(*_columns(table, EFFORT)).where(table.c.current), table, athlete, since, until)
+        query = _within(sa.select(*table_columns(table, EFFORT)).where(table.c.current), table, athlete, since, until)
         return self._frame(query, EFFORT).sort("athlete_id", "date", "session_id", "order", "import_id", "source_row")
 
     def sessions(
@@ -171,7 +172,7 @@ class Store(Door):
     ) -> pl.DataFrame:
         """Sessions, one row each, with the value given last where imports differ: the SESSION frame."""
         table = tables.session
-        query = _within(sa.select(*_columns(table, SESSION)), table, athlete, since, until)
+        query = _within(sa.select(*table_columns(table, SESSION)), table, athlete, since, until)
         return SESSION.check(merged_sessions(self._frame(query.order_by(table.c.import_id), SESSION)), where="sessions")
 
     def athletes(self) -> pl.DataFrame:
@@ -202,7 +203,7 @@ class Store(Door):
     def labels(self) -> pl.DataFrame:
         """Calendar labels by first day: the CALENDAR_LABEL frame."""
         table = tables.calendar_label
-        query = sa.select(*_columns(table, CALENDAR_LABEL)).order_by(table.c.date_from, table.c.label_id)
+        query = sa.select(*table_columns(table, CALENDAR_LABEL)).order_by(table.c.date_from, table.c.label_id)
         return self._frame(query, CALENDAR_LABEL)
 
     def set_label(self, date_from: date, date_to: date, label: str, group: str | None = None) -> str:
@@ -223,12 +224,12 @@ class Store(Door):
             connection.execute(tables.setting.delete().where(tables.setting.c.key == key))
             connection.execute(tables.setting.insert().values(key=key, value=text))
 
-    # Decisions and check-ins
+    # Decisions
 
     def decisions(self) -> pl.DataFrame:
         """What coaches decided, oldest first: the DECISION frame."""
         table = tables.decision
-        return self._frame(sa.select(*_columns(table, DECISION)).order_by(table.c.decision_id), DECISION)
+        return self._frame(sa.select(*table_columns(table, DECISION)).order_by(table.c.decision_id), DECISION)
 
     def record_decision(
         self,
@@ -252,36 +253,10 @@ class Store(Door):
         with self._writing() as connection:
             return self._append(connection, tables.decision, said)
 
-    def check_ins(self, athlete: str | None = None) -> pl.DataFrame:
-        """Check-ins, oldest first: the CHECK_IN frame. Health data: ask only where it may be seen."""
-        query = sa.select(*_columns(health_check_in, CHECK_IN)).order_by(health_check_in.c.check_in_id)
-        if athlete is not None:
-            query = query.where(health_check_in.c.athlete_id == athlete)
-        return self._frame(query, CHECK_IN)
-
-    def record_check_in(
-        self,
-        athlete_id: str,
-        week: str,
-        *,
-        scale_id: str,
-        answers: Mapping[str, object],
-        severity: float | None = None,
-        area: str | None = None,
-    ) -> str:
-        """Record what an athlete says about a week; a later one of the same week stands beside it. Gives its key."""
-        said = {
-            "athlete_id": athlete_id, "week": week, "scale_id": scale_id, "severity": severity, "area": area,
-            "answers": json.dumps(dict(answers), sort_keys=True, allow_nan=False),
-        }  # fmt: skip
-        with self._writing() as connection:
-            people.refuse_unknown_people(connection, [athlete_id], where="check-in")
-            return self._append(connection, health_check_in, said)
-
     # How it is done
 
     def _latest(self, table: sa.Table, schema: FrameSchema, key: list[str]) -> pl.DataFrame:
-        frame = self._frame(sa.select(*_columns(table, schema)).order_by(table.c.import_id), schema)
+        frame = self._frame(sa.select(*table_columns(table, schema)).order_by(table.c.import_id), schema)
         return frame.unique(key, keep="last", maintain_order=True).sort(key)
 
     def _by_hand(self, what: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> str:
@@ -320,16 +295,6 @@ class Store(Door):
         }
         ledger.write_counts(connection, number, {**counts, "stored": stored})
         return ledger.ImportOutcome(str(number), False, counts, stored["efforts"], repeats, grown)
-
-    def _append(self, connection: sa.Connection, table: sa.Table, said: Mapping[str, object]) -> str:
-        key = table.primary_key.columns[0]
-        number = (connection.execute(sa.select(sa.func.max(key))).scalar() or 0) + 1
-        connection.execute(table.insert().values({key.name: number, "created_at": self._clock(), **said}))
-        return str(number)
-
-
-def _columns(table: sa.Table, schema: FrameSchema) -> list[sa.Column[Any]]:
-    return [table.c[name] for name in schema.names]
 
 
 def _within(

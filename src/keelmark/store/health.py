@@ -1,0 +1,66 @@
+"""Health data: what athletes say about their bodies, read and written in this one file only."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from datetime import date
+
+import polars as pl
+import sqlalchemy as sa
+
+from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT
+from keelmark.contracts.schema import FrameSchema
+from keelmark.store import people
+from keelmark.store.door import Door
+from keelmark.store.health_schema import health_check_in, health_limit
+from keelmark.store.rows import table_columns
+
+__all__ = ["HealthRecords"]
+
+
+class HealthRecords(Door):
+    """The part of a store that holds health data; ask it only where the answer may be seen."""
+
+    def check_ins(self, athlete: str | None = None) -> pl.DataFrame:
+        """Check-ins, oldest first: the CHECK_IN frame."""
+        return self._health_rows(health_check_in, CHECK_IN, athlete)
+
+    def record_check_in(
+        self,
+        athlete_id: str,
+        week: str,
+        *,
+        scale_id: str,
+        answers: Mapping[str, object],
+        severity: float | None = None,
+        area: str | None = None,
+    ) -> str:
+        """Record what an athlete says about a week; a later one of the same week stands beside it. Gives its key."""
+        said = {
+            "athlete_id": athlete_id, "week": week, "scale_id": scale_id, "severity": severity, "area": area,
+            "answers": json.dumps(dict(answers), sort_keys=True, allow_nan=False),
+        }  # fmt: skip
+        return self._record(health_check_in, said, "check-in")
+
+    def health_limits(self, athlete: str | None = None) -> pl.DataFrame:
+        """What athletes are not to do for a while, oldest first: the HEALTH_LIMIT frame."""
+        return self._health_rows(health_limit, HEALTH_LIMIT, athlete)
+
+    def record_health_limit(
+        self, athlete_id: str, limit: str, date_from: date, *, date_to: date | None = None, area: str | None = None
+    ) -> str:
+        """Record what an athlete is not to do for a while, as told by the athlete or a clinician; gives its key."""
+        said = {"athlete_id": athlete_id, "limit": limit, "date_from": date_from, "date_to": date_to, "area": area}
+        return self._record(health_limit, said, "health limit")
+
+    def _health_rows(self, table: sa.Table, schema: FrameSchema, athlete: str | None) -> pl.DataFrame:
+        query = sa.select(*table_columns(table, schema)).order_by(*table.primary_key.columns)
+        if athlete is not None:
+            query = query.where(table.c.athlete_id == athlete)
+        return self._frame(query, schema)
+
+    def _record(self, table: sa.Table, said: Mapping[str, object], what: str) -> str:
+        with self._writing() as connection:
+            people.refuse_unknown_people(connection, [str(said["athlete_id"])], where=what)
+            return self._append(connection, table, said)
