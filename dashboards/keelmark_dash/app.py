@@ -6,12 +6,13 @@ from collections.abc import Callable
 from typing import Any
 
 import flask
-from dash import ClientsideFunction, Dash, Input, Output, State, html
+from dash import ClientsideFunction, Dash, Input, Output, State, ctx, html
 from flask_compress import Compress
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address, settle
 from keelmark_dash.pages import athlete, care, log, methods, squad
+from keelmark_dash.parts.first_steps import first_steps
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
 from keelmark_dash.readings import channels, groups, people
@@ -98,9 +99,13 @@ def _route(app: Dash, service: Any) -> None:
         Output(ids.TITLE, "data"),
         Input(ids.ADDRESS, "pathname"),
         Input(ids.ADDRESS, "search"),
+        Input(ids.WRITTEN, "data"),
     )
-    def _show(path: str | None, search: str | None) -> tuple[Any, Any, str]:
-        return page_at(service, path or "/", search or "")
+    def _show(path: str | None, search: str | None, written: dict[str, str] | None) -> tuple[Any, Any, str]:
+        content, menu, title = page_at(service, path or "/", search or "")
+        if written and ctx.triggered_id == ids.WRITTEN:
+            content.insert(0, remark(written["said"], tone=written.get("tone", "done")))
+        return content, menu, title
 
     app.clientside_callback(
         ClientsideFunction("keelmark", "arrive"), Output(ids.SHADE, "data"), Input(ids.TITLE, "data")
@@ -115,18 +120,20 @@ def page_at(service: Any, path: str, search: str) -> tuple[list[Any], list[Any],
         asked,
         weeks=season.weeks,
         channels=channels(season),
-        athletes=[key for key, in people(season).select("athlete_id").rows()],
+        athletes=[key for (key,) in people(season).select("athlete_id").rows()],
         groups=groups(season),
     )
     builders: dict[str, tuple[str, Callable[[], list[Any]]]] = {
         "/": ("Squad", lambda: squad.layout(season, address)),
         "/athlete": ("Athlete", lambda: athlete.layout(season, address)),
         "/log": ("Log", lambda: log.layout(service, season, address)),
-        "/methods": ("Methods", lambda: methods.layout(address)),
+        "/methods": ("Methods", lambda: methods.layout(service)),
         "/care": ("Care cards", lambda: care.layout(asked)),
     }
     if path not in builders:
         title, content = "Not here", _not_here(path)
+    elif path in ("/", "/athlete") and not season.weeks:
+        title, content = "First steps", first_steps()
     else:
         title, build = builders[path]
         content = build()

@@ -14,6 +14,7 @@ __all__ = [
     "SHADE",
     "SQUAD",
     "TITLE",
+    "WRITTEN",
     "control",
     "each",
     "named",
@@ -25,6 +26,8 @@ PAGES = "shell-pages"
 SCHEME = "shell-scheme"
 SHADE = "shell-shade"
 TITLE = "shell-title"
+WRITTEN = "shell-written"
+"""Told what was written to the store, so that the page is built anew."""
 
 SQUAD, ATHLETE, LOG, METHODS, CARE = "squad", "athlete", "log", "methods", "care"
 

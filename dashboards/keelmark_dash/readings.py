@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Any
 
 import polars as pl
 
 from keelmark_dash.address import ROWS_PER_PAGE, Address
+from keelmark_dash.words import week_monday
 
 __all__ = [
     "AthleteRow",
     "Gauge",
+    "PersonDays",
     "athlete_weeks",
     "channels",
     "coverage",
     "groups",
     "own_gauge",
     "people",
+    "shown_people",
     "strip_rows",
+    "week_days",
     "week_row",
     "weeks_up_to",
 ]
@@ -45,10 +50,26 @@ class AthleteRow:
     gauges: list[Gauge | None]
 
 
+@dataclass(frozen=True, slots=True)
+class PersonDays:
+    """One athlete's week: the state of each day, Monday first, as keys of `DAY_STATE_WORDS`."""
+
+    athlete_id: str
+    name: str
+    states: list[str]
+
+
 def people(season: Any, group: str = "") -> pl.DataFrame:
     """Athletes of a group (all when empty), by name."""
     frame: pl.DataFrame = season.athletes.sort("name")
     return frame.filter(pl.col("group") == group) if group else frame
+
+
+def shown_people(season: Any, address: Address) -> pl.DataFrame:
+    """Athletes of the chosen group and page of rows."""
+    chosen = people(season, address.group)
+    start = (int(address.rows) - 1) * ROWS_PER_PAGE
+    return chosen.slice(start if start < chosen.height else 0, ROWS_PER_PAGE)
 
 
 def groups(season: Any) -> list[str]:
@@ -81,11 +102,9 @@ def _with_marks(season: Any, channel: str) -> pl.DataFrame:
     return joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
 
 
-def strip_rows(season: Any, address: Address, weeks: list[str]) -> tuple[list[AthleteRow], int]:
-    """Athletes of the chosen page of rows with their gauges, and how many athletes there are in all."""
-    chosen = people(season, address.group)
-    start = (int(address.rows) - 1) * ROWS_PER_PAGE
-    shown = chosen.slice(start if start < chosen.height else 0, ROWS_PER_PAGE)
+def strip_rows(season: Any, address: Address, weeks: list[str]) -> list[AthleteRow]:
+    """Athletes of the chosen page of rows with their gauges."""
+    shown = shown_people(season, address)
     wanted = pl.col("athlete_id").is_in(shown["athlete_id"].to_list()) & pl.col("week").is_in(weeks)
     cells: dict[str, dict[str, dict[str, Any]]] = {}
     for row in _with_marks(season, address.channel).filter(wanted).iter_rows(named=True):
@@ -95,7 +114,7 @@ def strip_rows(season: Any, address: Address, weeks: list[str]) -> tuple[list[At
         own = cells.get(athlete_id, {})
         rim = max((max(row["value"] or 0, row["upper"] or 0) for row in own.values()), default=0.0)
         rows.append(AthleteRow(athlete_id, name, [_gauge(own[week], rim) if week in own else None for week in weeks]))
-    return rows, chosen.height
+    return rows
 
 
 def _gauge(row: dict[str, Any], rim: float) -> Gauge:
@@ -120,9 +139,7 @@ def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
 
 def coverage(season: Any, week: str, group: str = "") -> pl.DataFrame:
     """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first."""
-    known = (
-        season.weekly.filter(pl.col("week") == week).group_by("athlete_id").agg(pl.col("known_days").max())
-    )
+    known = season.weekly.filter(pl.col("week") == week).group_by("athlete_id").agg(pl.col("known_days").max())
     return (
         people(season, group)
         .select("athlete_id", "name")
@@ -130,3 +147,18 @@ def coverage(season: Any, week: str, group: str = "") -> pl.DataFrame:
         .with_columns(pl.col("known_days").fill_null(0))
         .sort("known_days", "name")
     )
+
+
+def week_days(season: Any, address: Address) -> list[PersonDays]:
+    """What is known of each day of the chosen week, for the chosen page of athletes."""
+    monday = week_monday(address.week)
+    days = [monday + timedelta(days=place) for place in range(7)]
+    trained = season.daily.filter(pl.col("date").is_in(days)).select("athlete_id", "date").unique()
+    told = season.day_states.filter(pl.col("date").is_in(days))
+    states = {(who, day): state for who, day, state in told.select("athlete_id", "date", "state").iter_rows()}
+    states |= dict.fromkeys(trained.iter_rows(), "trained")
+    shown = shown_people(season, address)
+    return [
+        PersonDays(who, name, [states.get((who, day), "unlogged") for day in days])
+        for who, name in shown.select("athlete_id", "name").iter_rows()
+    ]

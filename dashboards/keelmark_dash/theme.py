@@ -116,7 +116,9 @@ def css_variables() -> str:
     blocks = []
     for scheme, palette in PALETTES.items():
         lines = "".join(f"--{name}:{colour};" for name, colour in palette.items())
-        blocks.append(f":root[data-mantine-color-scheme={scheme}]{{color-scheme:{scheme};{lines}{_COMPONENT_VARIABLES}}}")
+        blocks.append(
+            f":root[data-mantine-color-scheme={scheme}]{{color-scheme:{scheme};{lines}{_COMPONENT_VARIABLES}}}"
+        )
     fonts = "".join(f"--font-{name}:{stack};" for name, stack in FONTS.items())
     return f":root{{{fonts}}}" + "".join(blocks)
 

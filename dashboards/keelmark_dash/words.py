@@ -10,8 +10,8 @@ from keelmark.contracts.words import PLACE_WORDS
 
 __all__ = [
     "amount",
-    "channel_of",
     "cell_words",
+    "channel_of",
     "count",
     "day_words",
     "interval",
@@ -89,10 +89,7 @@ def usual_range(lower: float | None, upper: float | None, unit: str, *, name_uni
     """`120 to 300 contacts`, `up to 300 contacts`, or that there is none yet."""
     if upper is None:
         return "no usual range yet"
-    if lower is None:
-        text = f"up to {number(upper, unit)}"
-    else:
-        text = f"{number(lower, unit)} to {number(upper, unit)}"
+    text = f"up to {number(upper, unit)}" if lower is None else f"{number(lower, unit)} to {number(upper, unit)}"
     return _with_unit(text, unit) if name_unit else text
 
 

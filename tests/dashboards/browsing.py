@@ -91,5 +91,8 @@ def watch(page: Page, home: str) -> Watched:
     page.on("request", asked)
     page.on("console", said)
     page.on("pageerror", lambda error: watched.complaints.append(f"page error: {error}"))
-    page.on("response", lambda answer: watched.complaints.append(f"{answer.status} {answer.url}") if answer.status >= 400 else None)
+    page.on(
+        "response",
+        lambda answer: watched.complaints.append(f"{answer.status} {answer.url}") if answer.status >= 400 else None,
+    )
     return watched

@@ -5,15 +5,19 @@ Numbers are drawn with a fixed start; they are for looking at and clicking, neve
 
 from __future__ import annotations
 
+import json
 import random
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import polars as pl
 
+from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, EFFORT, MARK, NOTICE, WEEKLY_FIGURE
+from keelmark.contracts.records import IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
 
 NAMES = (
@@ -102,7 +106,9 @@ def known_days(key: str, place: int) -> int:
     return 0 if draw.random() < 0.06 else draw.choice([7, 7, 7, 7, 6, 4])
 
 
-def _week(draw: random.Random, key: str, channel: str, usual: float, place: int, week: str) -> tuple[dict[str, Any], dict[str, Any]]:
+def _week(
+    draw: random.Random, key: str, channel: str, usual: float, place: int, week: str
+) -> tuple[dict[str, Any], dict[str, Any]]:
     value: float | None = usual * draw.lognormvariate(0, 0.18)
     if (key, channel, place) == SPIKE:
         value = usual * 3
@@ -180,11 +186,80 @@ def _notices(names: list[str], weeks: int) -> list[dict[str, Any]]:
 
 
 @dataclass
+class MadeUpPreview:
+    """What a file would bring."""
+
+    token: str
+    file: str
+    counts: dict[str, int]
+    rows: pl.DataFrame
+    warnings: list[str]
+
+    @property
+    def ready(self) -> bool:
+        return self.counts["accepted"] > 0
+
+
+@dataclass
 class MadeUpSquad:
     """A squad that remembers what it was asked to do."""
 
     now: MadeUpSeason = field(default_factory=season)
     asked: list[tuple[str, tuple[Any, ...]]] = field(default_factory=list)
+    chosen: dict[str, Any] = field(default_factory=lambda: {"quiet_days": "unlogged", "week_day": 7})
+    catalogue: Catalogue = field(default_factory=shipped_catalogue)
 
     def season(self) -> MadeUpSeason:
         return self.now
+
+    def settings(self) -> dict[str, Any]:
+        return dict(self.chosen)
+
+    def set_setting(self, key: str, value: object) -> None:
+        self.asked.append(("set_setting", (key, value)))
+        self.chosen[key] = value
+
+    def preview_log(self, data: bytes, name: str) -> MadeUpPreview:
+        self.asked.append(("preview_log", (data, name)))
+        if not data:
+            raise RefusedInput("the file is empty", where=name, wanted="a table", remedy="export it again")
+        counts = {"accepted": 41, "duplicate": 1, "blank": 2, "quarantined": 2, "other": 0}
+        return MadeUpPreview("token-1", name, counts, _import_rows(), ["Loads are read as kilograms."])
+
+    def accept(self, token: str) -> None:
+        self.asked.append(("accept", (token,)))
+
+    def undo(self, import_id: str) -> None:
+        self.asked.append(("undo", (import_id,)))
+
+    def imports(self) -> pl.DataFrame:
+        counts = json.dumps({"accepted": 3120, "duplicate": 2, "blank": 14, "quarantined": 5, "other": 0})
+        when = datetime(2026, 6, 8, 7, 30, tzinfo=UTC)
+        kept = {"kind": "log", "counts": counts, "created_at": when, "sha256": "0" * 64}
+        return IMPORT.build([
+            {"import_id": "zero", "file": "old_log.csv", "undone_at": when, **kept},
+            {"import_id": "one", "file": "winter_log.csv", **kept},
+        ])  # fmt: skip
+
+    def import_rows(self, import_id: str) -> pl.DataFrame:
+        return _import_rows()
+
+    def set_day_state(self, athlete_ids: list[str], dates: list[date], state: str, note: str | None = None) -> str:
+        self.asked.append(("set_day_state", (list(athlete_ids), list(dates), state)))
+        return "days"
+
+    def record_decision(self, notice_id: str, **said: Any) -> str:
+        self.asked.append(("record_decision", (notice_id, said)))
+        return "decision"
+
+
+def _import_rows() -> pl.DataFrame:
+    rows = [{"row": place, "line": place + 1, "verdict": "accepted"} for place in range(1, 42)]
+    rows += [
+        {"row": 42, "line": 43, "verdict": "quarantined", "reasons": ["the load is heavy, not a number"],
+         "remedy": "write the load as a number", "cells": "2026-06-01; Mara; deadlift; 3; 5; heavy"},
+        {"row": 43, "line": 44, "verdict": "quarantined", "reasons": ["31.02.2026 is not a day"],
+         "remedy": "write the date of the training day", "cells": "31.02.2026; Ada; box jump; 3; 12;"},
+        {"row": 44, "line": 45, "verdict": "duplicate", "of_row": 3},
+    ]  # fmt: skip
+    return IMPORT_ROW.build(rows)

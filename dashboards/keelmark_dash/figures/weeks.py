@@ -69,7 +69,15 @@ def _band(weeks: pl.DataFrame, palette: dict[str, str]) -> list[go.Scatter]:
     line = {"color": palette["line-strong"], "width": 1}
     when = [edge[0] for edge in edges]
     return [
-        go.Scatter(x=when, y=[edge[1] for edge in edges], mode="lines", line=line, hoverinfo="skip", name="lower mark", zorder=0),
+        go.Scatter(
+            x=when,
+            y=[edge[1] for edge in edges],
+            mode="lines",
+            line=line,
+            hoverinfo="skip",
+            name="lower mark",
+            zorder=0,
+        ),
         go.Scatter(
             x=when,
             y=[edge[2] for edge in edges],

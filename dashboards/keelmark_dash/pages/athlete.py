@@ -68,7 +68,9 @@ def register(app: Dash, squad: Any) -> None:
             return no_update
         weeks = athlete_weeks(squad.season(), shown["athlete"], shown["channel"])
         window = _window(weeks, shown["week"])
-        return weeks_chart(window, channel_of(shown["channel"]), shown["week"], scheme="dark" if shade == "dark" else "light")
+        return weeks_chart(
+            window, channel_of(shown["channel"]), shown["week"], scheme="dark" if shade == "dark" else "light"
+        )
 
 
 def _window(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
@@ -135,7 +137,13 @@ def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
     title = ids.named(ids.ATHLETE, "weeks-title")
     window = _window(weeks, address.week)
     shown = {"athlete": address.athlete, "channel": address.channel, "week": address.week}
-    heads = [("Week", "text"), (channel.unit, "figure"), ("Usual range", "figure"), ("Place", "text"), ("Days known", "figure")]
+    heads = [
+        ("Week", "text"),
+        (channel.unit, "figure"),
+        ("Usual range", "figure"),
+        ("Place", "text"),
+        ("Days known", "figure"),
+    ]
     body = [
         [
             week_title(row["week"]),

@@ -17,7 +17,12 @@ def layout(address: Address) -> list[Any]:
     """Both cards, the one that was asked for first."""
     cards = sorted(CARDS, key=lambda card: card.key != address.show)
     others = [link(card.title, f"/care?show={card.key}") for card in cards[1:]]
-    return [html.H1("Care cards"), html.P(READ_ONLY), *[_card(card) for card in cards], html.P(others, className="hidden")]
+    return [
+        html.H1("Care cards"),
+        html.P(READ_ONLY),
+        *[_card(card) for card in cards],
+        html.P(others, className="hidden"),
+    ]
 
 
 def _card(card: CareCard) -> html.Section:

@@ -1,7 +1,148 @@
-"""Methods."""
+"""Methods: how each figure is made, what it rests on, and what the program does not do."""
+
 from __future__ import annotations
-from dash import html
-def layout(address):
-    return [html.H1("Methods")]
-def register(app, service):
-    pass
+
+from typing import Any
+
+from dash import Dash, Input, Output, html, no_update
+
+from keelmark.contracts.channels import CHANNELS
+from keelmark.contracts.frames import FRAMES
+from keelmark.contracts.schema import FrameSchema
+from keelmark.load.gates import GAP_DAYS, HISTORY_DAYS, LEAST_TRAINED_A_WEEK
+from keelmark_dash import ids
+from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
+from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
+from keelmark_dash.parts.scope import scope_line
+from keelmark_dash.parts.table import table
+from keelmark_dash.words import count
+
+__all__ = ["layout", "register"]
+
+GRID = ids.named(ids.METHODS, "grid")
+
+
+def layout(squad: Any) -> list[Any]:
+    """The page, from the same definitions that the figures are computed from."""
+    return [
+        html.H1("How the figures are made"),
+        html.Nav(
+            html.Ul([html.Li(html.A(title, href=f"#{ids.named(ids.METHODS, key)}")) for key, title in _SECTIONS]),
+            className="contents",
+            **{"aria-label": "On this page"},
+        ),
+        _section("figures", [_figure(note) for note in FIGURES]),
+        _section("withheld", _withheld()),
+        _section("channels", [_channels()]),
+        _section("catalogue", _catalogue(squad)),
+        _section("tables", [_frame(schema) for schema in FRAMES]),
+        _section("settings", [_settings(squad)]),
+        _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE]), scope_line()]),
+    ]
+
+
+_SECTIONS = (
+    ("figures", "Figures"),
+    ("withheld", "When a figure is withheld"),
+    ("channels", "Kinds of work"),
+    ("catalogue", "Movements"),
+    ("tables", "Tables"),
+    ("settings", "What this squad chose"),
+    ("not-done", "What keelmark does not do"),
+)
+
+
+def _section(key: str, content: list[Any]) -> html.Section:
+    name = ids.named(ids.METHODS, key)
+    title = dict(_SECTIONS)[key]
+    return html.Section(
+        [html.H2(title, id=name, tabIndex=-1), *content], className="panel", **{"aria-labelledby": name}
+    )
+
+
+def _figure(note: FigureNote) -> html.Article:
+    return html.Article(
+        [
+            html.H3(note.title),
+            html.P(note.meaning),
+            html.P(html.Code(note.formula), className="formula"),
+            html.Dl(
+                [
+                    html.Div([html.Dt(head), html.Dd(text)])
+                    for head, text in (
+                        ("Unit", note.unit),
+                        ("Source", note.source),
+                        ("Evidence", EVIDENCE_WORDS[note.evidence]),
+                        ("Made by", html.Code(note.code)),
+                    )
+                ],
+                className="facts",
+            ),
+        ],
+        className="figure-note",
+    )
+
+
+def _withheld() -> list[Any]:
+    return [
+        html.P("Where too little is known, the reason stands in the place of the figure."),
+        html.Ul(
+            [
+                html.Li(f"Ratios need {HISTORY_DAYS} known days, counted anew after {GAP_DAYS} days without training."),
+                html.Li(f"Ratios need work of that kind on at least {LEAST_TRAINED_A_WEEK} days a week."),
+                html.Li("A largest value, such as the lumbar peak, is not added up and has no ratio."),
+                html.Li("A usual range needs a few known weeks; until then the place of a week is not known."),
+            ]
+        ),
+    ]
+
+
+def _channels() -> html.Div:
+    heads = [("Kind of work", "text"), ("Unit", "text"), ("Counts", "words"), ("Made from", "words"), ("Week", "text")]
+    body = [
+        [
+            channel.label,
+            channel.unit,
+            channel.meaning,
+            channel_note(channel),
+            "sum of its days" if channel.gather == "sum" else "largest day",
+        ]
+        for channel in CHANNELS
+    ]
+    return table(f"{count(len(CHANNELS), 'kind')} of work", heads, body)
+
+
+def _catalogue(squad: Any) -> list[Any]:
+    tally = squad.catalogue.evidence_tally()
+    known = html.Ul([html.Li(f"{how_many} numbers are {EVIDENCE_WORDS[key]}") for key, how_many in tally.items()])
+    return [
+        html.P(
+            f"The catalogue knows {len(squad.catalogue)} movements, and says of each number what it rests on. "
+            "Type below a column's head to search it."
+        ),
+        known,
+        catalogue_grid(GRID),
+    ]
+
+
+def _frame(schema: FrameSchema) -> html.Details:
+    heads = [("Column", "text"), ("Type", "wrap"), ("Unit", "text"), ("May be empty", "text"), ("Meaning", "words")]
+    body = [[html.Code(c.name), c.type_name, c.unit, "yes" if c.optional else "no", c.meaning] for c in schema.columns]
+    caption = f"{schema.name}: {schema.meaning}"
+    return html.Details([html.Summary(caption), table(caption, heads, body, hide_caption=True)])
+
+
+def _settings(squad: Any) -> html.Div:
+    body = [[key.replace("_", " "), str(value)] for key, value in squad.settings().items()]
+    return table("Settings in use", [("Setting", "text"), ("Chosen", "text")], body)
+
+
+def register(app: Dash, squad: Any) -> None:
+    """The catalogue is read a screenful at a time."""
+
+    @app.callback(Output(GRID, "getRowsResponse"), Input(GRID, "getRowsRequest"), prevent_initial_call=True)
+    def _rows(request: dict[str, Any] | None) -> Any:
+        if request is None:
+            return no_update
+        rows = catalogue_rows(squad.catalogue, request.get("filterModel"))
+        return {"rowData": rows[request["startRow"] : request["endRow"]], "rowCount": len(rows)}

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import polars as pl
-from dash import html
+from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
-from keelmark_dash.address import ROWS_PER_PAGE, Address
+from keelmark.contracts.errors import KeelmarkError
+from keelmark_dash import ids
+from keelmark_dash.address import Address
 from keelmark_dash.parts.controls import (
     channel_control,
     controls,
@@ -17,16 +20,17 @@ from keelmark_dash.parts.controls import (
     weeks_control,
 )
 from keelmark_dash.parts.coverage import coverage_panel
-from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.notice import notice_card
 from keelmark_dash.parts.place import legend
-from keelmark_dash.parts.scope import scope_line
+from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.parts.row_pages import row_pages
+from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.strip import strip
-from keelmark_dash.readings import channels, coverage, groups, strip_rows, weeks_up_to
-from keelmark_dash.words import channel_of, count, week_dates, week_title
+from keelmark_dash.readings import channels, coverage, groups, people, strip_rows, weeks_up_to
+from keelmark_dash.words import channel_of, day_words, week_dates, week_title
 
-__all__ = ["layout"]
+__all__ = ["layout", "register"]
 
 
 def layout(season: Any, address: Address) -> list[Any]:
@@ -61,7 +65,7 @@ def _notices(season: Any, address: Address) -> html.Section:
 
 def _strip(season: Any, address: Address) -> html.Section:
     weeks = weeks_up_to(season, address)
-    rows, everybody = strip_rows(season, address, weeks)
+    rows = strip_rows(season, address, weeks)
     channel = channel_of(address.channel)
     return html.Section(
         [
@@ -70,7 +74,7 @@ def _strip(season: Any, address: Address) -> html.Section:
             html.P([html.Strong(channel.label), f": {channel.meaning}, in {channel.unit}. Each hull is as deep as that "
                     "athlete's own fullest week, so rows are not compared with each other."], className="soft"),
             drawing(strip(rows, weeks, channel, address), className="strip-box"),
-            _more(address, everybody),
+            row_pages("/", address, people(season, address.group).height),
             legend(),
             scope_line(),
         ],
@@ -78,18 +82,49 @@ def _strip(season: Any, address: Address) -> html.Section:
     )  # fmt: skip
 
 
-def _more(address: Address, everybody: int) -> html.Nav | None:
-    pages = -(-everybody // ROWS_PER_PAGE)
-    if pages < 2:
-        return None
-    links = []
-    for page in range(1, pages + 1):
-        first, last = (page - 1) * ROWS_PER_PAGE + 1, min(page * ROWS_PER_PAGE, everybody)
-        said = {"aria-current": "true"} if str(page) == address.rows else {}
-        links.append(link(f"{first} to {last}", "/" + address.with_(rows=page).search(), **said))
-    return html.Nav([html.Span(count(everybody, "athlete")), *links], className="row-pages",
-                    **{"aria-label": "Rows of the strip"})  # fmt: skip
+def register(app: Dash, squad: Any) -> None:
+    """Answers to notices, and decisions."""
 
+    @app.callback(
+        Output(ids.each(ids.SQUAD, "answered", MATCH), "children"),
+        Input(ids.each(ids.SQUAD, "useful", MATCH), "n_clicks"),
+        Input(ids.each(ids.SQUAD, "not-useful", MATCH), "n_clicks"),
+        prevent_initial_call=True,
+    )
+    def _answer(_useful: int | None, _not_useful: int | None) -> Any:
+        if not ctx.triggered_id or not ctx.triggered[0]["value"]:
+            return no_update
+        useful = ctx.triggered_id["part"] == "useful"
+        try:
+            squad.record_decision(ctx.triggered_id["key"], useful=useful)
+        except KeelmarkError as error:
+            return refusal(error)
+        return "Noted as useful." if useful else "Noted as not useful."
 
-def register(app, service):
-    pass
+    @app.callback(
+        Output(ids.each(ids.SQUAD, "saved", MATCH), "children"),
+        Input(ids.each(ids.SQUAD, "save", MATCH), "n_clicks"),
+        State(ids.each(ids.SQUAD, "option", MATCH), "value"),
+        State(ids.each(ids.SQUAD, "owner", MATCH), "value"),
+        State(ids.each(ids.SQUAD, "view", MATCH), "value"),
+        State(ids.each(ids.SQUAD, "review", MATCH), "value"),
+        prevent_initial_call=True,
+    )
+    def _decide(pressed: int | None, option: str | None, owner: str, view: str, review: str | None) -> Any:
+        if not pressed or not ctx.triggered_id:
+            return no_update
+        if not option:
+            return remark("Choose what is decided first.", tone="refused")
+        day = date.fromisoformat(review[:10]) if review else None
+        try:
+            squad.record_decision(
+                ctx.triggered_id["key"],
+                option=option,
+                owner=owner.strip() or None,
+                athlete_view=view.strip() or None,
+                review_date=day,
+            )
+        except KeelmarkError as error:
+            return refusal(error)
+        looked_at = f" It is looked at again on {day_words(day)}." if day else ""
+        return remark(f"Recorded: {option}.{looked_at}", tone="done")

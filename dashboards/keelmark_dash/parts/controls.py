@@ -12,7 +12,15 @@ from keelmark_dash import ids
 from keelmark_dash.address import WEEK_CHOICES, Address
 from keelmark_dash.words import week_dates, week_title
 
-__all__ = ["athlete_control", "channel_control", "controls", "group_control", "show_control", "week_control", "weeks_control"]
+__all__ = [
+    "athlete_control",
+    "channel_control",
+    "controls",
+    "group_control",
+    "show_control",
+    "week_control",
+    "weeks_control",
+]
 
 
 def controls(*fields: Any) -> html.Div:

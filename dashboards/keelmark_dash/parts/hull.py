@@ -76,7 +76,9 @@ def _water(shown: Gauge) -> str:
 def _band(kind: str, top: float, bottom: float) -> str:
     if bottom <= top:
         return ""
-    return f'<rect class="{kind}" clip-path="url(#hull-inside)" x="0" y="{top}" width="28" height="{bottom - top:.2f}"/>'
+    return (
+        f'<rect class="{kind}" clip-path="url(#hull-inside)" x="0" y="{top}" width="28" height="{bottom - top:.2f}"/>'
+    )
 
 
 def _tick(mark: float, rim: float) -> str:

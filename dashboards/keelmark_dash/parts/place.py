@@ -13,7 +13,9 @@ __all__ = ["legend", "place"]
 
 def place(key: str) -> html.Span:
     """Sign and words of one place."""
-    return html.Span([drawing(place_sign(key), className="sign-box"), html.Span(PLACE_WORDS[key])], className=f"place {key}")
+    return html.Span(
+        [drawing(place_sign(key), className="sign-box"), html.Span(PLACE_WORDS[key])], className=f"place {key}"
+    )
 
 
 def legend() -> html.Ul:

@@ -32,12 +32,15 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
             dcc.Location(id=ids.ADDRESS, refresh="callback-nav"),
             dcc.Store(id=ids.TITLE),
             dcc.Store(id=ids.SHADE),
+            dcc.Store(id=ids.WRITTEN),
             drawing(definitions(), className="definitions"),
             html.A("Skip to the page", href="#main", className="skip"),
             html.Header(
                 [
                     link([drawing(_MARK, className="brand-box"), html.Span("keelmark")], "/", className="brand"),
-                    html.Nav(navigation(pages, "", "", ""), id="shell-pages", className="pages", **{"aria-label": "Pages"}),
+                    html.Nav(
+                        navigation(pages, "", "", ""), id="shell-pages", className="pages", **{"aria-label": "Pages"}
+                    ),
                     html.Div([_care_links(), _scheme_switch()], className="aside"),
                 ],
                 className="top",

@@ -13,7 +13,9 @@ Head = tuple[str, str]
 """Text of a column's head, and how its cells look: `text`, `figure` or `words` (may be long)."""
 
 
-def table(caption: str, heads: Sequence[Head], rows: Sequence[Sequence[Any]], *, hide_caption: bool = False) -> html.Div:
+def table(
+    caption: str, heads: Sequence[Head], rows: Sequence[Sequence[Any]], *, hide_caption: bool = False
+) -> html.Div:
     """A table whose first cell in each row names the row; it scrolls by itself where the screen is narrow."""
     head = html.Tr([html.Th(text, scope="col", className=kind) for text, kind in heads])
     body = [_row(row, heads) for row in rows]

@@ -1,0 +1,181 @@
+"""How each figure is made, in words: formula, unit, source, and what kind of evidence it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from keelmark.contracts.channels import Channel
+
+__all__ = ["EVIDENCE_WORDS", "FIGURES", "NOT_DONE", "FigureNote", "channel_note"]
+
+Kind = Literal["published", "derived", "judgement"]
+
+EVIDENCE_WORDS: dict[str, str] = {
+    "published": "published, with its source",
+    "derived": "worked out from published figures or from geometry",
+    "judgement": "our judgement, with a wide range",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FigureNote:
+    """One figure: what it is, how it is made, and where that comes from. `code` names the function that makes it."""
+
+    title: str
+    meaning: str
+    formula: str
+    unit: str
+    source: str
+    evidence: Kind
+    code: str
+
+
+FIGURES: tuple[FigureNote, ...] = (
+    FigureNote(
+        "Amount of a week",
+        "All known days of one kind of work added up, Monday to Sunday. A peak is not added up: the largest day stands "
+        "for the week. Days without a record are not counted as zero; the upper bound stays open until they are known.",
+        "week = sum of its known days",
+        "of the channel",
+        "ISO 8601 for weeks; the rest is arithmetic",
+        "derived",
+        "keelmark.load.weekly.weekly_figures",
+    ),
+    FigureNote(
+        "Session load",
+        "How hard the whole session felt, from 0 to 10, times its length.",
+        "load = rating × minutes",
+        "AU",
+        "Foster C et al. (2001), J Strength Cond Res 15(1):109-115",
+        "published",
+        "keelmark.dose.session_load.session_load",
+    ),
+    FigureNote(
+        "Lumbar moment of a rep",
+        "The turning force that the back extensors answer at the lowest lumbar joint, at the instant that loads it "
+        "most: weight of trunk, head and arms times its reach, plus the load times its reach, times a factor for speed.",
+        "M = g (m_upper d_upper + L d_load) k",
+        "N m",
+        "statics; body segments after de Leva (1996), J Biomech 29(9):1223-1230; postures from the catalogue",
+        "derived",
+        "keelmark.mechanics.lumbar.extension_moment",
+    ),
+    FigureNote(
+        "Lumbar compression of a rep",
+        "The force along the trunk at the same joint: the pull of the extensors plus the weight above it.",
+        "C = M / r + n g (m_upper + L) cos θ",
+        "N",
+        "statics; arm of the extensors as published, with its spread",
+        "derived",
+        "keelmark.mechanics.lumbar.compression",
+    ),
+    FigureNote(
+        "Lumbar fatigue index",
+        "Reps weighted by how many cycles spine segments bore in a laboratory at that share of their strength. Living "
+        "tissue heals and adapts, so the index only ranks weeks of one athlete.",
+        "N = 902416 exp(−0.162 S)",
+        "index points",
+        "Gallagher S et al. (2017), Applied Ergonomics 63:142-150",
+        "published",
+        "keelmark.mechanics.fatigue.spine_cycles",
+    ),
+    FigureNote(
+        "Grip tendon index",
+        "Gripping weighted by how many cycles finger tendons bore in a laboratory. It only ranks weeks of one athlete.",
+        "S = 101.25 − 14.83 log10 N, solved for N",
+        "index points",
+        "Schechtman H, Bader DL (1997), J Biomech 30(8):829-835",
+        "published",
+        "keelmark.mechanics.fatigue.tendon_cycles",
+    ),
+    FigureNote(
+        "High-rep lifting",
+        "How many full sets an effort was worth: 45 reps at half of the maximum are one and a half. Above 10 to 12 reps "
+        "the formula is stretched beyond what it was made for.",
+        "capacity = r / n, with n = 30 (M / L − 1)",
+        "capacity",
+        "Epley B (1985), poundage chart, turned round",
+        "derived",
+        "keelmark.mechanics.rep_maximum.capacity",
+    ),
+    FigureNote(
+        "Last 7 days to the last 28",
+        "Mean day of a week over the mean day of four weeks. In the coupled form the four weeks contain the week; in "
+        "the uncoupled form they are the 21 days before it. Both describe change; neither says what is good.",
+        "coupled = mean of 7 days / mean of 28 days; uncoupled = mean of 7 days / mean of the 21 days before",
+        "no unit",
+        "Impellizzeri FM et al. (2020), J Athl Train 55(9):893-901, on what such ratios can and cannot say",
+        "published",
+        "keelmark.load.ratios.quotient",
+    ),
+    FigureNote(
+        "Weighted ratio",
+        "The same with older days fading out, N of 7 over N of 28.",
+        "E(today) = λ × today + (1 − λ) × E(yesterday), λ = 2 / (N + 1)",
+        "no unit",
+        "Williams S et al. (2017), Br J Sports Med 51(3):209-210",
+        "published",
+        "keelmark.load.ewma.ewma",
+    ),
+    FigureNote(
+        "Monotony",
+        "How much alike the days of a week were. A week whose days are all equal has none.",
+        "monotony = mean day / standard deviation of the days",
+        "no unit",
+        "Foster C (1998), Med Sci Sports Exerc 30(7):1164-1168",
+        "published",
+        "keelmark.load.monotony.monotony",
+    ),
+    FigureNote(
+        "Strain",
+        "A week's amount times its monotony.",
+        "strain = week × monotony",
+        "of the channel",
+        "Foster C (1998), Med Sci Sports Exerc 30(7):1164-1168",
+        "published",
+        "keelmark.load.monotony.strain",
+    ),
+    FigureNote(
+        "Usual range and marks",
+        "What an athlete's own past weeks lead one to expect, with a lower and an upper mark. After each week the marks "
+        "move a little, so that in the long run the share of weeks above the upper mark is the share that the squad "
+        "chose. New athletes start from the squad's weeks.",
+        "α(next) = α + γ (chosen share − 1 if the week lay beyond the mark, else 0)",
+        "of the channel",
+        "Gibbs I, Candès E (2021), Adaptive conformal inference under distribution shift, NeurIPS 34",
+        "published",
+        "keelmark.marks.adaptive.next_level",
+    ),
+)
+
+NOT_DONE: tuple[str, ...] = (
+    "It does not diagnose, and it does not predict injury. No figure here is a chance of getting hurt.",
+    "It draws no line that is right for everybody. Marks come from one athlete's own weeks.",
+    "It does not measure bodies. Lumbar figures are estimates of load from what was written down, not of harm.",
+    "It does not know work outside the log, sleep, food, stress, age of an old complaint, or how well a rep was done.",
+    "It does not count a day without a record as rest.",
+    "It does not say who may train. That is for a doctor, a physiotherapist, the coach and the athlete.",
+)
+
+_SUMMED = "each effort's reps, metres, seconds or calories times what the catalogue says one of them adds"
+_HOW: dict[str, str] = {
+    "session_load": "rating × minutes",
+    "tonnage": "reps × load",
+    "lumbar_moment": "moment of each rep × the time it loads the back",
+    "lumbar_peak": "largest moment of any rep",
+    "lumbar_compression": "sum of compression over reps",
+    "lumbar_compression_2": "sum of squared compression over reps",
+    "lumbar_fatigue": "sum of reps / laboratory cycles at that compression",
+    "high_rep": "reps / reps that one set can hold at that load",
+    "grip_fatigue": "sum of holds / laboratory cycles at that stress",
+}
+
+
+def channel_note(channel: Channel) -> str:
+    """How a channel's daily amount is made, in a few words."""
+    if channel.key in _HOW:
+        return _HOW[channel.key]
+    if channel.key.endswith("_kg"):
+        return "reps × external load"
+    return _SUMMED

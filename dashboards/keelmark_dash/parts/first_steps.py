@@ -1,0 +1,26 @@
+"""What a new squad sees: the way to its first figures in three steps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dash import html
+
+from keelmark_dash.parts.link import link
+
+__all__ = ["first_steps"]
+
+
+def first_steps() -> list[Any]:
+    """A page for a squad that has no records yet."""
+    steps = (
+        ["Bring a training log you already keep, as CSV, XLSX or Parquet: ", link("open the Log page", "/log"), "."],
+        ["Look at what each row would become. Rows that cannot be read are set aside with the reason; none is lost."],
+        ["Store the good rows, and come back here. Usual ranges appear once an athlete has a few weeks on record."],
+    )
+    return [
+        html.H1("First steps"),
+        html.P("This squad has no records yet. Three steps lead to its first week:"),
+        html.Ol([html.Li(step) for step in steps], className="steps"),
+        html.P("To look around first, run the demo: a lifeboat crew with forty weeks of training.", className="soft"),
+    ]
