@@ -21,6 +21,11 @@ class Column:
     meaning: str
     optional: bool = False
 
+    @property
+    def type_name(self) -> str:
+        """The type in words, as the documentation shows it."""
+        return _type_name(self.dtype)
+
 
 @dataclass(frozen=True, slots=True)
 class FrameSchema:
