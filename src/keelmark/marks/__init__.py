@@ -1,5 +1,7 @@
 """Each athlete's own usual range, and the weeks that stand out from it."""
 
-from keelmark.marks.usual_range import DEFAULT_SHARE, marks
+from keelmark.marks.notices import notices
+from keelmark.marks.settings import MarkSettings
+from keelmark.marks.usual_range import marks
 
-__all__ = ["DEFAULT_SHARE", "marks"]
+__all__ = ["MarkSettings", "marks", "notices"]

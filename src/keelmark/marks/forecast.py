@@ -2,7 +2,8 @@
 
 Weeks are taken on the square-root scale, on which amounts of work scatter about alike whether there is much or little
 of it, and which keeps the marks in step with any change of unit. A single odd week is clipped before it moves the
-level; a second one on the same side counts in full. New athletes start from the level and scatter of the squad, and leave them as their own weeks come in.
+level; a second one on the same side counts in full. New athletes start from the level and scatter of the squad, and
+leave them as their own weeks come in.
 """
 
 from __future__ import annotations

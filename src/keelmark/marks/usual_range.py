@@ -8,20 +8,19 @@ import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
-from keelmark.contracts.errors import SettingError
-from keelmark.contracts.frames import MARK, PLACES, WEEKLY_FIGURE
+from keelmark.contracts.frames import ATHLETE, MARK, PLACES, WEEKLY_FIGURE
 from keelmark.load.windows import rolling_sum
 from keelmark.marks.adaptive import next_level
 from keelmark.marks.forecast import fresh_forecast, learn, predict
 from keelmark.marks.grid import WeekGrid, week_grid
+from keelmark.marks.labels import labelled_weeks
 from keelmark.marks.score_pool import ScorePool
+from keelmark.marks.settings import MarkSettings
 
-__all__ = ["DEFAULT_SHARE", "LEAST_WEEKS", "MarkGrid", "mark_grid", "marks"]
+__all__ = ["LEAST_WEEKS", "MarkGrid", "mark_grid", "marks"]
 
 Array = NDArray[np.float64]
 
-DEFAULT_SHARE = 0.05
-"""Long-run share of usual weeks above the upper mark, and below the lower one."""
 LEAST_WEEKS = 4
 """Known weeks of an athlete's own before marks are given."""
 WELL_ABOVE = 0.1
@@ -48,7 +47,12 @@ class MarkGrid:
     worked: NDArray[np.int64]
 
 
-def marks(weekly: pl.DataFrame, share: float = DEFAULT_SHARE, labels: pl.DataFrame | None = None) -> pl.DataFrame:
+def marks(
+    weekly: pl.DataFrame,
+    settings: MarkSettings | None = None,
+    labels: pl.DataFrame | None = None,
+    athletes: pl.DataFrame | None = None,
+) -> pl.DataFrame:
     """Marks of every weekly figure.
 
     A mark describes an athlete's own usual range of logged work; it is no limit. Marks for a week rest on the weeks
@@ -60,38 +64,29 @@ def marks(weekly: pl.DataFrame, share: float = DEFAULT_SHARE, labels: pl.DataFra
     ----------
     weekly : DataFrame
         `WEEKLY_FIGURE` table.
-    share : float
-        Long-run share of weeks above the upper mark, above 0 and below 0.5.
+    settings : MarkSettings, optional
+        Says which share of weeks lies above the upper mark.
     labels : DataFrame, optional
-        Columns `athlete_id`, `week`: weeks with a calendar label.
+        `CALENDAR_LABEL` table.
+    athletes : DataFrame, optional
+        `ATHLETE` table; needed for labels of a single group.
 
     Returns
     -------
     DataFrame
-        `MARK` table, one row per row of `weekly` in the same order. `tail` is at most `share` exactly where the week
-        is above the upper mark.
-
-    Raises
-    ------
-    SettingError
-        When `share` is out of range.
+        `MARK` table, one row per row of `weekly` in the same order. `tail` is at most the chosen share exactly where
+        the week is above the upper mark.
 
     Notes
     -----
     Gibbs I, Candès E (2021). Adaptive conformal inference under distribution shift. NeurIPS 34.
     """
-    if not 0.0 < share < 0.5:
-        raise SettingError(
-            f"{share:g} is not a share of weeks",
-            where="setting share",
-            wanted="a number above 0 and below 0.5",
-            remedy="use 0.05 for one week in twenty",
-        )
     weekly = WEEKLY_FIGURE.check(weekly, where="marks")
     if weekly.is_empty():
         return MARK.empty()
-    grid = week_grid(weekly, labels)
-    found = mark_grid(grid, share)
+    named = labelled_weeks(labels, ATHLETE.empty() if athletes is None else athletes, weekly)
+    grid = week_grid(weekly, named.filter(~pl.col("after")))
+    found = mark_grid(grid, (settings or MarkSettings()).share)
     columns = {
         name: pl.Series(name, grid.rows(getattr(found, name)))
         for name in ("expected", "lower", "upper", "tail", "weeks", "worked", "place", "reason")

@@ -1,0 +1,62 @@
+"""Which weeks stand out when the whole squad is looked at together."""
+
+from __future__ import annotations
+
+import numpy as np
+import polars as pl
+from statsmodels.stats.multitest import multipletests
+
+__all__ = ["adjusted_shares", "standing_out"]
+
+
+def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
+    """Adjust tail shares for the number of comparisons made in each week.
+
+    Parameters
+    ----------
+    tails : DataFrame
+        Columns `week` and `tail`, one row per athlete and channel with a known place.
+
+    Returns
+    -------
+    DataFrame
+        The same with `q_value`: the smallest false discovery rate at which the row would stand out.
+
+    Notes
+    -----
+    Benjamini Y, Hochberg Y (1995). Controlling the false discovery rate. J R Stat Soc B 57(1):289-300. The amounts of
+    different channels rise and fall together, which leaves the procedure valid (Benjamini & Yekutieli 2001).
+    """
+    ordered = tails.sort("week", maintain_order=True)
+    parts = [
+        multipletests(tail.to_numpy(), method="fdr_bh")[1]
+        for _, tail in ((week, part["tail"]) for week, part in ordered.group_by("week", maintain_order=True))
+    ]
+    q_value = np.concatenate(parts) if parts else np.empty(0)
+    return ordered.with_columns(q_value=pl.Series(q_value, dtype=pl.Float64))
+
+
+def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
+    """Athlete-weeks that stand out, each led by its most unusual channel.
+
+    Parameters
+    ----------
+    marked : DataFrame
+        `MARK` rows that may give a notice, in the order of the channels.
+    false_discovery : float
+        Rate of false notices among all notices of a week.
+
+    Returns
+    -------
+    DataFrame
+        The leading row of each athlete-week with `q_value` and `with_it`: the other channels that stand out in the
+        same week. One stretch of work usually raises several channels; they are one notice.
+    """
+    judged = adjusted_shares(marked.filter(pl.col("tail").is_not_null()))
+    out = judged.filter((pl.col("q_value") <= false_discovery) & pl.col("place").is_in(["above", "well_above"]))
+    led = out.sort("tail", maintain_order=True).group_by("athlete_id", "week", maintain_order=True)
+    return led.agg(
+        pl.all().exclude("athlete_id", "week", "channel").first(),
+        pl.col("channel").first(),
+        with_it=pl.col("channel").slice(1),
+    )

@@ -1,0 +1,199 @@
+"""A notice in words: what was done, the usual range, what made it, what is not known, what could be done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.marks.amounts import amount, channel_words, day_words, figure, list_words, week_words
+from keelmark.marks.settings import MarkSettings
+
+__all__ = ["contributor_words", "headline", "how_often", "not_known", "options", "usual"]
+
+SHOWN = 3
+"""Contributors that a notice names."""
+
+
+def headline(name: str, row: dict[str, Any]) -> str:
+    """What was done: `In the week of 2 March, Runa's jump contacts came to 412, 1.8 times the expected 230.`"""
+    channel = CHANNEL_BY_KEY[row["channel"]]
+    times = row["value"] / row["expected"] if row["expected"] else None
+    compared = (
+        f", {figure(round(times, 1))} times the expected {figure(row['expected'], channel.unit)}" if times else ""
+    )
+    done = (
+        figure(row["value"], channel.unit)
+        if channel.unit in channel.label.lower()
+        else amount(row["value"], channel.unit)
+    )
+    return f"In {week_words(row['monday'])}, {name}'s {channel_words(channel)} came to {done}{compared}."
+
+
+def usual(row: dict[str, Any]) -> str:
+    """The usual range, and the other channels that stand out with it."""
+    unit = CHANNEL_BY_KEY[row["channel"]].unit
+    weeks = f"{row['weeks']} earlier weeks"
+    text = f"The usual range, from {weeks}, is {figure(row['lower'], unit)} to {amount(row['upper'], unit)}."
+    if row["with_it"]:
+        others = list_words([channel_words(CHANNEL_BY_KEY[key]) for key in row["with_it"]])
+        text += f" Also above their usual range: {others}."
+    return text
+
+
+def not_known(row: dict[str, Any]) -> str:
+    """What the figure cannot know."""
+    unit = CHANNEL_BY_KEY[row["channel"]].unit
+    missing = 7 - row["known_days"]
+    parts = []
+    if missing:
+        parts.append(f"{_days(missing)} of the week {'is' if missing == 1 else 'are'} not fully known: it may be more.")
+    else:
+        parts.append("All seven days of the week are on record.")
+    if row["assumed_rest_days"]:
+        parts.append(f"{_days(row['assumed_rest_days'])} without a record counted as rest.")
+    if row["high"] is not None and row["high"] - row["low"] > 0.1 * row["value"]:
+        parts.append(
+            f"With what is uncertain, it lies between {figure(row['low'], unit)} and {amount(row['high'], unit)}."
+        )
+    parts.append("Work outside the log is not seen.")
+    return " ".join(parts)
+
+
+def how_often(settings: MarkSettings) -> str:
+    """How often notices would appear if nothing had changed, from the rate the squad has chosen."""
+    return (
+        f"If nothing had changed for anybody, at most about 1 week in {round(1 / settings.false_discovery)} "
+        "would bring any notice for the whole squad."
+    )
+
+
+def contributor_words(rows: pl.DataFrame, catalogue: Catalogue) -> list[str]:
+    """The largest contributors: `60 box jumps on Tue 3 Mar (row 412), 45 % of the week`.
+
+    Parameters
+    ----------
+    rows : DataFrame
+        Rows of `contributions_to` for one key.
+    catalogue : Catalogue
+        For the names of movements.
+    """
+    summed = rows.group_by("date", "movement", maintain_order=True).agg(
+        pl.col("contribution").sum(),
+        pl.col("share").sum(),
+        (pl.col("reps") * pl.col("sets")).sum().alias("reps"),
+        (pl.col("distance_m") * pl.col("sets")).sum().alias("distance_m"),
+        (pl.col("duration_s") * pl.col("sets")).sum().alias("duration_s"),
+        (pl.col("calories") * pl.col("sets")).sum().alias("calories"),
+        pl.col("load_kg").min().alias("lightest"),
+        pl.col("load_kg").max().alias("heaviest"),
+        pl.col("source_row").drop_nulls().sort().alias("rows"),
+        pl.col("text").first(),
+    )
+    largest = summed.sort("contribution", descending=True, maintain_order=True).head(SHOWN)
+    return [_contributor(row, catalogue) for row in largest.iter_rows(named=True)]
+
+
+def _contributor(row: dict[str, Any], catalogue: Catalogue) -> str:
+    if row["movement"] == "session":
+        work = row["text"] or "session"
+    else:
+        work = _work(row, catalogue.names.label(row["movement"])) + _loads(row["lightest"], row["heaviest"])
+    place = _rows(row["rows"])
+    share = f", {100 * row['share']:.0f} % of the week" if row["share"] is not None else ""
+    return f"{work} on {day_words(row['date'])}{place}{share}"
+
+
+def _work(row: dict[str, Any], label: str) -> str:
+    if row["reps"]:
+        return f"{figure(row['reps'], 'rep')} {label if row['reps'] == 1 else _plural(label)}"
+    if row["distance_m"]:
+        return f"{figure(row['distance_m'])} m of {label}"
+    if row["calories"]:
+        return f"{figure(row['calories'])} kcal of {label}"
+    if row["duration_s"]:
+        return f"{figure(row['duration_s'])} s of {label}"
+    return label
+
+
+def _plural(label: str) -> str:
+    if label.endswith(("s", "toes to bar")):
+        return label
+    return f"{label}es" if label.endswith(("ch", "sh", "x")) else f"{label}s"
+
+
+def _loads(lightest: float | None, heaviest: float | None) -> str:
+    if not heaviest:
+        return ""
+    if lightest == heaviest:
+        return f" at {figure(heaviest)} kg"
+    return f" at {figure(lightest or 0.0)} to {figure(heaviest)} kg"
+
+
+def _rows(rows: Sequence[int]) -> str:
+    if not rows:
+        return ""
+    if len(rows) == 1:
+        return f" (row {rows[0]})"
+    unbroken = list(rows) == list(range(rows[0], rows[0] + len(rows)))
+    listed = f"{rows[0]} to {rows[-1]}" if unbroken else list_words([str(row) for row in rows])
+    return f" (rows {listed})"
+
+
+def options(row: dict[str, Any], rows: pl.DataFrame, catalogue: Catalogue) -> list[str]:
+    """What could be done: leave, spread, scale, swap."""
+    channel = CHANNEL_BY_KEY[row["channel"]]
+    found = ["Leave it: if the week was meant to be like this, name it in the calendar."]
+    known = rows.filter(pl.col("contribution").is_not_null())
+    if channel.gather == "sum" and not known.is_empty():
+        found += _spread(known, channel.unit)
+    if row["value"] > 0 and row["upper"] < row["value"]:
+        less = 1 - row["upper"] / row["value"]
+        found.append(
+            f"Scale it: {amount(row['upper'], channel.unit)} next time, {100 * less:.0f} % less, is the upper edge of "
+            "the usual range."
+        )
+    if not known.is_empty():
+        found += _swap(known, row["channel"], catalogue)
+    return found
+
+
+def _spread(known: pl.DataFrame, unit: str) -> list[str]:
+    days = known.group_by("date").agg(pl.col("contribution").sum()).sort("contribution", descending=True)
+    day: date = days["date"][0]
+    share = days["contribution"][0] / days["contribution"].sum()
+    if share < 0.5:
+        return []
+    return [
+        f"Spread it: {day_words(day)} alone held {100 * share:.0f} % ({amount(days['contribution'][0], unit)}); "
+        "a second day could take part of it."
+    ]
+
+
+def _swap(known: pl.DataFrame, channel: str, catalogue: Catalogue) -> list[str]:
+    largest = known.group_by("movement").agg(pl.col("contribution").sum()).sort("contribution", descending=True)
+    name = str(largest["movement"][0])
+    if name not in catalogue:
+        return []
+    swaps = [swap for swap in catalogue[name].swaps if not _feeds(catalogue, swap.to, channel)]
+    if not swaps:
+        return []
+    first, label = swaps[0], catalogue.names.label
+    return [f"Swap it: {figure(first.ratio.value)} {label(first.to)} for each {label(name)} adds none of this work."]
+
+
+def _feeds(catalogue: Catalogue, name: str, channel: str) -> bool:
+    """Whether a movement adds to the channel, as far as its exposures say; channels of load and body always count."""
+    movement = catalogue[name]
+    exposures = {*movement.per_rep, *movement.per_metre, *movement.per_second}
+    plain = channel.removesuffix("_reps").removesuffix("_kg").removesuffix("_high")
+    computed = channel in ("session_load", "tonnage", "high_rep", "grip_fatigue") or channel.startswith("lumbar_")
+    return computed or plain in exposures
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
