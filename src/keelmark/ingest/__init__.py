@@ -1,7 +1,18 @@
 """Reading what a club keeps: training logs, rosters and day states."""
 
+from keelmark.ingest.day_states import DayStateReading, read_day_states
 from keelmark.ingest.log import LogReading, read_log
 from keelmark.ingest.options import LogOptions
+from keelmark.ingest.roster import RosterReading, read_roster
 from keelmark.ingest.warnings import FileWarning
 
-__all__ = ["FileWarning", "LogOptions", "LogReading", "read_log"]
+__all__ = [
+    "DayStateReading",
+    "FileWarning",
+    "LogOptions",
+    "LogReading",
+    "RosterReading",
+    "read_day_states",
+    "read_log",
+    "read_roster",
+]

@@ -11,7 +11,7 @@ from keelmark.ingest.reasons import Finding
 from keelmark.ingest.values.dates import DateRule, parse_date
 from keelmark.ingest.words import cell_words, plain
 
-__all__ = ["Body", "read_body"]
+__all__ = ["Body", "read_body", "row_text"]
 
 _ANY_DATE = DateRule(day_first=True, serials_as_text=True)
 KEYS = ("date", "athlete", "movement")
@@ -19,7 +19,10 @@ KEYS = ("date", "athlete", "movement")
 
 @dataclass(slots=True)
 class Body:
-    """All rows below the header. `data`, `blank`, `other` and the keys of `broken` are indices that together name every row once."""
+    """All rows below the header.
+
+    `data`, `blank`, `other` and the keys of `broken` are indices that together name every row once.
+    """
 
     rows: list[list[Cell]]
     numbers: list[int]
@@ -59,6 +62,11 @@ def read_body(header: Header) -> Body:
         (row - first, column) for row, column in table.uncomputed if row - first in kept and column in used
     )
     return body
+
+
+def row_text(row: list[Cell]) -> str:
+    """The cells of a row in one line."""
+    return " | ".join(map(as_text, row))
 
 
 def _filled_down(table: CellTable, first: int) -> list[list[Cell]]:

@@ -15,8 +15,8 @@ class CellTable:
     """Rows of cells before anybody knows what they mean.
 
     `lines` holds the physical line (or sheet row) of each row. `spans` are merged areas as
-    (first row, first column, last row, last column), from 0. `uncomputed` are cells with a formula and no stored result.
-    `odd` maps a row to a reason found while splitting lines into cells.
+    (first row, first column, last row, last column), from 0. `uncomputed` are cells with a formula and no stored
+    result. `odd` maps a row to a reason found while splitting lines into cells.
     """
 
     name: str

@@ -138,7 +138,7 @@ def _reps_fault(value: Reps, most: float) -> str | None:
     if value.low < 0:
         return "negative_reps"
     whole = value.low.is_integer() and value.high.is_integer()
-    return None if whole and 1 <= value.low and value.high <= most else "implausible_reps"
+    return None if whole and value.low >= 1 and value.high <= most else "implausible_reps"
 
 
 def volumes(checked: Checked) -> Iterator[Finding]:

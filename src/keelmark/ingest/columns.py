@@ -10,8 +10,8 @@ from typing import Any
 from keelmark.catalogue import Catalogue
 from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text, is_empty
-from keelmark.ingest.header import ColumnUse, Header
 from keelmark.ingest.evidence import FileMarks
+from keelmark.ingest.header import ColumnUse, Header
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People
 from keelmark.ingest.values.counts import parse_count, parse_rating, parse_reps, parse_volume

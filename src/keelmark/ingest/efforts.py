@@ -9,19 +9,13 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.frames import EFFORT, SESSION
-from keelmark.ingest.body import Body
-from keelmark.ingest.cells import as_text
+from keelmark.ingest.body import Body, row_text
 from keelmark.ingest.columns import Column
 from keelmark.ingest.values.counts import Reps
 from keelmark.ingest.warnings import FileWarning
 from keelmark.ingest.words import plain
 
-__all__ = ["build_efforts", "build_sessions", "row_text", "session_keys"]
-
-
-def row_text(row: list[Any]) -> str:
-    """The cells of a row in one line."""
-    return " | ".join(map(as_text, row))
+__all__ = ["build_efforts", "build_sessions", "session_keys"]
 
 
 def session_keys(columns: dict[str, Column], accepted: list[int]) -> tuple[list[str], list[str | None]]:
@@ -93,7 +87,10 @@ def build_efforts(
 def build_sessions(
     columns: dict[str, Column], accepted: list[int], ids: list[str], labels: list[str | None], import_id: str
 ) -> tuple[pl.DataFrame, list[FileWarning]]:
-    """The SESSION table; where rows of one session give different ratings or lengths, none is taken, and that is told."""
+    """The SESSION table.
+
+    Where rows of one session give different ratings or lengths, none is taken, and that is told.
+    """
     sessions: dict[str, dict[str, Any]] = {}
     clashes: Counter[str] = Counter()
     for position, session_id, label in zip(accepted, ids, labels, strict=True):

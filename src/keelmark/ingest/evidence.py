@@ -54,16 +54,16 @@ def decimal_marks(header: Header, body: Body, options: LogOptions) -> FileMarks:
     return FileMarks(by_kind, decimal_mark(everything) or ("comma" if header.table.semicolons else None))
 
 
-def date_rule(header: Header, body: Body, options: LogOptions) -> DateRule:
+def date_rule(header: Header, body: Body, options: LogOptions, kind: str = "date") -> DateRule:
     """How dates such as 03/04/2026 are read.
 
     Asked in this order: the option; dates that can only be read one way; a header that is not English (day first);
     the order in which the rows run in time.
     """
     rule = DateRule(options.day_first, header.table.epoch_1904, serials_as_text=True)
-    if options.day_first is not None or "date" not in header.columns:
+    if options.day_first is not None or kind not in header.columns:
         return rule
-    cells = _column(header, body, "date")
+    cells = _column(header, body, kind)
     texts = [cell for cell in cells if isinstance(cell, str)]
     if not any(slash_parts(text) for text in set(texts)):
         return rule

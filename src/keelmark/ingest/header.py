@@ -9,7 +9,7 @@ from itertools import zip_longest
 from rapidfuzz import process
 
 from keelmark.contracts.errors import RefusedInput
-from keelmark.ingest.cells import Cell, CellTable, as_text, is_empty
+from keelmark.ingest.cells import CellTable, as_text, is_empty
 from keelmark.ingest.mapping import ColumnMapping
 from keelmark.ingest.names import ColumnNames, Meaning
 from keelmark.ingest.words import plain
@@ -37,7 +37,13 @@ class Header:
     last_row: int
     width: int
     columns: dict[str, ColumnUse]
-    unused: tuple[str, ...]
+    titles: tuple[str, ...]
+
+    @property
+    def unused(self) -> list[str]:
+        """Titles of the columns that mean nothing here."""
+        taken = {use.index for use in self.columns.values()}
+        return [title for index, title in enumerate(self.titles) if title and index not in taken]
 
     @property
     def speaks_english(self) -> bool:
@@ -189,7 +195,6 @@ def _mapped_unit(kind: str, mapping: ColumnMapping | None, meaning: Meaning | No
 
 def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Header:
     columns: dict[str, ColumnUse] = {}
-    unused = []
     for weak in (False, True):
         for index, meaning in enumerate(found.meanings):
             if meaning is None or meaning.weak != weak:
@@ -200,8 +205,6 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
                 columns[meaning.kind] = use
             elif not weak or _is_weak(found, earlier):
                 raise _claimed_twice(meaning.kind, earlier, use, where)
-    taken = {use.index for use in columns.values()}
-    unused = [title for index, title in enumerate(found.titles) if title and index not in taken]
     if mapping and (absent := [kind for kind in mapping.columns if kind not in columns]):
         raise RefusedInput(
             f"the mapping names columns that are not there: {', '.join(mapping.columns[kind] for kind in absent)}",
@@ -212,7 +215,7 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
     width = len(found.titles)
     while width and not found.titles[width - 1]:
         width -= 1
-    return Header(found.table, found.last_row, width, columns, tuple(unused))
+    return Header(found.table, found.last_row, width, columns, tuple(found.titles))
 
 
 def _is_weak(found: _Candidate, use: ColumnUse) -> bool:

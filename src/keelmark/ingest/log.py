@@ -15,49 +15,34 @@ from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked, check_rows
 from keelmark.ingest.columns import Column, Reader, parse_columns
 from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
-from keelmark.ingest.efforts import build_efforts, build_sessions, row_text, session_keys
+from keelmark.ingest.efforts import build_efforts, build_sessions, session_keys
 from keelmark.ingest.evidence import date_rule, decimal_marks
 from keelmark.ingest.header import Header, find_header
 from keelmark.ingest.mapping import read_mapping
-from keelmark.ingest.names import log_names
+from keelmark.ingest.names import column_names
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People, people_from_names
-from keelmark.ingest.reasons import REASONS, Finding, message, remedy
+from keelmark.ingest.reasons import Finding
 from keelmark.ingest.source import Source, read_source
 from keelmark.ingest.tables import open_tables
 from keelmark.ingest.tellings import file_warnings, row_notes
 from keelmark.ingest.units import settle_units
+from keelmark.ingest.verdicts import VERDICTS, repairable, verdict_rows
 from keelmark.ingest.warnings import FileWarning
 from keelmark.ingest.years import fill_down, fill_years
 
-__all__ = ["VERDICTS", "LogReading", "read_log"]
+__all__ = ["LogReading", "read_log"]
 
-VERDICTS = ("accepted", "duplicate", "blank", "other", "quarantined")
 REQUIRED = (("date", "athlete", "movement"), ("date", "athlete", "session_rpe", "session_min"))
-ROWS_SCHEMA = pl.Schema(
-    [
-        ("row", pl.Int64),
-        ("line", pl.Int64),
-        ("verdict", pl.Enum(VERDICTS)),
-        ("of_row", pl.Int64),
-        ("duplicate_kind", pl.Enum(["exact", "normalised"])),
-        ("reasons", pl.List(pl.String)),
-        ("columns", pl.List(pl.String)),
-        ("messages", pl.List(pl.String)),
-        ("remedy", pl.String),
-        ("repairable", pl.Boolean),
-        ("notes", pl.List(pl.String)),
-        ("cells", pl.String),
-    ]
-)
 
 
 @dataclass(frozen=True, slots=True)
 class LogReading:
     """What came of a log.
 
-    `efforts` and `sessions` hold the accepted rows, `athletes` the people they belong to, `rows` the verdict on every row below
-    the header. `original` is the file as it was, `sha256` its fingerprint; the first 16 digits stand as import_id until a store gives its own.
+    `efforts` and `sessions` hold the accepted rows, `athletes` the people they belong to, `rows` the verdict on every
+    row below the header. `original` is the file as it was, `sha256` its fingerprint; the first 16 digits stand as
+    import_id until a store gives its own.
     """
 
     file: str
@@ -102,8 +87,8 @@ def read_log(
 ) -> LogReading:
     """Read a training log from CSV, XLSX or Parquet.
 
-    Nothing is stored and nothing is lost: each row below the header is accepted, a duplicate, blank, another kind of line, or
-    quarantined with its reasons.
+    Nothing is stored and nothing is lost: each row below the header is accepted, a duplicate, blank, another kind of
+    line, or quarantined with its reasons.
 
     Parameters
     ----------
@@ -128,7 +113,7 @@ def read_log(
         When the file cannot be used at all.
     """
     options = options or LogOptions()
-    names = log_names()
+    names = column_names("columns")
     columns_by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
     source = read_source(Path(path), options.max_bytes)
     tables, form = open_tables(source, options)
@@ -173,7 +158,7 @@ def _judge(
     sessions, clashes = build_sessions(columns, accepted, ids, labels, import_id)
     notes = row_notes(columns, accepted, findings, reader.catalogue)
     told = file_warnings(header, body, columns, reader, form, without_roster=without_roster, duplicates=len(duplicates))
-    rows = _verdicts(body, set(kept), findings, duplicates, notes)
+    rows = verdict_rows(body, set(kept), findings, duplicates, notes)
     return LogReading(
         source.name,
         source.sha256,
@@ -188,51 +173,4 @@ def _judge(
 
 
 def _repaired(findings: list[Finding], options: LogOptions) -> bool:
-    return options.accept_repairs and _repairable(findings)
-
-
-def _repairable(findings: list[Finding]) -> bool:
-    return all(REASONS[finding.code].repairable and finding.hint for finding in findings)
-
-
-def _verdicts(
-    body: Body,
-    kept: set[int],
-    findings: dict[int, list[Finding]],
-    duplicates: dict[int, tuple[int, DuplicateKind]],
-    notes: dict[int, list[str]],
-) -> pl.DataFrame:
-    count = len(body.rows)
-    table: dict[str, list[Any]] = {name: [None] * count for name in ROWS_SCHEMA}
-    table["row"], table["line"] = body.numbers, body.lines
-    table["cells"] = [row_text(row) for row in body.rows]
-    table["reasons"] = [[] for _ in range(count)]
-    table["columns"] = [[] for _ in range(count)]
-    table["messages"] = [[] for _ in range(count)]
-    table["notes"] = [[] for _ in range(count)]
-    for indices, verdict in ((body.blank, "blank"), (body.other, "other")):
-        for index in indices:
-            table["verdict"][index] = verdict
-    for index, finding in body.broken.items():
-        _quarantine(table, body, index, [finding])
-    for position, index in enumerate(body.data):
-        if position not in kept:
-            _quarantine(table, body, index, findings[position])
-        elif index in duplicates:
-            first, kind = duplicates[index]
-            table["verdict"][index], table["of_row"][index] = "duplicate", body.numbers[first]
-            table["duplicate_kind"][index] = kind
-        else:
-            table["verdict"][index] = "accepted"
-            table["notes"][index] = notes.get(position, [])
-    return pl.DataFrame(table, schema=ROWS_SCHEMA)
-
-
-def _quarantine(table: dict[str, list[Any]], body: Body, index: int, findings: list[Finding]) -> None:
-    row, line = body.numbers[index], body.lines[index]
-    table["verdict"][index] = "quarantined"
-    table["reasons"][index] = list(dict.fromkeys(finding.code for finding in findings))
-    table["columns"][index] = list(dict.fromkeys(finding.column for finding in findings if finding.column))
-    table["messages"][index] = [message(finding, row=row, line=line) for finding in findings]
-    table["remedy"][index] = "; ".join(dict.fromkeys(remedy(finding) for finding in findings))
-    table["repairable"][index] = _repairable(findings)
+    return options.accept_repairs and repairable(findings)

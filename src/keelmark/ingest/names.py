@@ -11,7 +11,7 @@ from typing import Any
 
 from keelmark.ingest.words import LANGUAGES, cell_words, column_words, plain
 
-__all__ = ["ColumnNames", "Meaning", "UNITS_OF", "log_names"]
+__all__ = ["UNITS_OF", "ColumnNames", "Meaning", "column_names"]
 
 UNITS_OF: dict[str, tuple[str, ...]] = {
     "load": ("kg", "lb"),
@@ -101,6 +101,6 @@ class ColumnNames:
 
 
 @cache
-def log_names() -> ColumnNames:
-    """The names of the columns of a log."""
-    return ColumnNames(column_words())
+def column_names(table: str) -> ColumnNames:
+    """The names of the columns of a log (`columns`), a `roster` or a list of `day_states`."""
+    return ColumnNames(column_words(table))

@@ -21,8 +21,9 @@ MAX_LINES_IN_ROW = 40
 def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]:
     """A delimited text file as cells; an empty line is a row without cells.
 
-    A quotation mark that is never closed would swallow the lines after it: a row over several lines is believed only when
-    it has as many cells as other rows and not more lines than a remark would have; else its first line stands alone, marked `open_quote`.
+    A quotation mark that is never closed would swallow the lines after it: a row over several lines is believed only
+    when it has as many cells as other rows and not more lines than a remark would have; else its first line stands
+    alone, marked `open_quote`.
     """
     text, encoding, guessed = decode(source.data, where=source.name, encoding=options.encoding)
     delimiter = options.delimiter or find_delimiter(text, where=source.name)

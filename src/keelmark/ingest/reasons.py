@@ -89,7 +89,9 @@ REASONS: dict[str, Reason] = {
         "kilograms, or a body mass in the roster",
         "write the kilograms, or add the body mass to the roster",
     ),
-    "negative_load": Reason("the load is {cell}", "a load of zero or more", "check the sign; for assisted reps leave it empty"),
+    "negative_load": Reason(
+        "the load is {cell}", "a load of zero or more", "check the sign; for assisted reps leave it empty"
+    ),
     "implausible_load": Reason("the load {cell} is above {hint} kg", "a load one person can lift", "check the figure"),
     "lb_in_kg_column": Reason(
         "the load {cell} is in pounds in a column of kilograms",
@@ -116,7 +118,9 @@ REASONS: dict[str, Reason] = {
     "implausible_session_min": Reason("the session's length is {cell}", "1 to 1440 minutes", "check the figure"),
     "non_numeric_height": Reason("the height is {cell}", "a height in cm or in", "write the height as a number"),
     "implausible_height": Reason("the height is {cell}", "a height from 1 to 2000 cm", "check the figure"),
-    "non_numeric_distance": Reason("the distance is {cell}", "a distance with its unit", "write the distance as a number"),
+    "non_numeric_distance": Reason(
+        "the distance is {cell}", "a distance with its unit", "write the distance as a number"
+    ),
     "negative_distance": Reason("the distance is {cell}", "a distance above zero", "check the sign"),
     "implausible_distance": Reason("the distance is {cell}", "more than zero and at most 300 km", "check the figure"),
     "non_numeric_duration": Reason("the duration is {cell}", "a time such as 1:30 or 90 s", "write the time so"),
@@ -146,8 +150,12 @@ REASONS: dict[str, Reason] = {
         "rest, ill, travel, away, restricted, trained or unlogged",
         "correct the state",
     ),
-    "bad_period": Reason("the period {cell} ends before it starts, or is longer than a year", "from on or before to", "check both days"),
-}  # fmt: skip
+    "bad_period": Reason(
+        "the period {cell} ends before it starts, or is longer than a year",
+        "a first day on or before the last",
+        "check both days",
+    ),
+}
 
 
 def message(finding: Finding, *, row: int, line: int) -> str:

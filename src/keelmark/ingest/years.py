@@ -17,8 +17,8 @@ WITHIN_DAYS = 60
 def fill_years(column: Column, rule: DateRule) -> None:
     """Give dates without a year the day that repair would use: the year must follow from both neighbours.
 
-    The nearest dated rows above and below each point to the year that brings the day closest; where they disagree, or the
-    day would lie more than 60 days from them, nothing is filled in.
+    The nearest dated rows above and below each point to the year that brings the day closest; where they disagree, or
+    the day would lie more than 60 days from them, nothing is filled in.
     """
     dated = [position for position, day in enumerate(column.values) if day is not None]
     for position, codes in column.faults.items():

@@ -28,7 +28,7 @@ class Reps:
 
 def parse_count(cell: Cell, mark: DecimalMark | None) -> Parsed[float]:
     """A plain number; reasons `not_a_number` or `ambiguous_number`."""
-    if isinstance(cell, bool) or isinstance(cell, (dt.date, dt.time, dt.timedelta)) or cell is None:
+    if cell is None or isinstance(cell, (bool, dt.date, dt.time, dt.timedelta)):
         return Parsed(reasons=("not_a_number",))
     if isinstance(cell, (int, float)):
         return Parsed(float(cell)) if cell == cell else Parsed(reasons=("not_a_number",))

@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
+from typing import ClassVar
 
 from dateutil.parser import ParserError, parser, parserinfo
 
@@ -40,9 +42,9 @@ class DateRule:
 class _Words(parserinfo):
     """Month and weekday names of five languages."""
 
-    MONTHS = [tuple(names) for names in date_words()["months"]]
-    WEEKDAYS = [tuple(names) for names in date_words()["weekdays"]]
-    JUMP = [" ", ".", ",", ";", "-", "/", "'", *date_words()["joining"]]
+    MONTHS: ClassVar = [tuple(names) for names in date_words()["months"]]
+    WEEKDAYS: ClassVar = [tuple(names) for names in date_words()["weekdays"]]
+    JUMP: ClassVar = [" ", ".", ",", ";", "-", "/", "'", *date_words()["joining"]]
 
 
 @cache
@@ -87,7 +89,7 @@ def day_first_evidence(texts: Iterable[str]) -> bool | None:
 
 def in_sequence(days: Sequence[dt.date]) -> float:
     """The share of steps from one row to the next that do not go back in time; 1 for fewer than two days."""
-    steps = [later >= earlier for earlier, later in zip(days, days[1:], strict=False)]
+    steps = [later >= earlier for earlier, later in pairwise(days)]
     return sum(steps) / len(steps) if steps else 1.0
 
 

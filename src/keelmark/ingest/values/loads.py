@@ -22,7 +22,7 @@ _CHOICE = re.compile(rf"{NUMBER}\s*[^\d/]*\s*[/–-]\s*{NUMBER}.*")
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """Kilograms on top of the body; `None` kilograms is body weight only. `of_body_mass` asks for that many body masses."""
+    """Kilograms on top of the body; None is body weight only; `of_body_mass` asks for that many body masses."""
 
     kg: float | None
     of_body_mass: float | None = None
@@ -36,8 +36,8 @@ def parse_load(cell: Cell, unit: str | None, mark: DecimalMark | None) -> Parsed
     Returns
     -------
     Parsed
-        Reasons: `lb_in_kg_column` and `kg_in_lb_column` (both with the converted value), `ambiguous_load` (two loads in one cell),
-        `relative_load` (a percentage), `non_numeric_load`, `ambiguous_number`. Note `no_unit`.
+        Reasons: `lb_in_kg_column` and `kg_in_lb_column` (both with the converted value), `ambiguous_load` (two loads
+        in one cell), `relative_load` (a percentage), `non_numeric_load`, `ambiguous_number`. Note `no_unit`.
     """
     if not isinstance(cell, str):
         return _external(parse_amount(cell, unit, TO_KG, mark))

@@ -43,7 +43,7 @@ def parse_amount(cell: Cell, unit: str | None, factors: dict[str, float], mark: 
     Parsed
         Reason `not_a_number` or `ambiguous_number`; note `no_unit` when neither cell nor column says a unit.
     """
-    if isinstance(cell, bool) or isinstance(cell, (dt.date, dt.time, dt.timedelta)) or cell is None:
+    if cell is None or isinstance(cell, (bool, dt.date, dt.time, dt.timedelta)):
         return Parsed(reasons=("not_a_number",))
     if isinstance(cell, (int, float)):
         return _scaled(Parsed(float(cell)), unit, factors) if cell == cell else Parsed(reasons=("not_a_number",))
@@ -64,8 +64,8 @@ def _scaled(number: Parsed[float], unit: str | None, factors: dict[str, float]) 
 def parse_duration(cell: Cell, unit: str | None, mark: DecimalMark | None, *, long: bool) -> Parsed[float]:
     """A duration in seconds: 1:30, 90 s, 1 min 30, 1'30", a bare number in the column's unit.
 
-    `long` durations (whole sessions) read 1:30 as hours and minutes, up to four hours; short ones as minutes and seconds.
-    A spreadsheet's clock cell of an hour or more is `ambiguous_duration` in a column of short ones.
+    `long` durations (whole sessions) read 1:30 as hours and minutes, up to four hours; short ones as minutes and
+    seconds. A spreadsheet's clock cell of an hour or more is `ambiguous_duration` in a column of short ones.
     """
     if isinstance(cell, dt.datetime):
         return Parsed(reasons=("not_a_number",))

@@ -25,8 +25,8 @@ CLEAR_SHARE = 0.8
 def decimal_evidence(text: str) -> DecimalMark | None:
     """The decimal mark that this number must have, or None when both readings are possible or it has no mark.
 
-    Both marks: the last one is decimal. One mark several times: it parts thousands. One mark once: decimal unless exactly
-    three digits follow one to three digits that do not start with zero.
+    Both marks: the last one is decimal. One mark several times: it parts thousands. One mark once: decimal unless
+    exactly three digits follow one to three digits that do not start with zero.
     """
     body = text.strip().lstrip("+-−")
     comma, point = body.count(","), body.count(".")

@@ -26,9 +26,12 @@ def _load(name: str) -> dict[str, Any]:
 
 
 @cache
-def column_words() -> dict[str, Any]:
-    """Column names by language, and `weak` names, which count only when nothing else claims the meaning."""
-    return _load("columns")
+def column_words(table: str) -> dict[str, Any]:
+    """Column names of `columns` (a log), `roster` or `day_states`, by language.
+
+    `weak` names count only when nothing else claims the meaning.
+    """
+    return _load(table)
 
 
 @cache
@@ -39,13 +42,13 @@ def date_words() -> dict[str, Any]:
 
 @cache
 def cell_words(table: str) -> dict[str, str]:
-    """Folded word to meaning, for one table of words: units, sides, versions, states, everyone, sexes, standards, lines."""
+    """Plain word to meaning, for one table: units, sides, versions, states, everyone, sexes, standards, lines."""
     return {plain(word): meaning for meaning, words in _load("cells")[table].items() for word in words}
 
 
 @cache
 def spoken(name: str) -> frozenset[str]:
-    """Folded words of one plain list."""
+    """Plain words of one plain list."""
     return frozenset(plain(word) for word in _load("cells")[name])
 
 

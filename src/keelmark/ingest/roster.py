@@ -1,0 +1,267 @@
+"""Reading the list of people, and what each of them can lift once."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import RefusedInput
+from keelmark.contracts.frames import ATHLETE, REP_MAXIMUM
+from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.cells import Cell, as_text
+from keelmark.ingest.columns import Column, parse_column
+from keelmark.ingest.evidence import date_rule, decimal_marks
+from keelmark.ingest.header import ColumnUse, Header, find_header
+from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.names import column_names
+from keelmark.ingest.options import LogOptions
+from keelmark.ingest.rep_maxima import MaximumColumn, maximum_columns
+from keelmark.ingest.source import read_source
+from keelmark.ingest.tables import open_tables
+from keelmark.ingest.values.dates import parse_date
+from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
+from keelmark.ingest.values.parsed import Parsed
+from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.words import cell_words, plain
+
+__all__ = ["RosterReading", "read_roster"]
+
+BODY_MASS_KG = (20.0, 300.0)
+STATURE_CM = (100.0, 250.0)
+REMEDY = "correct the roster and read it again; nothing was stored"
+
+
+@dataclass(frozen=True, slots=True)
+class RosterReading:
+    """The ATHLETE and REP_MAXIMUM tables of a roster, and what should be known about how it was read."""
+
+    file: str
+    sha256: str
+    athletes: pl.DataFrame
+    rep_maxima: pl.DataFrame
+    warnings: tuple[FileWarning, ...]
+
+
+def read_roster(
+    path: Path | str,
+    catalogue: Catalogue,
+    *,
+    mapping: Path | str | None = None,
+    options: LogOptions | None = None,
+) -> RosterReading:
+    """Read a roster from CSV, XLSX or Parquet.
+
+    Only a column of names is needed. Maxima stand in columns such as `1RM deadlift (kg)`; without a column for the
+    day of the test they count from the day the athlete joined, or else from the first plausible day, and that is told.
+
+    Parameters
+    ----------
+    path : path
+        The file.
+    catalogue : Catalogue
+        Where the movements of maxima are looked up.
+    mapping : path, optional
+        A TOML file that says which column means what.
+    options : LogOptions, optional
+        Units and orders that the file leaves open.
+
+    Raises
+    ------
+    RefusedInput
+        When the file cannot be used, a name stands twice, or a cell cannot be read: a roster is taken whole or not at
+        all.
+    """
+    options = options or LogOptions()
+    names = column_names("roster")
+    by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
+    source = read_source(Path(path), options.max_bytes)
+    tables, _ = open_tables(source, options)
+    header = find_header(tables, names, (("name",),), where=source.name, mapping=by_hand)
+    body = read_body(header)
+    _refuse_broken(body, source.name)
+    reading = _Rows(header, body, options, source.name)
+    athletes = _athletes(reading)
+    lifts = maximum_columns(header, catalogue, source.name)
+    maxima, warnings = _maxima(reading, lifts, athletes)
+    unused = [title for title in header.unused if title not in {lift.title for lift in lifts}]
+    if unused:
+        warnings.insert(0, FileWarning("column_not_used", f"These columns are not used: {', '.join(unused)}."))
+    return RosterReading(source.name, source.sha256, athletes, maxima, (*reading.warnings, *warnings))
+
+
+def _refuse_broken(body: Body, file: str) -> None:
+    if body.broken:
+        finding = next(iter(body.broken.values()))
+        raise RefusedInput(
+            f"the row has {finding.cell} cells, the header {finding.hint}",
+            where=f"{file}, line {body.lines[finding.index]}",
+            wanted="as many cells as the header has",
+            remedy=REMEDY,
+        )
+    if not body.data:
+        raise RefusedInput(
+            "there is a header but nobody below it", where=file, wanted="one row for each person", remedy=REMEDY
+        )
+
+
+class _Rows:
+    """The data rows of a roster, column by column; a cell that cannot be read refuses the file."""
+
+    def __init__(self, header: Header, body: Body, options: LogOptions, file: str) -> None:
+        self.header, self.body, self.options, self.file = header, body, options, file
+        self.dates = date_rule(header, body, options)
+        self.marks = decimal_marks(header, body, options)
+        self.warnings: list[FileWarning] = []
+
+    def lines(self, position: int) -> int:
+        """The physical line of a data row."""
+        return self.body.lines[self.body.data[position]]
+
+    def column(self, use: ColumnUse, parse: Callable[[Cell], Parsed[Any]], wanted: str) -> Column:
+        """Values of one column."""
+        cells = [self.body.rows[index][use.index] for index in self.body.data]
+        column = parse_column("", use.title, cells, parse)
+        if column.faults:
+            position = min(column.faults)
+            self.refuse(position, use.title, as_text(cells[position]), wanted)
+        return column
+
+    def kind(self, kind: str, parse: Callable[[Cell], Parsed[Any]], wanted: str) -> list[Any]:
+        """Values of one kind, all None when the roster has no such column."""
+        use = self.header.columns.get(kind)
+        return self.column(use, parse, wanted).values if use else [None] * len(self.body.data)
+
+    def words(self, kind: str, table: str, wanted: str) -> list[Any]:
+        """Values of one kind that come from a fixed list of words."""
+        return self.kind(kind, lambda cell: _word(cell, table), wanted)
+
+    def measure(self, kind: str, factors: dict[str, float], bare: str, bounds: tuple[float, float]) -> list[Any]:
+        """Values of a kind with a unit, within bounds; a bare figure is read in the unit `bare` and that is told."""
+        use = self.header.columns.get(kind)
+        if use is None:
+            return [None] * len(self.body.data)
+        wanted = f"{bounds[0]:g} to {bounds[1]:g} {bare}"
+        column = self.column(use, lambda cell: parse_amount(cell, use.unit, factors, self.marks.of(kind)), wanted)
+        if column.notes:
+            text = f"Column {use.title} has no unit and is read as {bare}. Write {use.title} ({bare}) to be sure."
+            self.warnings.append(FileWarning(f"{kind}_unit_assumed", text))
+        for position, value in enumerate(column.values):
+            if value is not None and not bounds[0] <= value <= bounds[1]:
+                self.refuse(position, use.title, as_text(column.cells[position]), wanted)
+        return column.values
+
+    def refuse(self, position: int, title: str, cell: str, wanted: str) -> None:
+        """Refuse the roster because of one cell."""
+        raise RefusedInput(
+            f"the cell is '{cell}'" if cell else "the cell is empty",
+            where=f"{self.file}, line {self.lines(position)}, column {title}",
+            wanted=wanted,
+            remedy=REMEDY,
+        )
+
+
+def _word(cell: Cell, table: str) -> Parsed[str]:
+    found = cell_words(table).get(plain(as_text(cell)))
+    return Parsed(found) if found else Parsed(reasons=("unknown",))
+
+
+def _text(cell: Cell) -> Parsed[str]:
+    return Parsed(" ".join(as_text(cell).split()))
+
+
+def _athletes(rows: _Rows) -> pl.DataFrame:
+    names = rows.kind("name", _text, "a name")
+    for position, name in enumerate(names):
+        if name is None:
+            rows.refuse(position, rows.header.columns["name"].title, "", "a name")
+    ids = [own or plain(name) for own, name in zip(rows.kind("athlete_id", _text, "an id"), names, strict=True)]
+    _refuse_twice(rows, names, ids)
+    day = "a day such as 2026-03-14"
+    table = {
+        "athlete_id": ids,
+        "name": names,
+        "group": rows.kind("group", _text, "a group"),
+        "sex": rows.words("sex", "sexes", "female or male, or an empty cell"),
+        "body_mass_kg": rows.measure("body_mass", TO_KG, "kg", BODY_MASS_KG),
+        "stature_cm": rows.measure("stature", TO_CM, "cm", STATURE_CM),
+        "standard": rows.words("standard", "standards", "heavier or lighter"),
+        "joined": rows.kind("joined", lambda cell: parse_date(cell, rows.dates), day),
+        "left": rows.kind("left", lambda cell: parse_date(cell, rows.dates), day),
+    }
+    for position, (joined, left) in enumerate(zip(table["joined"], table["left"], strict=True)):
+        if joined and left and left < joined:
+            rows.refuse(position, rows.header.columns["left"].title, str(left), f"a day on or after {joined}")
+    return ATHLETE.check(pl.DataFrame(table, schema=ATHLETE.polars), where=rows.file)
+
+
+def _refuse_twice(rows: _Rows, names: list[str], ids: list[str]) -> None:
+    """A name or id that stands twice refuses the roster, because nobody could tell whose row is whose."""
+    seen: dict[str, int] = {}
+    by_id = "athlete_id" in rows.header.columns
+    for position, (name, athlete_id) in enumerate(zip(names, ids, strict=True)):
+        for key, what in (
+            (" ".join(name.casefold().split()), f"the name {name}"),
+            (f"\0{athlete_id}", f"the id {athlete_id}"),
+        ):
+            first = seen.setdefault(key, position)
+            if first == position:
+                continue
+            same = f"lines {rows.lines(first)} and {rows.lines(position)}"
+            if key.startswith("\0") and not by_id:
+                what = f"the names {names[first]} and {name}, which differ only in marks,"
+            raise RefusedInput(
+                f"{what} {'stand' if 'names' in what else 'stands'} twice, in {same}",
+                where=rows.file,
+                wanted="every person once, under a name of their own",
+                remedy="remove one of the rows, or tell the two apart, such as Anna B and Anna K"
+                + ("" if by_id else ", or add a column id"),
+            )
+
+
+def _maxima(rows: _Rows, lifts: list[MaximumColumn], athletes: pl.DataFrame) -> tuple[pl.DataFrame, list[FileWarning]]:
+    tested = rows.kind("tested", lambda cell: parse_date(cell, rows.dates), "a day such as 2026-03-14")
+    found: list[dict[str, object]] = []
+    warnings, undated = [], 0
+    for lift in lifts:
+        use = ColumnUse(lift.index, lift.title, lift.unit, frozenset())
+        read = partial(parse_amount, unit=lift.unit, factors=TO_KG, mark=rows.marks.of_file)
+        column = rows.column(use, read, "kilograms or pounds")
+        if column.notes:
+            unit = rows.options.load_unit
+            text = f"Column {lift.title} has no unit and is read as {unit}. Write {lift.title} ({unit}) to be sure."
+            warnings.append(FileWarning("load_unit_assumed", text))
+        for position, value in enumerate(column.values):
+            if value is None:
+                continue
+            bare = "no_unit" in column.notes.get(position, ())
+            load = value * TO_KG[rows.options.load_unit] if bare else value
+            if not 0 < load <= rows.options.max_load_kg:
+                rows.refuse(
+                    position, lift.title, as_text(column.cells[position]), f"up to {rows.options.max_load_kg:g} kg"
+                )
+            day: dt.date | None = tested[position]
+            undated += day is None
+            found.append(
+                {
+                    "athlete_id": athletes["athlete_id"][position],
+                    "movement": lift.movement,
+                    "date": day or athletes["joined"][position] or rows.options.earliest,
+                    "load_kg": load,
+                    "state": "stated" if day is None else "tested",
+                }
+            )
+    if undated:
+        text = (
+            f"{undated} maxima have no day; they count from the day the athlete joined, "
+            f"or from {rows.options.earliest} where that is not known. "
+            "Add a column 1RM date to say when they were tested."
+        )
+        warnings.append(FileWarning("maxima_without_day", text))
+    return REP_MAXIMUM.build(found), warnings
