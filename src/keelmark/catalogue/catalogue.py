@@ -8,7 +8,7 @@ from functools import cached_property
 
 import polars as pl
 
-from keelmark.catalogue.model import Evidence, Figure, Measure, Movement, Swap
+from keelmark.catalogue.model import Evidence, Figure, Movement
 from keelmark.catalogue.names import NameIndex
 
 __all__ = ["Catalogue"]
@@ -41,11 +41,6 @@ class Catalogue:
         named = set(self.movements[name].opposes)
         naming = {other.name for other in self.movements.values() if name in other.opposes}
         return tuple(sorted(named | naming))
-
-    def swap_measure(self, name: str, swap: Swap) -> Measure:
-        """The measure in which a swap's ratio counts: the first of the original that both movements share."""
-        there = self.movements[swap.to].measures
-        return next(measure for measure in self.movements[name].measures if measure in there)
 
     def figures(self) -> Iterator[tuple[str, str, Figure]]:
         """Each number of the catalogue as movement, field and figure."""
@@ -115,9 +110,12 @@ class Catalogue:
 
     @cached_property
     def swap_table(self) -> pl.DataFrame:
-        """Each swap: `movement`, `to`, `measure`, and `value`, `low`, `high` amounts of it for one of the original."""
+        """Each swap: `movement`, `to`, `measure`, and `value`, `low`, `high` amounts of it for one of the original.
+
+        Both are counted in `measure`, the usual one of the original.
+        """
         rows = [
-            (name, swap.to, self.swap_measure(name, swap), swap.ratio.value, swap.ratio.low, swap.ratio.high)
+            (name, swap.to, movement.measures[0], swap.ratio.value, swap.ratio.low, swap.ratio.high)
             for name, movement in self.movements.items()
             for swap in movement.swaps
         ]

@@ -17,6 +17,7 @@ __all__ = ["Entry", "EntryFile", "resolve"]
 
 _TABLES = ("per_rep", "per_metre", "per_second")
 _AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
+_DECLARED = re.compile(r"\('(\w+)',\)")
 
 
 @dataclass(frozen=True)
@@ -138,6 +139,13 @@ def resolve(
                 remedy="take one of the names out of like",
             )
         taken = _merged(taken, resolve(source, parent, (*under_way, name)))
+    if "name" in entry.fields:
+        raise entry.error(
+            "the field name is stated",
+            ["name"],
+            wanted="the name in the brackets only",
+            remedy="take the line out",
+        )
     own = {**entry.fields, "name": entry.name, "like": like}
     return _merged(taken, own)
 
@@ -154,7 +162,12 @@ def _merged(under: Mapping[str, object], over: Mapping[str, object]) -> dict[str
 def _not_toml(label: str, text: str, message: str) -> CatalogueError:
     place = _AT_LINE.search(message)
     line = place.group(1) if place else str(len(text.splitlines()) or 1)
-    reason = _AT_LINE.sub("", message).replace("(at end of document)", "at the end of the file").strip().rstrip(".")
+    reason = (
+        _DECLARED.sub(r"\1", _AT_LINE.sub("", message))
+        .replace("(at end of document)", "at the end of the file")
+        .strip()
+        .rstrip(".")
+    )
     return CatalogueError(
         f"not TOML: {reason[:1].lower()}{reason[1:]}",
         where=f"{label}, line {line}",

@@ -20,7 +20,7 @@ from keelmark.catalogue.refusal import refusal
 from keelmark.catalogue.wording import LANGUAGES
 from keelmark.contracts.errors import CatalogueError
 
-__all__ = ["load_catalogue", "shipped_catalogue"]
+__all__ = ["catalogue_with", "load_catalogue", "shipped_catalogue"]
 
 
 @cache
@@ -35,9 +35,9 @@ def load_catalogue(own: Sequence[Path] = ()) -> Catalogue:
     Parameters
     ----------
     own : sequence of Path
-        TOML files of a squad, one table per movement; a later file goes before an earlier one. An entry of a name that
-        ships replaces it whole; with `like = ["that_name"]` it keeps all that it does not state itself.
-        `names.en = ["...", ...]` gives the names that people write for it, per language.
+        TOML files of a squad, one table per movement; of two entries for one movement the later file's counts. An
+        entry of a name that ships replaces it whole; with `like = ["that_name"]` it keeps all that it does not state
+        itself. `names.en = ["...", ...]` gives the names that people write for it, per language.
 
     Returns
     -------
@@ -49,15 +49,27 @@ def load_catalogue(own: Sequence[Path] = ()) -> Catalogue:
     CatalogueError
         When a file or an entry is inconsistent: file, line, field, what was wanted and what to do. Nothing is loaded.
     """
-    return _build([_read_own(path) for path in own]) if own else shipped_catalogue()
+    return catalogue_with({str(path): _read_own(path) for path in own})
+
+
+def catalogue_with(own: Mapping[str, str]) -> Catalogue:
+    """The shipped catalogue with a squad's own movements, from the texts of its files.
+
+    Parameters
+    ----------
+    own : mapping of str to str
+        File name, as messages shall show it, to TOML text; the rules are those of `load_catalogue`.
+    """
+    return _build([EntryFile(label, text) for label, text in own.items()]) if own else shipped_catalogue()
 
 
 def _build(own_files: Sequence[EntryFile]) -> Catalogue:
     patterns = _shipped_file("patterns.toml").entries()
     shipped = _shipped_entries()
-    own: dict[str, Entry] = {}
+    named: dict[str, Entry] = {}
     for file in own_files:
-        own |= file.entries()
+        named |= file.entries()
+    own = {name: without_names(entry) for name, entry in named.items()}
 
     def parent(asking: Entry, name: str) -> Entry | None:
         if asking is own.get(asking.name) and name in own and name != asking.name:
@@ -65,12 +77,10 @@ def _build(own_files: Sequence[EntryFile]) -> Catalogue:
         return shipped.get(name) or patterns.get(name)
 
     entries = {**shipped, **own}
-    movements = {
-        name: _movement(without_names(entry), resolve(without_names(entry), parent)) for name, entry in entries.items()
-    }
+    movements = {name: _movement(entry, resolve(entry, parent)) for name, entry in entries.items()}
     check_references(movements, entries)
-    names = NameIndex(spoken_with(_shipped_names(), own))
-    check_own_names(own, names)
+    names = NameIndex(spoken_with(_shipped_names(), named))
+    check_own_names(named, names)
     return Catalogue(movements, names)
 
 
@@ -108,9 +118,9 @@ def _shipped_names() -> dict[str, dict[str, list[str]]]:
     }
 
 
-def _read_own(path: Path) -> EntryFile:
+def _read_own(path: Path) -> str:
     try:
-        return EntryFile(str(path), path.read_text(encoding="utf-8"))
+        return path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else "not UTF-8 text"
         raise CatalogueError(

@@ -48,28 +48,28 @@ def _check_swaps(movement: Movement, movements: Mapping[str, Movement], entry: E
         if other is None:
             raise entry.error(
                 f"swaps names {swap.to}, which is not in the catalogue",
-                ["swaps"],
+                ["swaps", swap.to],
                 wanted="the name of a movement of the catalogue",
                 remedy="mend the spelling, or add the movement",
             )
         if other is movement:
             raise entry.error(
                 "swaps names the movement itself",
-                ["swaps"],
+                ["swaps", swap.to],
                 wanted="another movement that may stand in for it",
                 remedy="take the swap out",
             )
-        if not set(movement.measures) & set(other.measures):
+        if movement.measures[0] not in other.measures:
             raise entry.error(
                 f"swaps names {swap.to}, which is measured in {', '.join(other.measures)}",
-                ["swaps"],
-                wanted=f"a movement that is also measured in one of {', '.join(movement.measures)}",
-                remedy="take the swap out, or add the measure to one of the two",
+                ["swaps", swap.to],
+                wanted=f"a movement that is also measured in {movement.measures[0]}, the usual measure here",
+                remedy="take the swap out, or add the measure to the other movement",
             )
         if swap.ratio.low <= 0:
             raise entry.error(
                 f"the ratio of the swap to {swap.to} has the lower bound {swap.ratio.low:g}",
-                ["swaps"],
+                ["swaps", swap.to],
                 wanted="a ratio above zero",
                 remedy="raise the lower bound above zero",
             )

@@ -6,7 +6,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from keelmark.catalogue.entries import Entry
-from keelmark.catalogue.model import Figure, Movement, RepMaximum, Swap
+from keelmark.catalogue.model import RULE, Figure, Movement, RepMaximum, Swap
 from keelmark.contracts.errors import CatalogueError
 
 __all__ = ["refusal"]
@@ -19,31 +19,49 @@ _FIELDS: dict[str, str] = {
     "figure": ", ".join(Figure.model_fields),
 }
 
+_KINDS: dict[str, str] = {
+    "model_type": _FIGURE,
+    "float_type": "a number",
+    "float_parsing": "a number",
+    "finite_number": "a finite number",
+    "bool_type": "true or false",
+    "bool_parsing": "true or false",
+    "string_type": "text in double quotes",
+    "string_pattern_mismatch": "small letters and digits, words joined by one underscore, such as toes_to_bar",
+    "tuple_type": "a list",
+    "dict_type": "a table",
+    "too_short": "a list with at least one entry",
+}
+
 
 def refusal(entry: Entry, error: ValidationError) -> CatalogueError:
-    """The first thing wrong with an entry, with its file, line and field, what was wanted and what to do."""
-    first = error.errors(include_url=False)[0]
-    path = [str(part) for part in first["loc"]]
-    found, wanted, remedy = _words(first, path)
+    """What is wrong with an entry, with its file, line and field, what was wanted and what to do.
+
+    Where several things are wrong the first is told; an unknown field goes before what is missing for lack of it.
+    """
+    faults = error.errors(include_url=False)
+    fault = next((fault for fault in faults if fault["type"] == "extra_forbidden"), faults[0])
+    path = [str(part) for part in fault["loc"]]
+    if fault["type"] == RULE and fault["ctx"]["field"]:
+        path.append(fault["ctx"]["field"])
+    found, wanted, remedy = _words(fault, path)
     return entry.error(found, path, wanted=wanted, remedy=remedy)
 
 
-def _words(first: ErrorDetails, path: list[str]) -> tuple[str, str, str]:
-    kind, field = first["type"], path[-1] if path else ""
+def _words(fault: ErrorDetails, path: list[str]) -> tuple[str, str, str]:
+    kind = fault["type"]
+    field = next((part for part in reversed(path) if not part.isdigit()), "the entry")
+    if kind == RULE:
+        return (fault["ctx"]["found"], fault["ctx"]["wanted"], fault["ctx"]["remedy"])
     if kind == "extra_forbidden":
         return (f"unknown field {field}", f"one of {_siblings(path)}", "mend the spelling, or take the line out")
     if kind == "missing":
-        return (f"{field} is missing", f"{field} stated", f"add a line {field} = ..., or a like that brings it")
+        return (f"{field} is missing", f"{field} stated", "add the line, or a like that brings it")
+    found = f"{field} is {fault['input']!r}"
     if kind == "literal_error":
-        expected = first["ctx"]["expected"].replace("'", "").replace(" or ", ", ")
-        return (f"{field} is {first['input']!r}", f"one of {expected}", "choose one of these words")
-    if kind == "value_error":
-        reason = str(first["ctx"]["error"])
-        return (reason, _wanted(reason), _remedy(reason))
-    if kind == "model_type":
-        return (f"{first['input']!r} is no figure", _FIGURE, "write the number as such a row")
-    reason = first["msg"][:1].lower() + first["msg"][1:]
-    return (f"{first['input']!r}: {reason}", "a value of the kind this field holds", "mend the value")
+        words = fault["ctx"]["expected"].replace("'", "").replace(" or ", ", ")
+        return (found, f"one of {words}", "choose one of these words")
+    return (found, _KINDS.get(kind, fault["msg"]), "write it in that way")
 
 
 def _siblings(path: list[str]) -> str:
@@ -54,25 +72,3 @@ def _siblings(path: list[str]) -> str:
     if len(path) == 3 and path[0] == "swaps":
         return _FIELDS["swaps"]
     return _FIELDS["figure"]
-
-
-_RULES: tuple[tuple[str, str, str], ...] = (
-    ("rising order", "low at most value, and value at most high", "put the three numbers in rising order"),
-    ("no source", "a published figure with its source", "name the source as the fifth part, or say judgement"),
-    ("figure row", _FIGURE, "write the number as such a row"),
-    ("not an exposure", "an exposure that keelmark keeps", "mend the spelling, or take the line out"),
-    ("negative bound", "amounts of zero or more", "raise the lower bound to zero or more"),
-    ("not above zero", "a rate above zero", "raise the lower bound above zero"),
-    ("leaves 0 to 1", "a share of body mass from 0 to 1", "mend the range"),
-    ("landing_class is", "a landing class exactly where jump_contacts are stated", "state both, or neither"),
-    ("rep_maximum is missing", "a maximum to count high reps against", "add rep_maximum, or leave high_rep out"),
-    ("is a measure but", "each measure to reach the exposures", "state it, or take the measure out"),
-)  # fmt: skip
-
-
-def _wanted(reason: str) -> str:
-    return next((wanted for key, wanted, _ in _RULES if key in reason), "a value that keeps the rules of an entry")
-
-
-def _remedy(reason: str) -> str:
-    return next((remedy for key, _, remedy in _RULES if key in reason), "mend the value")
