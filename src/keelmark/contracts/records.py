@@ -15,7 +15,7 @@ __all__ = [
 ]  # fmt: skip
 
 IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
-VERDICTS = ("accepted", "duplicate", "blank", "quarantined", "other")
+VERDICTS = ("accepted", "duplicate", "blank", "other", "quarantined")
 
 _INSTANT = pl.Datetime("us", "UTC")
 
@@ -41,9 +41,20 @@ IMPORT_ROW = FrameSchema(
         Column("line", pl.Int64, "", "physical line in the file", optional=True),
         Column("verdict", pl.Enum(VERDICTS), "", "what became of the row"),
         Column("of_row", pl.Int64, "", "the row that a duplicate repeats", optional=True),
-        Column("reasons", pl.List(pl.String), "", "why it was not accepted", optional=True),
+        Column(
+            "duplicate_kind",
+            pl.Enum(["exact", "normalised"]),
+            "",
+            "repeated sign by sign, or the same once read",
+            optional=True,
+        ),
+        Column("reasons", pl.List(pl.String), "", "why it was not accepted, as keys", optional=True),
+        Column("columns", pl.List(pl.String), "", "the column of each reason", optional=True),
+        Column("messages", pl.List(pl.String), "", "the reasons in words", optional=True),
         Column("remedy", pl.String, "", "what to do about it", optional=True),
-        Column("cells", pl.String, "", "the cells as they stood, for rows that were not accepted", optional=True),
+        Column("repairable", pl.Boolean, "", "whether keelmark could mend it if asked to", optional=True),
+        Column("notes", pl.List(pl.String), "", "what was read into an accepted row", optional=True),
+        Column("cells", pl.String, "", "the cells as they stood", optional=True),
     ),
 )
 
