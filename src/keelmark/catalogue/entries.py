@@ -90,7 +90,7 @@ class Entry:
 
 
 def resolve(
-    entry: Entry, parent: Callable[[Entry, str], Entry | None], under_way: tuple[str, ...] = ()
+    entry: Entry, parent: Callable[[Entry, str], Entry | None], under_way: tuple[Entry, ...] = ()
 ) -> dict[str, object]:
     """The fields of an entry with all that it takes over from the patterns and movements it is like.
 
@@ -100,7 +100,7 @@ def resolve(
         The entry as written.
     parent : callable
         Gives, for an entry and a name in its `like`, the entry of that name, or None when there is none.
-    under_way : tuple of str
+    under_way : tuple of Entry
         Entries that are being resolved and lead to this one.
 
     Returns
@@ -122,6 +122,7 @@ def resolve(
             remedy='write it as a list, such as like = ["toes_to_bar"]',
         )
     taken: dict[str, object] = {}
+    path = (*under_way, entry)
     for name in like:
         source = parent(entry, name)
         if source is None:
@@ -131,14 +132,14 @@ def resolve(
                 wanted="the name of a pattern or of a movement of the catalogue",
                 remedy="mend the spelling, or take the name out",
             )
-        if name in under_way:
+        if any(source is other for other in path):
             raise entry.error(
-                f"like leads back to itself: {' -> '.join((*under_way, name))}",
+                f"like leads back to itself: {' -> '.join(other.name for other in (*path, source))}",
                 ["like"],
                 wanted="entries that take over from one another in one direction",
                 remedy="take one of the names out of like",
             )
-        taken = _merged(taken, resolve(source, parent, (*under_way, name)))
+        taken = _merged(taken, resolve(source, parent, path))
     if "name" in entry.fields:
         raise entry.error(
             "the field name is stated",
