@@ -1,4 +1,4 @@
-"""How each movement holds the trunk and the load at the instant that loads the back most, or why it does not load it."""
+"""How each movement holds trunk and load at the instant that loads the back most, or why it does not load it."""
 
 from __future__ import annotations
 
@@ -35,11 +35,11 @@ class _Entry(BaseModel):
 class Family(_Entry):
     """A way of holding the trunk and the load, and the movements that share it.
 
-    `kind` says where the trunk inclination comes from: `stated` as a figure, `pull` from the bar's height and the lengths of
-    the limbs, `squat` from the height of the hip and the lengths of the limbs, `published` when measured compression is
-    taken instead of a moment. `cycles_per_rep` counts how often one written rep loads the back; carries, strokes and holds
-    state cycles per metre or second. `seconds` is the time of one cycle and `mean_share` the mean moment over that time as
-    a share of its peak.
+    `kind` says where the trunk inclination comes from: `stated` as a figure, `pull` from the bar's height and the
+    lengths of the limbs, `squat` from the height of the hip and the lengths of the limbs, `published` when measured
+    compression is taken instead of a moment. `cycles_per_rep` counts how often one written rep loads the back;
+    carries, strokes and holds state cycles per metre or second. `seconds` is the time of one cycle and `mean_share`
+    the mean moment over that time as a share of its peak.
     """
 
     name: Name
@@ -105,9 +105,7 @@ class Hands(_Entry):
 class PostureTable:
     """Posture families by movement, the movements that have none with the reason, and what hands hold."""
 
-    def __init__(
-        self, families: Iterable[Family], unloaded: Iterable[Unloaded], hands: Iterable[Hands] = ()
-    ) -> None:
+    def __init__(self, families: Iterable[Family], unloaded: Iterable[Unloaded], hands: Iterable[Hands] = ()) -> None:
         self.hands = {movement: group for group in hands for movement in group.movements}
         self.families = {family.name: family for family in families}
         self.family_of: dict[str, Family] = {}
@@ -127,7 +125,9 @@ class PostureTable:
     def _claim(self, movement: str, claimant: str) -> None:
         if movement not in self:
             return
-        holder = self.family_of[movement].name if movement in self.family_of else "the movements that do not load the back"
+        holder = (
+            self.family_of[movement].name if movement in self.family_of else "the movements that do not load the back"
+        )
         raise CatalogueError(
             f"{movement} is listed under {holder} and again under {claimant}",
             where="posture table",

@@ -8,8 +8,8 @@ from keelmark.catalogue import Catalogue
 from keelmark.catalogue.posture import PostureTable, shipped_postures
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
 from keelmark.dose.effort_dose import effort_doses
-from keelmark.dose.lumbar import LOAD_LIMIT_KG
 from keelmark.dose.lumbar_inputs import safe_body
+from keelmark.dose.lumbar_rows import believable_load
 from keelmark.mechanics.fatigue import tendon_cycles
 from keelmark.mechanics.grip import grip_capacity_share, tendon_share
 
@@ -55,8 +55,8 @@ def grip_fatigue_efforts(
 ) -> pl.DataFrame:
     """What each effort adds to the grip tendon index.
 
-    Scope: each rep counts as one loading of the tendon; a hold, carry or stroke counts one loading for each second under
-    grip (judgement). How hard the grip is follows from what the hands hold and an assumed hardest hold.
+    Scope: each rep counts as one loading of the tendon; a hold, carry or stroke counts one loading for each second
+    under grip (judgement). How hard the grip is follows from what the hands hold and an assumed hardest hold.
 
     Parameters
     ----------
@@ -66,8 +66,8 @@ def grip_fatigue_efforts(
     Returns
     -------
     DataFrame
-        `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [index]. Where load
-        or amount are not known, `value` and `high` are empty; `low` is 0 or what the body alone asks.
+        `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [index].
+        Where load or amount are not known, `value` and `high` are empty; `low` is 0 or what the body alone asks.
 
     Notes
     -----
@@ -97,22 +97,20 @@ def _gripped(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
     reps = pl.col("sets") * pl.col("reps")
     rows = efforts.with_row_index("effort").join(seconds, on="effort", how="inner", maintain_order="left")
     rows = rows.with_columns(rule=pl.col("movement").replace_strict(rules, return_dtype=pl.String))
-    never = (pl.col("rule") == "never") | ((pl.col("load_basis") == "none") & (pl.col("rule") != "needs"))
-    believable = (pl.col("load_basis") != "unknown") & pl.col("load_kg").is_between(0.0, LOAD_LIMIT_KG)
     counted = pl.col("reps").is_not_null()
     return rows.with_columns(
         loadings=pl.when(counted).then(reps).otherwise("value"),
         loadings_low=pl.when(counted).then(reps * pl.col("share_low")).otherwise("low"),
         loadings_high=pl.when(counted).then(reps * pl.col("share_high")).otherwise("high"),
-        load_known=pl.when(believable).then("load_kg").when(never).then(0.0),
+        load_known=believable_load("rule"),
     ).with_columns(held_load=pl.col("load_known").fill_null(0.0))
 
 
 def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, table: PostureTable) -> pl.DataFrame:
     """Share of the tendon's laboratory cycles per loading, for each athlete, movement and load."""
-    known = athletes.select(
-        "athlete_id", "body_mass_kg", "stature_cm", pl.col("sex").cast(pl.String)
-    ).unique("athlete_id")
+    known = athletes.select("athlete_id", "body_mass_kg", "stature_cm", pl.col("sex").cast(pl.String)).unique(
+        "athlete_id"
+    )
     bodies = {key: (mass, stature, sex) for key, mass, stature, sex in known.iter_rows()}
     found: list[tuple[str, str, float, float, float, float]] = []
     for athlete_id, movement, load in rows.select(_TASK).unique().sort(_TASK).iter_rows():
@@ -125,10 +123,10 @@ def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, table: PostureTable) ->
         masses = (body.mass_kg.value, body.mass_kg.high, body.mass_kg.low)
         capacities = (grip.value, grip.high, grip.low)
         damages = [
-            1.0 / float(tendon_cycles(min(tendon_share(kg + part * m, m, c), 100.0)))  # type: ignore[arg-type]
+            1.0 / float(tendon_cycles(min(tendon_share(kg + part * m, m, c), 100.0)))
             for (kg, part), m, c in zip(held, masses, capacities, strict=True)
         ]
         found.append((athlete_id, movement, load, *damages))
     schema = {"athlete_id": pl.String, "movement": pl.String, "held_load": pl.Float64}
-    schema |= {name: pl.Float64 for name in ("damage", "damage_low", "damage_high")}
+    schema |= dict.fromkeys(("damage", "damage_low", "damage_high"), pl.Float64)
     return pl.DataFrame(found, schema=schema, orient="row")

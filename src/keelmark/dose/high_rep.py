@@ -55,8 +55,8 @@ def high_rep_efforts(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     Returns
     -------
     DataFrame
-        `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [capacity]. Where
-        load, reps or maximum are not known, `value` and `high` are empty and `low` is 0.
+        `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [capacity].
+        Where load, reps or maximum are not known, `value` and `high` are empty and `low` is 0.
     """
     details = high_rep_details(efforts, rep_maxima, catalogue)
     return details.select(
@@ -82,8 +82,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     -------
     DataFrame
         One row per effort of a movement that counts: `effort`, `athlete_id`, `date`, `movement`, `sets`, `reps`,
-        `load_kg`, `maximum_kg` with `_low` and `_high`, `state` (tested, stated, estimated, stale; empty when there is no
-        maximum), `reps_possible`, `extrapolated` (the formula is used above 12 reps), `capacities` with bounds,
+        `load_kg`, `maximum_kg` with `_low` and `_high`, `state` (tested, stated, estimated, stale; empty when there is
+        no maximum), `reps_possible`, `extrapolated` (the formula is used above 12 reps), `capacities` with bounds,
         `reps_per_minute` where the time is known.
 
     Notes

@@ -2,35 +2,19 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import polars as pl
 
 from keelmark.catalogue import Catalogue, Figure, Movement
 from keelmark.catalogue.posture import Family, PostureTable
-from keelmark.dose.routes import MEASURES
 
-__all__ = ["CYCLE_ROUTE_SCHEMA", "cycle_routes", "family_of"]
+__all__ = ["ENDS", "amount_columns", "cycle_rates", "families_of", "family_of"]
 
-CYCLE_ROUTE_SCHEMA = pl.Schema(
-    {
-        "movement": pl.String,
-        "given": pl.UInt8,
-        "measure": pl.String,
-        "held": pl.Boolean,
-        "cycles": pl.Float64,
-        "cycles_low": pl.Float64,
-        "cycles_high": pl.Float64,
-    }
-)
+ENDS = ("", "_low", "_high")
+_MEASURES = ("reps", "distance_m", "calories", "duration_s")
+"""Amounts in the order in which they are used; the first that is given and can be turned into cycles counts."""
 
 _ONE = Figure(value=1.0, low=1.0, high=1.0, evidence="derived")
-
-
-class _Route(NamedTuple):
-    measure: str
-    held: bool
-    per_unit: tuple[float, float, float]
+_Rate = tuple[float, float, float] | None
 
 
 def family_of(movement: str, catalogue: Catalogue, postures: PostureTable) -> Family | str | None:
@@ -47,55 +31,91 @@ def family_of(movement: str, catalogue: Catalogue, postures: PostureTable) -> Fa
     return None
 
 
-def cycle_routes(pairs: pl.DataFrame, catalogue: Catalogue, families: dict[str, Family]) -> pl.DataFrame:
-    """Which given amount counts the times an effort loads the back, and how many times per unit of it.
+def families_of(
+    movements: pl.Series, catalogue: Catalogue, postures: PostureTable
+) -> tuple[dict[str, Family], tuple[str, ...]]:
+    """Movements of a log with a posture, and those about which nobody has said anything."""
+    loading: dict[str, Family] = {}
+    silent: list[str] = []
+    for name in movements.unique().sort():
+        found = family_of(name, catalogue, postures)
+        if isinstance(found, Family):
+            loading[name] = found
+        elif found is None:
+            silent.append(name)
+    return loading, tuple(silent)
+
+
+def cycle_rates(families: dict[str, Family], catalogue: Catalogue) -> pl.DataFrame:
+    """How often one rep, metre, calorie or second of each movement loads the back.
 
     Parameters
     ----------
-    pairs : DataFrame
-        Columns `movement` and `given` (see `routes.given_code`).
-    catalogue : Catalogue
-        Paces and rates of the movements.
     families : dict of movement to Family
         Movements that load the back.
+    catalogue : Catalogue
+        Paces and rates of the movements.
 
     Returns
     -------
     DataFrame
-        `CYCLE_ROUTE_SCHEMA`. `held` marks work that is held still: its seconds are the time, each set is one cycle. A
-        pair without a usable amount has no row.
+        `movement`, `by_<measure>` with `_low` and `_high` for each measure (empty where it cannot be turned into
+        cycles), and `held_by_time`: seconds of this movement are held still, each set being one cycle.
     """
+    schema: dict[str, pl.DataType | type[pl.DataType]] = {"movement": pl.String, "held_by_time": pl.Boolean}
+    schema |= {f"by_{measure}{end}": pl.Float64 for measure in _MEASURES for end in ENDS}
     rows = []
-    for name, given in pairs.select("movement", "given").unique().sort("movement", "given").iter_rows():
-        if name in families:
-            amounts = [measure for place, measure in enumerate(MEASURES) if given & (1 << place)]
-            route = _route(catalogue.movements.get(name), families[name], amounts)
-            if route is not None:
-                value, low, high = route.per_unit
-                rows.append((name, given, route.measure, route.held, value, low, high))
-    return pl.DataFrame(rows, schema=CYCLE_ROUTE_SCHEMA, orient="row")
+    for name, family in families.items():
+        movement = catalogue.movements.get(name)
+        by_time = _by_time(movement, family)
+        held = by_time is None and family.static
+        row: dict[str, object] = {"movement": name, "held_by_time": held}
+        rates: dict[str, _Rate] = {
+            "reps": _bounds(family.cycles_per_rep or _ONE),
+            "distance_m": _bounds(family.cycles_per_metre),
+            "calories": _times(movement.metres_per_calorie if movement else None, family.cycles_per_metre),
+            "duration_s": (1.0, 1.0, 1.0) if held else by_time,
+        }
+        for measure, rate in rates.items():
+            row |= {f"by_{measure}{end}": rate and rate[place] for place, end in enumerate(ENDS)}
+        rows.append(row)
+    return pl.DataFrame(rows, schema=schema)
 
 
-def _route(movement: Movement | None, family: Family, amounts: list[str]) -> _Route | None:
-    if "reps" in amounts:
-        return _Route("reps", False, _bounds(family.cycles_per_rep or _ONE))
-    if "distance_m" in amounts and family.cycles_per_metre:
-        return _Route("distance_m", False, _bounds(family.cycles_per_metre))
-    if "calories" in amounts and family.cycles_per_metre and movement and movement.metres_per_calorie:
-        return _Route("calories", False, _times(movement.metres_per_calorie, family.cycles_per_metre))
-    if "duration_s" not in amounts:
-        return None
+def amount_columns() -> tuple[list[pl.Expr], list[pl.Expr]]:
+    """Expressions for efforts joined with `cycle_rates`, to be applied one list after the other.
+
+    `times` (cycles, or seconds where held) and `held`; then `cycles`, which counts each held set once. Each with
+    bounds.
+    """
+    sets = pl.col("sets").cast(pl.Float64)
+    shares = {"": pl.lit(1.0), "_low": pl.col("share_low"), "_high": pl.col("share_high")}
+    times = [
+        (pl.coalesce(pl.col(measure) * pl.col(f"by_{measure}{end}") for measure in _MEASURES) * sets * share).alias(
+            f"times{end}"
+        )
+        for end, share in shares.items()
+    ]
+    counted = [pl.col(measure) * pl.col(f"by_{measure}") for measure in _MEASURES[:-1]]
+    held = pl.col("held_by_time").fill_null(False) & pl.coalesce(counted).is_null() & pl.col("duration_s").is_not_null()
+    cycles = [pl.when("held").then(sets).otherwise(f"times{end}").alias(f"cycles{end}") for end in ENDS]
+    return [*times, held.alias("held")], cycles
+
+
+def _by_time(movement: Movement | None, family: Family) -> _Rate:
     if family.cycles_per_second:
-        return _Route("duration_s", False, _bounds(family.cycles_per_second))
+        return _bounds(family.cycles_per_second)
     if movement and movement.seconds_per_rep and "reps" in movement.measures:
-        value, low, high = _bounds(movement.seconds_per_rep)
-        return _Route("duration_s", False, (1 / value, 1 / high, 1 / low))
-    return _Route("duration_s", True, (1.0, 1.0, 1.0)) if family.static else None
+        one = movement.seconds_per_rep
+        return 1 / one.value, 1 / one.high, 1 / one.low
+    return None
 
 
-def _bounds(figure: Figure) -> tuple[float, float, float]:
-    return figure.value, figure.low, figure.high
+def _bounds(figure: Figure | None) -> _Rate:
+    return (figure.value, figure.low, figure.high) if figure else None
 
 
-def _times(one: Figure, other: Figure) -> tuple[float, float, float]:
+def _times(one: Figure | None, other: Figure | None) -> _Rate:
+    if one is None or other is None:
+        return None
     return one.value * other.value, one.low * other.low, one.high * other.high

@@ -119,7 +119,7 @@ def families_table(families: Sequence[tuple[str, Family]]) -> pl.DataFrame:
     }  # fmt: skip
     for name in INPUTS:
         if name not in BODY_INPUTS:
-            schema |= {column: pl.Float64 for column in triple(name, 0.0, 0.0, 0.0)}
+            schema |= dict.fromkeys(triple(name, 0.0, 0.0, 0.0), pl.Float64)
     return pl.DataFrame(rows, schema=schema)
 
 

@@ -1,33 +1,37 @@
-"""Moment, compression and shear of a task, each as a straight line in the external load."""
+"""Moment and compression of a task, each as a straight line in the external load."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from keelmark.mechanics.anthropometry import SEGMENT_LENGTHS, Arms, upper_body_centre
 from keelmark.mechanics.geometry import pull_inclination, squat_inclination
-from keelmark.mechanics.lumbar import compression, extension_moment, shear
+from keelmark.mechanics.lumbar import compression, extension_moment
 
 __all__ = ["Lines", "lines"]
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 _UPPER_SHARE_OF_REFERENCE = 0.52
 
 
 class Lines(NamedTuple):
-    """At no load, and per kilogram of load: moment [N m], compression [N], shear [N]; and the trunk inclination [rad]."""
+    """At no load, and per kilogram of load: moment [N m], compression [N], mass that presses on the joint [kg]; trunk
+    inclination.
+
+    A landing counts its braking as mass; shear is the part of the weight across the trunk.
+    """
 
     moment: Array
     moment_per_kg: Array
     compression: Array
     compression_per_kg: Array
-    shear: Array
-    shear_per_kg: Array
+    upper_mass: Array
+    held_per_kg: Array
     inclination: Array
 
 
@@ -69,8 +73,8 @@ def lines(kind: str, arms: Arms, impact: bool, inputs: Mapping[str, Array]) -> L
         moment_per_kg,
         compression(moment, arm, upper_mass, from_body, inclination, axial),
         compression(moment_per_kg, arm, zero, per_kg, inclination, axial),
-        shear(upper_mass, from_body, inclination, axial),
-        shear(zero, per_kg, inclination, axial),
+        (upper_mass + from_body) * axial,
+        per_kg * axial,
         inclination,
     )
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Any
 
 import numpy as np
 import polars as pl
@@ -12,16 +13,51 @@ from keelmark.dose.lumbar_inputs import INPUTS
 from keelmark.dose.lumbar_model import Lines, lines
 from keelmark.mechanics.anthropometry import Arms
 from keelmark.mechanics.draws import DRAWS, even_draws, from_range
+from keelmark.mechanics.lumbar import shear
 
-__all__ = ["PAIR_KEY", "TASK_FIGURES", "bounds_of_tasks", "pairs_with_lines"]
+__all__ = [
+    "PAIR_KEY",
+    "TASK_FIGURES",
+    "Draws",
+    "bounds_of_tasks",
+    "figures_of_pair",
+    "pairs_with_lines",
+    "shear_of_pair",
+]
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
+Rows = NDArray[np.int64]
 
 PAIR_KEY = ("athlete_id", "movement", "held", "written_cm", "bar_from_cm")
-TASK_FIGURES = ("moment", "compression", "shear", "impulse")
+TASK_FIGURES = ("moment", "compression", "impulse")
 _LINE_NAMES = tuple(Lines._fields)
 _TAIL = 0.025
-_CHUNK = 256
+_CHUNK = 64
+
+
+class Draws:
+    """Draws of every input, the same for every task; a range is drawn once and kept.
+
+    Parameters
+    ----------
+    draws : int
+        Number of draws.
+    frozen : sequence of str
+        Inputs held at their central figure.
+    """
+
+    def __init__(self, draws: int = DRAWS, frozen: Sequence[str] = ()) -> None:
+        self.count = draws
+        self.frozen = frozenset(frozen)
+        self._shares = dict(zip(INPUTS, even_draws(len(INPUTS), draws), strict=True))
+        self._kept: dict[tuple[str, float, float, float], Array] = {}
+
+    def of(self, name: str, low: float, value: float, high: float) -> Array:
+        """Draws of one input, shape (draws,), in single precision."""
+        key = (name, low, value, high)
+        if key not in self._kept:
+            self._kept[key] = from_range(self._shares[name], low, value, high).astype(np.float32)
+        return self._kept[key]
 
 
 def pairs_with_lines(pairs: pl.DataFrame) -> pl.DataFrame:
@@ -38,14 +74,15 @@ def pairs_with_lines(pairs: pl.DataFrame) -> pl.DataFrame:
         The same rows, with one column per field of `Lines`.
     """
     filled = {name: np.zeros(pairs.height) for name in _LINE_NAMES}
-    for rows, kind, arms, impact in _groups(pairs):
-        found = lines(kind, arms, impact, _central(pairs, rows))
+    central = {name: pairs[name].to_numpy() for name in INPUTS}
+    for rows, (kind, arms, impact) in _groups(pairs, ("kind", "arms", "impact")):
+        found = lines(kind, arms, impact, {name: values[rows][:, None] for name, values in central.items()})
         for name, values in zip(_LINE_NAMES, found, strict=True):
             filled[name][rows] = np.broadcast_to(values, (len(rows), 1))[:, 0]
     return pairs.with_columns(**{name: pl.Series(name, values) for name, values in filled.items()})
 
 
-def bounds_of_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: int = DRAWS) -> pl.DataFrame:
+def bounds_of_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: Draws | None = None) -> pl.DataFrame:
     """Lower and upper bound of one rep of each task, from draws of all inputs together.
 
     The inputs are drawn once per body and posture; the load enters as a straight line. The same draws serve every
@@ -57,8 +94,8 @@ def bounds_of_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: int = DRAWS
         As for `pairs_with_lines`, with a column `pair` numbering the rows from 0.
     tasks : DataFrame
         `pair` and `load_kg`, sorted by `pair`.
-    draws : int
-        Number of draws.
+    draws : Draws, optional
+        The usual ones unless given.
 
     Returns
     -------
@@ -66,66 +103,89 @@ def bounds_of_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: int = DRAWS
         `tasks` with `moment_low`, `moment_high`, and so on for each of `TASK_FIGURES`: the 2.5 and 97.5 % quantiles.
         `impulse` is the mean moment of one rep times its seconds [N m s].
     """
-    shares = even_draws(len(INPUTS), draws)
-    by_pair = _rows_by_pair(tasks["pair"].to_numpy(), pairs.height)
-    loads = tasks["load_kg"].to_numpy()
+    draws = draws or Draws()
+    first_task = np.searchsorted(tasks["pair"].to_numpy(), np.arange(pairs.height + 1))
+    loads = tasks["load_kg"].to_numpy().astype(np.float32)
     found = {f"{name}_{side}": np.zeros(tasks.height) for name in TASK_FIGURES for side in ("low", "high")}
-    for rows, kind, arms, impact in _groups(pairs):
-        for start in range(0, len(rows), _CHUNK):
-            chunk = rows[start : start + _CHUNK]
-            inputs = _drawn(pairs, chunk, shares)
+    columns = {name: [pairs[f"{name}{end}"].to_numpy() for end in ("_low", "", "_high")] for name in INPUTS}
+    for group, (kind, arms, impact) in _groups(
+        pairs, ("kind", "arms", "impact", "family", "written_cm", "bar_from_cm")
+    ):
+        for start in range(0, len(group), _CHUNK):
+            rows = group[start : start + _CHUNK]
+            inputs = {name: _drawn(draws, name, [end[rows] for end in columns[name]]) for name in INPUTS}
             line = lines(kind, arms, impact, inputs)
-            duration = inputs["seconds"] * inputs["mean_share"]
-            counts = np.array([by_pair[row + 1] - by_pair[row] for row in chunk])
-            place = np.repeat(np.arange(len(chunk)), counts)
-            which = np.concatenate([np.arange(by_pair[row], by_pair[row + 1]) for row in chunk])
-            _fill(found, which, _of_loads(line, duration, place, loads[which]))
+            place = np.repeat(np.arange(len(rows)), first_task[rows + 1] - first_task[rows])
+            which = np.concatenate([np.arange(first_task[row], first_task[row + 1]) for row in rows])
+            for name, values in figures_of_pair(line, inputs, place, loads[which][:, None]):
+                low, high = _tails(np.broadcast_to(values, (len(which), draws.count)))
+                found[f"{name}_low"][which], found[f"{name}_high"][which] = low, high
     return tasks.with_columns(**{name: pl.Series(name, values) for name, values in found.items()})
 
 
-def _of_loads(line: Lines, duration: Array, place: NDArray[np.int64], loads: Array) -> Iterator[tuple[str, Array]]:
-    load = loads[:, None]
-    moment = _full(line.moment, place) + _full(line.moment_per_kg, place) * load
+def figures_of_pair(line: Lines, inputs: dict[str, Array], place: Rows, load: Array) -> Iterator[tuple[str, Array]]:
+    """The drawn figures of tasks, by name.
+
+    Parameters
+    ----------
+    line : Lines
+        Of some pairs, arrays of shape (pairs, draws) or narrower.
+    inputs : dict of str to array
+        The draws they came from.
+    place : array, shape (tasks,)
+        Which pair each task belongs to.
+    load : array, shape (tasks, 1) [kg]
+        External load.
+
+    Yields
+    ------
+    (name, array of shape (tasks, draws))
+        "compression" [N], and where an extension moment is modelled "moment" [N m] and "impulse" [N m s].
+    """
+    yield "compression", _at(line.compression, place) + _at(line.compression_per_kg, place) * load
+    if not line.moment.any() and not line.moment_per_kg.any():
+        return
+    moment = _at(line.moment, place) + _at(line.moment_per_kg, place) * load
     yield "moment", moment
-    yield "compression", _full(line.compression, place) + _full(line.compression_per_kg, place) * load
-    yield "shear", _full(line.shear, place) + _full(line.shear_per_kg, place) * load
-    yield "impulse", moment * _full(duration, place)
+    yield "impulse", moment * _at(inputs["seconds"] * inputs["mean_share"], place)
 
 
-def _full(values: Array, place: NDArray[np.int64]) -> Array:
-    return values[place]
+def shear_of_pair(line: Lines, place: Rows, load: Array) -> Array:
+    """Drawn shear of tasks [N], shape (tasks, draws); parameters as for `figures_of_pair`."""
+    held = _at(line.upper_mass, place) + _at(line.held_per_kg, place) * load
+    return shear(held, np.zeros_like(held), _at(line.inclination, place), np.ones_like(held))
 
 
-def _fill(found: dict[str, Array], which: NDArray[np.int64], figures: Iterator[tuple[str, Array]]) -> None:
-    for name, values in figures:
-        if not values.shape[0]:
-            continue
-        first = int(_TAIL * values.shape[1])
-        last = values.shape[1] - 1 - first
-        ordered = np.partition(values, (first, last), axis=1) if values.shape[1] > 1 else values
-        found[f"{name}_low"][which] = ordered[:, first]
-        found[f"{name}_high"][which] = ordered[:, last]
+def _at(values: Array, place: Rows) -> Array:
+    """Rows of the pairs that tasks belong to; one row for all stays one row."""
+    return values if values.shape[0] == 1 else values[place]
 
 
-def _groups(pairs: pl.DataFrame) -> Iterator[tuple[NDArray[np.int64], str, Arms, bool]]:
-    """Row numbers of the pairs that share kind, place of the arms and impact."""
-    numbered = pairs.select("kind", "arms", "impact", row=pl.int_range(pl.len()))
-    for (kind, arms, impact), group in numbered.group_by("kind", "arms", "impact", maintain_order=True):
-        yield group["row"].to_numpy(), str(kind), arms, bool(impact)  # type: ignore[misc]
+def _tails(values: Array) -> tuple[Array, Array]:
+    """The 2.5 and 97.5 % quantiles of each row."""
+    first = int(_TAIL * values.shape[1])
+    last = values.shape[1] - 1 - first
+    ordered = np.partition(values, (first, last), axis=1)
+    return ordered[:, first], ordered[:, last]
 
 
-def _central(pairs: pl.DataFrame, rows: NDArray[np.int64]) -> dict[str, Array]:
-    return {name: pairs[name].to_numpy()[rows][:, None] for name in INPUTS}
+def _groups(pairs: pl.DataFrame, by: Sequence[str]) -> Iterator[tuple[Rows, tuple[str, Arms, bool]]]:
+    """Row numbers of the pairs that agree in `by`, with kind, place of the arms and impact."""
+    numbered = pairs.select(*by, row=pl.int_range(pl.len()))
+    for key, group in numbered.group_by(*by, maintain_order=True):
+        yield group["row"].to_numpy(), key[:3]
 
 
-def _drawn(pairs: pl.DataFrame, rows: NDArray[np.int64], shares: Array) -> dict[str, Array]:
-    """Drawn inputs; one without width keeps a single column."""
-    inputs: dict[str, Array] = {}
-    for name, share in zip(INPUTS, shares, strict=True):
-        low, value, high = (pairs[f"{name}{end}"].to_numpy()[rows][:, None] for end in ("_low", "", "_high"))
-        inputs[name] = value if bool((low == high).all()) else from_range(share, low, value, high)
-    return inputs
-
-
-def _rows_by_pair(pair: NDArray[np.int64], count: int) -> NDArray[np.int64]:
-    return np.searchsorted(pair, np.arange(count + 1))
+def _drawn(draws: Draws, name: str, ends: list[Array]) -> Array:
+    """Draws of one input for some pairs: one row where all agree, one column where there is no width."""
+    low, value, high = ends
+    same = bool((low == low[0]).all() and (value == value[0]).all() and (high == high[0]).all())
+    if same:
+        low, value, high = low[:1], value[:1], high[:1]
+    if name in draws.frozen or bool((low == high).all()):
+        return value[:, None].astype(np.float32)
+    rows = [
+        np.full(draws.count, b, dtype=np.float32) if a == c else draws.of(name, float(a), float(b), float(c))
+        for a, b, c in zip(low, value, high, strict=True)
+    ]
+    return np.stack(rows)

@@ -27,9 +27,9 @@ def maxima_of(
 ) -> pl.DataFrame:
     """Add the maximum that goes with each effort.
 
-    The newest test or statement on or before the day counts; where there is none, the athlete's best set of up to 12 reps in
-    the 84 days before; where there is none either, the first maximum recorded later, as stale. A movement without a maximum
-    of its own takes its parent lift's times the catalogue's share.
+    The newest test or statement on or before the day counts; where there is none, the athlete's best set of up to 12
+    reps in the 84 days before; where there is none either, the first maximum recorded later, as stale. A movement
+    without a maximum of its own takes its parent lift's times the catalogue's share.
 
     Parameters
     ----------

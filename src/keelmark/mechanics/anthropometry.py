@@ -119,8 +119,8 @@ SEGMENT_LENGTHS: dict[str, float] = {
     "ankle_to_midfoot": 0.040,
 }
 """Lengths as shares of stature. Drillis and Contini 1966 as printed in Winter 2009 (from memory), except the last two:
-the lowest lumbar joint lies about 9 to 10 cm above the hip joint, and the ankle about a quarter of the foot from the heel
-(judgement)."""
+the lowest lumbar joint lies about 9 to 10 cm above the hip joint, and the ankle about a quarter of the foot from the
+heel (judgement)."""
 
 BODY_MASS_LIMITS_KG = (25.0, 250.0)
 STATURE_LIMITS_CM = (120.0, 230.0)
@@ -155,7 +155,8 @@ class Body:
 def body_of(body_mass_kg: float | None, stature_cm: float | None, sex: Sex | None) -> Body:
     """The body of one athlete, with a stated adult range for each value that is missing.
 
-    Scope: adults. A missing value is never replaced by a single figure: it becomes a range and is named in `assumptions`.
+    Scope: adults. A missing value is never replaced by a single figure: it becomes a range and is named in
+    `assumptions`.
 
     Parameters
     ----------
@@ -191,8 +192,8 @@ def body_of(body_mass_kg: float | None, stature_cm: float | None, sex: Sex | Non
 def upper_body_share(sex: Sex | None) -> Range:
     """Share of body mass that lies above the lowest lumbar joint.
 
-    Scope: adults standing; the joint is taken to lie 0 to 70 % (central 40 %) down the lower trunk of de Leva's table, which
-    begins at the navel. For men the central figure equals Winter's head, arms and trunk less pelvis (0.536).
+    Scope: adults standing; the joint is taken to lie 0 to 70 % (central 40 %) down the lower trunk of de Leva's table,
+    which begins at the navel. For men the central figure equals Winter's head, arms and trunk less pelvis (0.536).
 
     Parameters
     ----------
@@ -225,8 +226,8 @@ def upper_body_share(sex: Sex | None) -> Range:
 def upper_body_centre(arms: Arms) -> float:
     """Centre of the mass above the lowest lumbar joint, along the trunk, as a share of joint-to-shoulder length.
 
-    Scope: sagittal, straight trunk; the arms hang straight down from the shoulder, lie along the chest, or reach overhead
-    in line with the trunk.
+    Scope: sagittal, straight trunk; the arms hang straight down from the shoulder, lie along the chest, or reach
+    overhead in line with the trunk.
 
     Parameters
     ----------
@@ -240,9 +241,9 @@ def upper_body_centre(arms: Arms) -> float:
 
     Notes
     -----
-    Winter's head, arms and trunk (0.678 of body mass, 0.626 of hip-to-shoulder from the hip, arms at the sides) less pelvis
-    (0.142, at 0.895 of an assumed 0.09 statures) and less both arms (0.100, at 0.530 of 0.332 statures below the shoulder)
-    gives trunk and head; the arms are then put back where the posture has them.
+    Winter's head, arms and trunk (0.678 of body mass, 0.626 of hip-to-shoulder from the hip, arms at the sides) less
+    pelvis (0.142, at 0.895 of an assumed 0.09 statures) and less both arms (0.100, at 0.530 of 0.332 statures below
+    the shoulder) gives trunk and head; the arms are then put back where the posture has them.
     """
     hip_to_shoulder = SEGMENT_LENGTHS["hip_to_shoulder"]
     joint = SEGMENT_LENGTHS["hip_to_lowest_lumbar_joint"]

@@ -31,22 +31,27 @@ def even_draws(inputs: int, draws: int = DRAWS) -> Array:
     return (generator.permuted(slices, axis=1) + generator.random((inputs, draws))) / draws
 
 
-def from_range(share: Array, low: Array, value: Array, high: Array) -> Array:
+def from_range(share: Array, low: float, value: float, high: float) -> Array:
     """Values of a triangular spread with its peak at the central figure.
 
     Parameters
     ----------
     share : array, shape (draws,)
         Draws between 0 and 1.
-    low, value, high : array, shape (tasks, 1)
-        The range; one without width gives the central figure.
+    low, value, high : float
+        The range, with some width.
 
     Returns
     -------
-    array, shape (tasks, draws)
+    array, shape (draws,)
+
+    Notes
+    -----
+    The triangular spread turned round: low + sqrt(u w (value - low)) up to the peak, high - sqrt((1 - u) w (high -
+    value)) beyond it, w = high - low.
     """
     width = high - low
-    turn = np.divide(value - low, width, out=np.zeros_like(width), where=width > 0)
+    turn = (value - low) / width
     rising = low + np.sqrt(share * width * (value - low))
     falling = high - np.sqrt((1 - share) * width * (high - value))
     return np.where(share < turn, rising, falling)

@@ -2,42 +2,50 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
+import polars as pl
 from numpy.typing import NDArray
 
 __all__ = [
     "MOMENT_CAP",
     "SPINE_CYCLES",
+    "STRENGTH_KN",
     "damage",
     "share_of_strength_from_moment",
     "spine_cycles",
+    "spine_damage_by_compression",
     "spine_damage_per_rep",
     "tendon_cycles",
 ]
 
-Array = NDArray[np.float64]
+Number = TypeVar("Number", NDArray[np.float64], pl.Expr)
 
 SPINE_CYCLES = 902_416.0
 """Cycles the fitted law extrapolates to at no load (Gallagher 2017)."""
 
+STRENGTH_KN = 6.0
+"""Ultimate strength of an average lumbar spine in compression [kN] (Gallagher 2017)."""
+
 _FIT_END = 70.0
 MOMENT_CAP = (0.162 * _FIT_END - 0.32) / 0.038
-"""Moment [N m] at which the law reaches the end of its fitted range, 70 % of strength; larger moments count as this one."""
+"""Moment [N m] at which the law reaches the end of its fit, 70 % of strength; larger moments count as this one."""
 
 
-def spine_cycles(share_of_strength: Array) -> Array:
+def spine_cycles(share_of_strength: Number) -> Number:
     """Cycles a lumbar motion segment bore in the laboratory.
 
     Scope: cadaver segments, fitted between 20 and 70 % of ultimate strength (about 6 kN). Living tissue repairs itself.
 
     Parameters
     ----------
-    share_of_strength : array [%]
+    share_of_strength : array or expression [%]
         Compression in percent of ultimate strength.
 
     Returns
     -------
-    array [cycle]
+    same kind [cycle]
 
     Notes
     -----
@@ -47,20 +55,20 @@ def spine_cycles(share_of_strength: Array) -> Array:
     ----------
     Gallagher S, Sesek RF, Schall MC, Huangfu R. Applied Ergonomics 2017;63:142-150, doi:10.1016/j.apergo.2017.04.016.
     """
-    return SPINE_CYCLES * np.exp(-0.162 * share_of_strength)
+    return SPINE_CYCLES * _exp(-0.162 * share_of_strength)
 
 
-def share_of_strength_from_moment(moment: Array) -> Array:
+def share_of_strength_from_moment(moment: Number) -> Number:
     """Share of strength that the moment form of the law stands for.
 
     Parameters
     ----------
-    moment : array [N m]
+    moment : array or expression [N m]
         Moment of the load about the lumbar spine.
 
     Returns
     -------
-    array [%]
+    same kind [%]
 
     Notes
     -----
@@ -69,22 +77,22 @@ def share_of_strength_from_moment(moment: Array) -> Array:
     return (0.038 * moment + 0.32) / 0.162
 
 
-def spine_damage_per_rep(moment: Array, cap: float = MOMENT_CAP) -> Array:
+def spine_damage_per_rep(moment: Number, cap: float = MOMENT_CAP) -> Number:
     """Share of the laboratory cycles that one rep uses up, by moment of the load.
 
-    Scope: meant for moderate moments (the authors urge caution above 100 N m); beyond the fitted range it explodes, so the
-    moment is capped. Good for ranking one athlete's weeks, for nothing else.
+    Scope: meant for moderate moments (the authors urge caution above 100 N m); beyond the fitted range it explodes, so
+    the moment is capped. Good for ranking one athlete's weeks, for nothing else.
 
     Parameters
     ----------
-    moment : array [N m]
+    moment : array or expression [N m]
         Extension moment of the rep; negative counts as none.
     cap : float [N m]
         Larger moments count as this one.
 
     Returns
     -------
-    array [index per rep]
+    same kind [index per rep]
 
     Notes
     -----
@@ -95,20 +103,41 @@ def spine_damage_per_rep(moment: Array, cap: float = MOMENT_CAP) -> Array:
     Zelik KE, Nurse CA, Schall MC, Sesek RF, Marino MC, Gallagher S. Appl Ergon 2022;99:103619, eq. 1 (secondary copy);
     Gallagher S et al. 2017 for the constant.
     """
-    return np.exp(0.038 * np.clip(moment, 0.0, cap) + 0.32) / SPINE_CYCLES
+    return _exp(0.038 * moment.clip(0.0, cap) + 0.32) / SPINE_CYCLES
 
 
-def tendon_cycles(share_of_strength: Array) -> Array:
+def spine_damage_by_compression(compression_kn: Number) -> Number:
+    """Share of the laboratory cycles that one rep uses up, by compression. For work whose compression was measured.
+
+    Scope: as `spine_damage_per_rep`; compression beyond 70 % of strength counts as 70 %.
+
+    Parameters
+    ----------
+    compression_kn : array or expression [kN]
+        Compression of the rep.
+
+    Returns
+    -------
+    same kind [index per rep]
+
+    Notes
+    -----
+    D = exp(0.162 S) / 902416, S = 100 C / 6 kN
+    """
+    return 1.0 / spine_cycles((100.0 * compression_kn / STRENGTH_KN).clip(0.0, _FIT_END))
+
+
+def tendon_cycles(share_of_strength: float) -> float:
     """Cycles a finger extensor tendon bore in the laboratory.
 
     Parameters
     ----------
-    share_of_strength : array [%]
+    share_of_strength : float [%]
         Stress in percent of ultimate tensile strength, 0 to 100.
 
     Returns
     -------
-    array [cycle]
+    float [cycle]
 
     Notes
     -----
@@ -118,10 +147,10 @@ def tendon_cycles(share_of_strength: Array) -> Array:
     ----------
     Schechtman H, Bader DL. J Biomech 1997;30(8):829-835.
     """
-    return np.power(10.0, (101.25 - share_of_strength) / 14.83)
+    return float(10.0 ** ((101.25 - share_of_strength) / 14.83))
 
 
-def damage(reps: Array, cycles: Array) -> float:
+def damage(reps: NDArray[np.float64], cycles: NDArray[np.float64]) -> float:
     """Sum of the shares used up, by the linear rule of Palmgren and Miner.
 
     Parameters
@@ -138,3 +167,7 @@ def damage(reps: Array, cycles: Array) -> float:
     D = sum(n_i / N_i)
     """
     return float(np.sum(np.asarray(reps) / np.asarray(cycles)))
+
+
+def _exp(power: Number) -> Number:
+    return power.exp() if isinstance(power, pl.Expr) else np.exp(power)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["pull_inclination", "squat_inclination", "thigh_elevation"]
+__all__ = ["pull_inclination", "squat_inclination"]
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 
 def pull_inclination(
@@ -30,18 +32,21 @@ def pull_inclination(
     Returns
     -------
     array [rad]
-        Inclination of the trunk from vertical, 0 to pi/2. Where the bar is out of reach of bent legs, the legs are taken
-        as far as they go.
+        Inclination of the trunk from vertical, 0 to pi/2. Where the bar is out of reach of bent legs, the legs are
+        taken as far as they go. The hip never goes below the knee: from there on a lower bar is reached by leaning.
 
     Notes
     -----
-    Intersection of two circles: around the knee with the thigh as radius, around the shoulder with the trunk.
+    Intersection of two circles: around the knee with the thigh as radius, around the shoulder with the trunk. A lower
+    bar never gives a smaller inclination: with the hip on its circle the inclination is largest when the thigh is
+    level.
     """
     dx, dy = shoulder_x - knee_x, bar_height + arm - knee_y
     distance = np.clip(np.hypot(dx, dy), np.abs(trunk - thigh) + 1e-9, trunk + thigh - 1e-9)
     at_shoulder = np.arccos(np.clip((trunk**2 + distance**2 - thigh**2) / (2 * trunk * distance), -1.0, 1.0))
-    leaning = np.arctan2(dx, dy) + at_shoulder
-    return np.clip(leaning, 0.0, np.pi / 2)
+    leaning = np.clip(np.arctan2(dx, dy) + at_shoulder, 0.0, np.pi / 2)
+    hip_at_knee = np.arccos(np.clip(dy / trunk, 0.0, 1.0))
+    return np.where(trunk * np.cos(leaning) > dy, hip_at_knee, leaning)
 
 
 def squat_inclination(hip_behind: Array, trunk: Array, bar_forward: Array) -> Array:
@@ -68,21 +73,5 @@ def squat_inclination(hip_behind: Array, trunk: Array, bar_forward: Array) -> Ar
     trunk sin(a) + bar_forward cos(a) = hip_behind.
     """
     reach = np.hypot(trunk, bar_forward)
-    angle = np.arcsin(np.clip(hip_behind / reach, -1.0, 1.0)) - np.arctan2(bar_forward, trunk)
-    return np.clip(angle, 0.0, np.pi / 2)
-
-
-def thigh_elevation(hip_height: Array, knee_height: Array, thigh: Array) -> Array:
-    """Angle of the thigh above horizontal (hip above knee) when the hip is at a given height.
-
-    Parameters
-    ----------
-    hip_height, knee_height, thigh : array [m]
-        Hip joint and knee joint above the floor; knee to hip.
-
-    Returns
-    -------
-    array [rad]
-        -pi/2 to pi/2; negative when the hip is below the knee.
-    """
-    return np.arcsin(np.clip((hip_height - knee_height) / thigh, -1.0, 1.0))
+    angle: Array = np.arcsin(np.clip(hip_behind / reach, -1.0, 1.0)) - np.arctan2(bar_forward, trunk)
+    return angle.clip(0.0, np.pi / 2)

@@ -28,8 +28,8 @@ _BY_SEX: dict[Sex | None, Range] = {
 def grip_capacity_share(sex: Sex | None) -> Range:
     """Hardest hold of both hands together, as a multiple of body mass.
 
-    Scope: trained adults, fingers round a bar; set so that adults who train can hang from two hands for about half a minute
-    to two minutes. Judgement, wide on purpose.
+    Scope: trained adults, fingers round a bar; set so that adults who train can hang from two hands for about half a
+    minute to two minutes. Judgement, wide on purpose.
 
     Parameters
     ----------
@@ -47,8 +47,9 @@ def grip_capacity_share(sex: Sex | None) -> Range:
 def tendon_share(held: Number, body_mass: Number, capacity: Number) -> Number:
     """Tendon stress while holding, in percent of ultimate strength.
 
-    Scope: an estimate in three steps, each rough: the load is shared by both hands, grip effort is the load over the hardest
-    hold, and tendon stress is that share of the stress at the hardest grip. Good for ranking one athlete's weeks only.
+    Scope: an estimate in three steps, each rough: the load is shared by both hands, grip effort is the load over the
+    hardest hold, and tendon stress is that share of the stress at the hardest grip. Good for ranking one athlete's
+    weeks only.
 
     Parameters
     ----------

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["EXTENSOR_ARM_M", "GRAVITY", "MEAN_STRENGTH_KN", "compression", "extension_moment", "shear"]
+__all__ = ["EXTENSOR_ARM_M", "GRAVITY", "compression", "extension_moment", "shear"]
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 GRAVITY = 9.81
 """Acceleration of free fall [m/s2]."""
@@ -15,10 +17,6 @@ GRAVITY = 9.81
 EXTENSOR_ARM_M = (0.05, 0.06, 0.07)
 """Arm of the back extensors about the lowest lumbar joints [m]: low, central, high. The classic single-muscle figure is
 5 cm (published, Gungor 2013, who calls it over-simple); 5 to 7 cm from imaging (Jorgensen 2001, means from memory)."""
-
-
-MEAN_STRENGTH_KN = 6.0
-"""Ultimate strength of an average lumbar spine in compression [kN] (Gallagher 2017). Context for the fatigue law only."""
 
 
 def extension_moment(upper_mass: Array, upper_arm: Array, load: Array, load_arm: Array, dynamic: Array) -> Array:
@@ -51,8 +49,8 @@ def compression(
 ) -> Array:
     """Force that presses the lowest lumbar joint along the trunk.
 
-    Scope: one extensor pulling along the trunk; belly pressure and co-contraction are left out, the first lowers and the
-    second raises the figure.
+    Scope: one extensor pulling along the trunk; belly pressure and co-contraction are left out, the first lowers and
+    the second raises the figure.
 
     Parameters
     ----------

@@ -73,8 +73,8 @@ def maximum_brzycki(load: float, reps: float) -> float:
 def reps_possible(load: Number, maximum: Number) -> Number:
     """Reps that one set can hold at a load.
 
-    Scope: extrapolated above 10 to 12 reps; real differences between people and lifts grow there. Not defined at or above
-    the maximum (0 or less).
+    Scope: extrapolated above 10 to 12 reps; real differences between people and lifts grow there. Not defined at or
+    above the maximum (0 or less).
 
     Parameters
     ----------

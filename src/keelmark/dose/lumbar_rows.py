@@ -1,0 +1,122 @@
+"""Efforts that matter to the lower back, with load, heights and cycles to reckon with, and what is missing."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.catalogue.posture import Family
+from keelmark.dose.lumbar_amounts import amount_columns, cycle_rates
+from keelmark.dose.lumbar_heights import HEIGHT_LIMITS_CM, START_HEIGHT_LIMITS_CM
+
+__all__ = ["LOAD_LIMIT_KG", "believable_load", "loading_rows", "movement_table"]
+
+LOAD_LIMIT_KG = 700.0
+"""No lift, carry or partial lift of one person is taken to be heavier [kg] (judgement)."""
+
+
+def movement_table(loading: dict[str, Family], silent: tuple[str, ...], catalogue: Catalogue) -> pl.DataFrame:
+    """One row per movement that matters: how its efforts are to be read.
+
+    Parameters
+    ----------
+    loading : dict of movement to Family
+        Movements with a posture.
+    silent : tuple of str
+        Movements about whose posture nobody has said anything.
+    catalogue : Catalogue
+        Load rules and rates.
+
+    Returns
+    -------
+    DataFrame
+        `movement`, `rule` (load needed, possible, never), `missing_posture`, `uses_height`, `uses_start`, and the
+        columns of `cycle_rates`.
+    """
+    rows = [
+        {
+            "movement": name,
+            "rule": catalogue[name].load if name in catalogue else "may",
+            "missing_posture": name in silent,
+            "uses_height": name in loading and loading[name].height_role != "none",
+            "uses_start": name in loading and loading[name].kind == "pull",
+        }
+        for name in (*loading, *silent)
+    ]
+    schema: dict[str, pl.DataType | type[pl.DataType]] = {"movement": pl.String, "rule": pl.String}
+    schema |= dict.fromkeys(("missing_posture", "uses_height", "uses_start"), pl.Boolean)
+    table = pl.DataFrame(rows, schema=schema)
+    return table.join(cycle_rates(loading, catalogue), on="movement", how="left", maintain_order="left")
+
+
+def loading_rows(efforts: pl.LazyFrame, movements: pl.DataFrame) -> pl.LazyFrame:
+    """Efforts of the movements that matter, ready for the model.
+
+    Parameters
+    ----------
+    efforts : LazyFrame
+        Columns of `EFFORT`.
+    movements : DataFrame
+        From `movement_table`.
+
+    Returns
+    -------
+    LazyFrame
+        The efforts with `times`, `cycles` and bounds, `held`, `load_used` [kg], `written_cm`, `bar_from_cm` [cm],
+        `missing`.
+    """
+    times, cycles = amount_columns()
+    load = believable_load("rule")
+    return (
+        efforts.join(movements.lazy(), on="movement", how="inner", maintain_order="left")
+        .with_columns(*times, load_known=load)
+        .with_columns(
+            *cycles,
+            load_used=pl.col("load_known").fill_null(0.0),
+            written_cm=pl.when(pl.col("uses_height") & _within("height_cm", HEIGHT_LIMITS_CM)).then("height_cm"),
+            bar_from_cm=pl.when(pl.col("uses_start") & _within("start_height_cm", START_HEIGHT_LIMITS_CM)).then(
+                "start_height_cm"
+            ),
+            missing=_missing(),
+        )
+    )
+
+
+def believable_load(rule: str) -> pl.Expr:
+    """External load [kg]; empty where it should be there and is not known, or is not to be believed.
+
+    Parameters
+    ----------
+    rule : str
+        Column with the catalogue's load rule: needs, may or never.
+    """
+    none = (pl.col("load_basis") == "none") & (pl.col(rule) != "needs")
+    never = (pl.col(rule) == "never") & pl.col("load_kg").is_null()
+    believable = (pl.col("load_basis") != "unknown") & _within("load_kg", (0.0, LOAD_LIMIT_KG))
+    return pl.when(none | never).then(0.0).when(believable).then("load_kg")
+
+
+def _within(column: str, limits: tuple[float, float]) -> pl.Expr:
+    return pl.col(column).is_between(*limits)
+
+
+def _missing() -> pl.Expr:
+    """What is not known about the effort, in words; empty when nothing."""
+    no_load = pl.col("load_known").is_null()
+    beyond = no_load & ~_within("load_kg", (0.0, LOAD_LIMIT_KG)) & (pl.col("load_basis") == "external")
+    odd_height = pl.col("uses_height") & ~_within("height_cm", HEIGHT_LIMITS_CM)
+    odd_start = pl.col("uses_start") & ~_within("start_height_cm", START_HEIGHT_LIMITS_CM)
+    return (
+        pl.when("missing_posture")
+        .then(pl.lit("posture of this movement"))
+        .when(pl.col("times").is_null())
+        .then(pl.lit("amount"))
+        .when(beyond)
+        .then(pl.format("load: {} kg is not between 0 and 700", "load_kg"))
+        .when(no_load)
+        .then(pl.lit("load"))
+        .when(odd_height)
+        .then(pl.format("height: {} cm is not between 0 and 300", "height_cm"))
+        .when(odd_start)
+        .then(pl.format("start height: {} cm is not between 0 and 150", "start_height_cm"))
+    )
