@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,16 @@ def test_there_are_at_least_190_movements_and_all_of_the_floor(catalogue: Catalo
     assert [name for name, category in floor() if catalogue[name].category != category] == []
     assert set(catalogue) >= LOGGED_BY_CLUBS
     assert len(catalogue) >= 190
+
+
+def test_every_pattern_is_used_and_none_is_named_like_a_movement(catalogue: Catalogue) -> None:
+    text = (files("keelmark.catalogue") / "patterns.toml").read_text(encoding="utf-8")
+    patterns = tomllib.loads(text)
+    used = {name for movement in catalogue.movements.values() for name in movement.like}
+    used |= {name for pattern in patterns.values() for name in pattern.get("like", [])}
+    assert set(patterns) - used == set()
+    assert set(patterns) & set(catalogue) == set()
+    assert used <= set(patterns) | set(catalogue)
 
 
 def test_every_reference_names_a_movement_of_the_catalogue(catalogue: Catalogue) -> None:

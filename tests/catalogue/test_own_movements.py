@@ -41,6 +41,12 @@ def test_an_own_movement_is_added_with_its_names(tmp_path: Path) -> None:
     assert "hose_haul" not in shipped_catalogue()
 
 
+def test_an_own_movement_without_names_goes_by_its_canonical_name() -> None:
+    names = catalogue_with({"ours.toml": '[hose_haul]\nlike = ["rope_pull"]\n'}).names
+    assert names.find("Hose haul") == "hose_haul"
+    assert names.label("hose_haul", "fr") == "hose haul"
+
+
 def test_no_own_file_gives_the_shipped_catalogue() -> None:
     assert load_catalogue() is shipped_catalogue()
 

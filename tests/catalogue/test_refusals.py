@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from keelmark.catalogue import catalogue_with, load_catalogue
 from keelmark.contracts.channels import EXPOSURES
@@ -253,6 +256,12 @@ CASES = {
         "Wanted: names that no other movement has in that language. "
         "What to do: take the name out, or write the entry as [beam_lift] to put it in place of that movement.",
     ),
+    "canonical name written for another movement": (
+        '# ours\n[barbell_snatch]\nlike = ["snatch"]\n',
+        'ours.toml, line 2, entry barbell_snatch: the name "barbell snatch" belongs to snatch already. '
+        "Wanted: names that no other movement has in that language. "
+        "What to do: take the name out, or write the entry as [snatch] to put it in place of that movement.",
+    ),
     "names in an unknown language": (
         f'{LIFT}names.xx = ["beam lift"]\n',
         "ours.toml, line 3, entry beam_lift, field names.xx: "
@@ -275,6 +284,42 @@ def test_an_inconsistent_entry_is_refused(text: str, message: str) -> None:
     with pytest.raises(CatalogueError) as refused:
         catalogue_with({"ours.toml": text})
     assert str(refused.value) == message
+
+
+plain = st.one_of(
+    st.booleans(), st.integers(-5, 5), st.floats(allow_nan=False, allow_infinity=False),
+    st.sampled_from(["", "reps", "judgement", "hinge", "run", "needs", "none", "core", "en"]),
+)  # fmt: skip
+values = st.recursive(
+    plain,
+    lambda inner: (
+        st.lists(inner, max_size=5) | st.dictionaries(st.sampled_from(["en", "value", "grip_s", "run", "of"]), inner)
+    ),
+    max_leaves=8,
+)
+
+
+def toml(value: object) -> str:
+    """The value as it is written in TOML."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {toml(part)}" for key, part in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(toml, value)) + "]"
+    return json.dumps(value)
+
+
+@settings(max_examples=150, deadline=None)
+@given(field=st.sampled_from([*FIELDS.split(", "), "names", "name", "speed"]), value=values)
+def test_whatever_stands_in_a_field_is_read_or_refused_with_its_place(field: str, value: object) -> None:
+    lines = ["[hose_drag]", *(['like = ["sled_drag"]'] if field != "like" else []), f"{field} = {toml(value)}"]
+    refusal: CatalogueError | None = None
+    try:
+        assert "hose_drag" in catalogue_with({"ours.toml": "\n".join(lines)})
+    except CatalogueError as refused:
+        refusal = refused
+    if refusal is not None:
+        assert refusal.where.startswith("ours.toml, line ")
+        assert all((refusal.found, refusal.wanted, refusal.remedy))
 
 
 def test_the_file_at_fault_is_named_among_several(tmp_path: Path) -> None:

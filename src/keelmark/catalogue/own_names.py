@@ -22,6 +22,8 @@ def without_names(entry: Entry) -> Entry:
 def spoken_with(shipped: _Spoken, own: Mapping[str, Entry]) -> _Spoken:
     """The shipped names with those of a squad's own entries behind them, or first where none shipped.
 
+    An own movement goes by its canonical name too, whether or not other names are given.
+
     Raises
     ------
     CatalogueError
@@ -31,6 +33,7 @@ def spoken_with(shipped: _Spoken, own: Mapping[str, Entry]) -> _Spoken:
     for name, entry in own.items():
         for language, written in _names(entry).items():
             spoken[language][name] = [*spoken[language].get(name, []), *written]
+        spoken["en"].setdefault(name, [])
     return spoken
 
 
