@@ -91,6 +91,8 @@ def _fits(row: list[Cell], width: int) -> bool:
 
 def _is_other(row: list[Cell], header: Header, titles: dict[int, str]) -> bool:
     """Lines that hold no training: sums, a single line of text, the header once more."""
+    if _is_plain_data(row, header):
+        return False
     filled = [index for index, cell in enumerate(row) if not is_empty(cell)]
     texts = {index: plain(row[index]) for index in filled if isinstance(row[index], str)}  # type: ignore[arg-type]
     if len(filled) > 1 and sum(titles.get(index) == text for index, text in texts.items()) >= min(3, len(titles)):
@@ -101,6 +103,18 @@ def _is_other(row: list[Cell], header: Header, titles: dict[int, str]) -> bool:
         (index,) = filled
         return index in texts and not (keys and index == keys[0] and parse_date(row[index], _ANY_DATE).value)
     return any(map(_adds_up, texts.values())) and len(proper) < min(2, len(keys))
+
+
+def _is_plain_data(row: list[Cell], header: Header) -> bool:
+    """A quick look that settles nearly every row: a day that starts with a digit, and all other keys filled."""
+    if len(row) < header.width:
+        return False
+    for kind in KEYS:
+        if kind in header.columns:
+            cell = row[header.columns[kind].index]
+            if not cell or (kind == "date" and isinstance(cell, str) and not cell[0].isdigit()):
+                return False
+    return True
 
 
 def _adds_up(text: str) -> bool:

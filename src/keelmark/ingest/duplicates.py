@@ -19,10 +19,15 @@ def find_duplicates(rows: Iterable[tuple[int, list[Cell]]]) -> dict[int, tuple[i
     """
     first: dict[tuple[str, ...], tuple[int, tuple[str, ...]]] = {}
     found: dict[int, tuple[int, DuplicateKind]] = {}
+    known: dict[str, str] = {}
     for index, row in rows:
         written = tuple(map(as_text, row))
-        key = tuple(" ".join(text.casefold().split()) for text in written)
+        key = tuple(known.get(text) or known.setdefault(text, _normalised(text)) for text in written)
         earlier = first.setdefault(key, (index, written))
         if earlier[0] != index:
             found[index] = (earlier[0], "exact" if earlier[1] == written else "normalised")
     return found
+
+
+def _normalised(text: str) -> str:
+    return " ".join(text.casefold().split())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections import Counter
 from dataclasses import dataclass
 
 from keelmark.ingest.body import Body
@@ -43,11 +43,11 @@ def decimal_marks(header: Header, body: Body, options: LogOptions) -> FileMarks:
     if options.decimal is not None:
         return FileMarks({}, options.decimal)
     by_kind: dict[str, DecimalMark] = {}
-    everything: list[str] = []
+    everything: Counter[str] = Counter()
     for kind in NUMERIC_KINDS:
         if kind not in header.columns:
             continue
-        texts = list(_numbers(_column(header, body, kind)))
+        texts = _numbers(_column(header, body, kind))
         everything += texts
         if mark := decimal_mark(texts):
             by_kind[kind] = mark
@@ -93,10 +93,11 @@ def _column(header: Header, body: Body, kind: str) -> list[Cell]:
     return [body.rows[index][place] for index in body.data]
 
 
-def _numbers(cells: Iterable[Cell]) -> Iterable[str]:
-    """The numbers among the texts of a column, without units."""
-    for cell in cells:
-        if isinstance(cell, str) and ("," in cell or "." in cell):
-            parts = split_unit(cell.strip())
-            if parts:
-                yield parts[0]
+def _numbers(cells: list[Cell]) -> Counter[str]:
+    """The numbers with a mark among the texts of a column, without units, and how often each stands."""
+    numbers: Counter[str] = Counter()
+    for text, often in Counter(cell for cell in cells if isinstance(cell, str)).items():
+        parts = split_unit(text.strip()) if "," in text or "." in text else None
+        if parts:
+            numbers[parts[0]] += often
+    return numbers

@@ -21,12 +21,13 @@ SEARCHED_ROWS = 60
 
 @dataclass(frozen=True, slots=True)
 class ColumnUse:
-    """A column that is used: its place, the name above it and the unit that name states."""
+    """A column that is used: its place, its name, and what the name says of unit, language and firmness."""
 
     index: int
     title: str
     unit: str | None
     languages: frozenset[str]
+    weak: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,11 +200,11 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
         for index, meaning in enumerate(found.meanings):
             if meaning is None or meaning.weak != weak:
                 continue
-            use = ColumnUse(index, found.titles[index], meaning.unit, meaning.languages)
+            use = ColumnUse(index, found.titles[index], meaning.unit, meaning.languages, weak)
             earlier = columns.get(meaning.kind)
             if earlier is None:
                 columns[meaning.kind] = use
-            elif not weak or _is_weak(found, earlier):
+            elif not weak or earlier.weak:
                 raise _claimed_twice(meaning.kind, earlier, use, where)
     if mapping and (absent := [kind for kind in mapping.columns if kind not in columns]):
         raise RefusedInput(
@@ -216,11 +217,6 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
     while width and not found.titles[width - 1]:
         width -= 1
     return Header(found.table, found.last_row, width, columns, tuple(found.titles))
-
-
-def _is_weak(found: _Candidate, use: ColumnUse) -> bool:
-    meaning = found.meanings[use.index]
-    return meaning is not None and meaning.weak
 
 
 def _claimed_twice(kind: str, first: ColumnUse, second: ColumnUse, where: str) -> RefusedInput:

@@ -10,6 +10,7 @@ from typing import Any
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import RefusedInput
 from keelmark.ingest.body import Body, read_body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked, check_rows
@@ -18,6 +19,7 @@ from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
 from keelmark.ingest.efforts import build_efforts, build_sessions, session_keys
 from keelmark.ingest.evidence import date_rule, decimal_marks
 from keelmark.ingest.header import Header, find_header
+from keelmark.ingest.kinds import settle_kinds
 from keelmark.ingest.mapping import read_mapping
 from keelmark.ingest.names import column_names
 from keelmark.ingest.options import LogOptions
@@ -119,6 +121,14 @@ def read_log(
     tables, form = open_tables(source, options)
     header = find_header(tables, names, REQUIRED, where=source.name, mapping=columns_by_hand)
     body = read_body(header)
+    if not body.rows:
+        raise RefusedInput(
+            "there is a header but no row below it",
+            where=source.name,
+            wanted="at least one row",
+            remedy="save the table again and check that the rows are in it",
+        )
+    header, kind_warnings = settle_kinds(header, body)
     people = People(roster) if roster is not None else _everybody(header, body)
     dates = date_rule(header, body, options)
     reader = Reader(options, dates, decimal_marks(header, body, options), people, catalogue)
@@ -128,7 +138,9 @@ def read_log(
     fill_years(columns["date"], dates)
     unit_warnings = settle_units(columns, people, options)
     findings = check_rows(Checked(columns, len(body.data), options, people, catalogue))
-    return _judge(source, form, header, body, columns, findings, reader, unit_warnings, roster is None)
+    return _judge(
+        source, form, header, body, columns, findings, reader, [*kind_warnings, *unit_warnings], roster is None
+    )
 
 
 def _everybody(header: Header, body: Body) -> People:

@@ -52,11 +52,11 @@ def people_from_names(names: Sequence[str]) -> People:
 
 def look_alikes(names: Iterable[str]) -> list[tuple[str, str]]:
     """Pairs of a rare name and the frequent one that it may be a slip of."""
-    counts = Counter(plain(name) for name in names)
+    counts = Counter(" ".join(name.split()) for name in names)
     pairs = []
     for name, count in counts.items():
         frequent = [other for other, often in counts.items() if count <= RARE_SHARE * often]
-        found = process.extractOne(name, frequent, scorer=fuzz.ratio, score_cutoff=LOOK_ALIKE)
+        found = process.extractOne(name, frequent, scorer=fuzz.ratio, processor=plain, score_cutoff=LOOK_ALIKE)
         if found:
             pairs.append((name, found[0]))
     return pairs

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections.abc import Callable
 
 from keelmark.catalogue import Catalogue
 from keelmark.ingest.body import Body
@@ -44,7 +44,9 @@ def row_notes(
     return notes
 
 
-def _load_notes(columns: dict[str, Column], accepted: list[int], catalogue: Catalogue, add: object) -> None:
+def _load_notes(
+    columns: dict[str, Column], accepted: list[int], catalogue: Catalogue, add: Callable[[int, str], None]
+) -> None:
     if "load" not in columns or "movement" not in columns:
         return
     loads, movements = columns["load"].values, columns["movement"].values
@@ -53,19 +55,19 @@ def _load_notes(columns: dict[str, Column], accepted: list[int], catalogue: Cata
         if load is None or load.kg is None:
             continue
         if load.kg == 0:
-            add(position, "zero_load")  # type: ignore[operator]
+            add(position, "zero_load")
         elif movements[position] and catalogue[movements[position]].load == "never":
-            add(position, "load_on_body_weight")  # type: ignore[operator]
+            add(position, "load_on_body_weight")
 
 
-def _set_notes(columns: dict[str, Column], accepted: list[int], add: object) -> None:
+def _set_notes(columns: dict[str, Column], accepted: list[int], add: Callable[[int, str], None]) -> None:
     sets = columns.get("sets")
     movements = columns.get("movement")
     if sets is None or movements is None:
         return
     for position in accepted:
         if sets.values[position] is None and movements.values[position] is not None:
-            add(position, "sets_taken_as_one")  # type: ignore[operator]
+            add(position, "sets_taken_as_one")
 
 
 def file_warnings(
@@ -111,10 +113,7 @@ def _about_names(columns: dict[str, Column]) -> list[FileWarning]:
     text = f"No roster was given: every name counts as a person, {len(set(column.values) - {None})} in all."
     told = [FileWarning("no_roster", text)]
     for rare, frequent in look_alikes(names):
-        shown = {key: spelling for spelling in Counter(names) for key in (spelling.casefold(),)}
-        text = (
-            f"The name {shown.get(rare, rare)} looks like {shown.get(frequent, frequent)}, which is far more frequent."
-        )
+        text = f"The name {rare} looks like {frequent}, which is far more frequent."
         told.append(FileWarning("name_looks_like", text))
     return told
 

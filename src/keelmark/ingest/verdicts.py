@@ -54,39 +54,58 @@ def verdict_rows(
         Codes told beside accepted rows, by position.
     """
     count = len(body.rows)
-    table: dict[str, list[Any]] = {name: [None] * count for name in ROWS_SCHEMA}
-    table["row"], table["line"] = body.numbers, body.lines
-    table["cells"] = [row_text(row) for row in body.rows]
-    table["reasons"] = [[] for _ in range(count)]
-    table["columns"] = [[] for _ in range(count)]
-    table["messages"] = [[] for _ in range(count)]
-    table["notes"] = [[] for _ in range(count)]
+    verdicts: list[str | None] = [None] * count
+    firsts: list[int | None] = [None] * count
+    kinds: list[str | None] = [None] * count
+    told: list[dict[str, Any]] = []
     for indices, verdict in ((body.blank, "blank"), (body.other, "other")):
         for index in indices:
-            table["verdict"][index] = verdict
+            verdicts[index] = verdict
     for index, finding in body.broken.items():
-        _quarantine(table, body, index, [finding])
+        verdicts[index] = "quarantined"
+        told.append(_reasons(body, index, [finding]))
     for position, index in enumerate(body.data):
         if position not in kept:
-            _quarantine(table, body, index, findings[position])
+            verdicts[index] = "quarantined"
+            told.append(_reasons(body, index, findings[position]))
         elif index in duplicates:
-            first, kind = duplicates[index]
-            table["verdict"][index], table["of_row"][index] = "duplicate", body.numbers[first]
-            table["duplicate_kind"][index] = kind
+            verdicts[index] = "duplicate"
+            first, kinds[index] = duplicates[index]
+            firsts[index] = body.numbers[first]
         else:
-            table["verdict"][index] = "accepted"
-            table["notes"][index] = notes.get(position, [])
-    return pl.DataFrame(table, schema=ROWS_SCHEMA)
+            verdicts[index] = "accepted"
+            if position in notes:
+                told.append({"index": index, "notes": notes[position]})
+    table = {
+        "index": range(count),
+        "row": body.numbers,
+        "line": body.lines,
+        "verdict": verdicts,
+        "of_row": firsts,
+        "duplicate_kind": kinds,
+        "cells": [row_text(row) for row in body.rows],
+    }
+    rows = pl.DataFrame(table, schema={"index": pl.Int64, **{name: ROWS_SCHEMA[name] for name in list(table)[1:]}})
+    sparse = [name for name in ROWS_SCHEMA if name not in table]
+    details = pl.DataFrame(told, schema={"index": pl.Int64, **{name: ROWS_SCHEMA[name] for name in sparse}})
+    lists = [name for name in sparse if ROWS_SCHEMA[name] == pl.List(pl.String)]
+    return (
+        rows.join(details, on="index", how="left", maintain_order="left")
+        .with_columns(pl.col(lists).fill_null(pl.lit([], dtype=pl.List(pl.String))))
+        .select(ROWS_SCHEMA.names())
+    )
 
 
-def _quarantine(table: dict[str, list[Any]], body: Body, index: int, findings: list[Finding]) -> None:
+def _reasons(body: Body, index: int, findings: list[Finding]) -> dict[str, Any]:
     row, line = body.numbers[index], body.lines[index]
-    table["verdict"][index] = "quarantined"
-    table["reasons"][index] = list(dict.fromkeys(finding.code for finding in findings))
-    table["columns"][index] = list(dict.fromkeys(finding.column for finding in findings if finding.column))
-    table["messages"][index] = [message(finding, row=row, line=line) for finding in findings]
-    table["remedy"][index] = "; ".join(dict.fromkeys(remedy(finding) for finding in findings))
-    table["repairable"][index] = repairable(findings)
+    return {
+        "index": index,
+        "reasons": list(dict.fromkeys(finding.code for finding in findings)),
+        "columns": list(dict.fromkeys(finding.column for finding in findings if finding.column)),
+        "messages": [message(finding, row=row, line=line) for finding in findings],
+        "remedy": "; ".join(dict.fromkeys(remedy(finding) for finding in findings)),
+        "repairable": repairable(findings),
+    }
 
 
 def repairable(findings: list[Finding]) -> bool:

@@ -8,7 +8,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from typing import ClassVar
 
 from dateutil.parser import ParserError, parser, parserinfo
 
@@ -39,17 +38,16 @@ class DateRule:
     serials_as_text: bool = False
 
 
-class _Words(parserinfo):
-    """Month and weekday names of five languages."""
-
-    MONTHS: ClassVar = [tuple(names) for names in date_words()["months"]]
-    WEEKDAYS: ClassVar = [tuple(names) for names in date_words()["weekdays"]]
-    JUMP: ClassVar = [" ", ".", ",", ";", "-", "/", "'", *date_words()["joining"]]
-
-
 @cache
 def _reader() -> parser:
-    return parser(_Words())
+    """A dateutil parser that knows the month and weekday names of five languages."""
+
+    class Words(parserinfo):
+        MONTHS = [tuple(names) for names in date_words()["months"]]  # noqa: RUF012  (dateutil reads class attributes)
+        WEEKDAYS = [tuple(names) for names in date_words()["weekdays"]]  # noqa: RUF012
+        JUMP = [" ", ".", ",", ";", "-", "/", "'", *date_words()["joining"]]  # noqa: RUF012
+
+    return parser(Words())
 
 
 @cache

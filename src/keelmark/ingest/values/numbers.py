@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Mapping
 from typing import Literal
 
 from keelmark.ingest.values.parsed import Parsed
@@ -43,9 +43,12 @@ def decimal_evidence(text: str) -> DecimalMark | None:
     return "comma" if mark == "," else "point"
 
 
-def decimal_mark(texts: Iterable[str]) -> DecimalMark | None:
-    """The decimal mark of a column, when at least four fifths of its clear numbers agree."""
-    counts = Counter(mark for text in texts if (mark := decimal_evidence(text)))
+def decimal_mark(texts: Mapping[str, int]) -> DecimalMark | None:
+    """The decimal mark of a column, when four fifths of its clear numbers agree; `texts` says how often each stands."""
+    counts: Counter[DecimalMark] = Counter()
+    for text, often in texts.items():
+        if mark := decimal_evidence(text):
+            counts[mark] += often
     if not counts:
         return None
     mark, count = counts.most_common(1)[0]

@@ -1,0 +1,100 @@
+"""Columns whose name leaves open what they hold: the cells decide, and the decision is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from keelmark.ingest.body import Body
+from keelmark.ingest.cells import Cell, as_text, is_empty
+from keelmark.ingest.header import Header
+from keelmark.ingest.values.counts import parse_volume
+from keelmark.ingest.values.measures import parse_duration
+from keelmark.ingest.warnings import FileWarning
+
+__all__ = ["settle_kinds"]
+
+CLEAR_SHARE = 0.8
+SESSION_SECONDS = 15 * 60.0
+
+
+def settle_kinds(header: Header, body: Body) -> tuple[Header, list[FileWarning]]:
+    """Give open columns the kind that their cells show.
+
+    A column `set` holds the number of the set when it counts up within an athlete's movement of a day, else how many
+    sets were done. Reps written as 5x3 without a column for sets hold both. A duration beside a session rating is the
+    session's length when all rows of an athlete's day share it and it is a quarter of an hour or more.
+    """
+    warnings = []
+    for kind, becomes, shows, words in _OPEN:
+        if kind not in header.columns or becomes in header.columns or not shows(header, body):
+            continue
+        use = header.columns[kind]
+        columns = {becomes if known == kind else known: column for known, column in header.columns.items()}
+        header = replace(header, columns=columns)
+        warnings.append(FileWarning(f"{kind}_read_as_{becomes}", f"Column {use.title} is read as {words}."))
+    return header, warnings
+
+
+def _is_number_of_sets(header: Header, body: Body) -> bool:
+    return header.columns["set_number"].weak and not _counts_up(header, body)
+
+
+def _counts_up(header: Header, body: Body) -> bool:
+    keys = [header.columns[kind].index for kind in ("date", "athlete", "movement") if kind in header.columns]
+    place = header.columns["set_number"].index
+    last: tuple[tuple[str, ...], float] | None = None
+    steps = fitting = 0
+    for index in body.data:
+        row = body.rows[index]
+        number = _whole(row[place])
+        if number is None:
+            continue
+        key = tuple(as_text(row[at]).strip().casefold() for at in keys)
+        same = last is not None and last[0] == key
+        steps += 1
+        fitting += number == (last[1] + 1 if same and last else 1)
+        last = (key, number)
+    return steps > 0 and fitting >= CLEAR_SHARE * steps
+
+
+def _whole(cell: Cell) -> float | None:
+    text = as_text(cell).strip()
+    return float(text) if text.isdigit() else None
+
+
+def _holds_sets_and_reps(header: Header, body: Body) -> bool:
+    if "sets" in header.columns:
+        return False
+    cells = _filled(header, body, "reps")
+    return bool(cells) and sum(parse_volume(cell).value is not None for cell in cells) >= CLEAR_SHARE * len(cells)
+
+
+def _is_session_length(header: Header, body: Body) -> bool:
+    if "session_rpe" not in header.columns or "movement" not in header.columns:
+        return False
+    place, unit = header.columns["duration"].index, header.columns["duration"].unit or "min"
+    keys = [header.columns[kind].index for kind in ("date", "athlete", "session", "slot") if kind in header.columns]
+    days: dict[tuple[str, ...], set[float]] = {}
+    several = 0
+    for index in body.data:
+        row = body.rows[index]
+        seconds = parse_duration(row[place], unit, None, long=True).value
+        if seconds is None:
+            return False
+        day = days.setdefault(tuple(as_text(row[at]).strip().casefold() for at in keys), set())
+        several += bool(day)
+        day.add(seconds)
+    return several > 0 and all(len(day) == 1 and min(day) >= SESSION_SECONDS for day in days.values())
+
+
+def _filled(header: Header, body: Body, kind: str) -> list[Cell]:
+    place = header.columns[kind].index
+    return [body.rows[index][place] for index in body.data if not is_empty(body.rows[index][place])]
+
+
+_OPEN: tuple[tuple[str, str, Callable[[Header, Body], bool], str], ...] = (
+    ("set_number", "sets", _is_number_of_sets, "how many sets were done"),
+    ("reps", "volume", _holds_sets_and_reps, "sets and reps together"),
+    ("duration", "session_min", _is_session_length, "the length of the whole session"),
+)
