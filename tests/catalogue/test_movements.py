@@ -68,6 +68,15 @@ def test_every_reference_names_a_movement_of_the_catalogue(catalogue: Catalogue)
             assert parent.of == movement.rep_maximum.of
 
 
+def test_a_swap_there_and_back_may_come_out_even(catalogue: Catalogue) -> None:
+    for name, movement in catalogue.movements.items():
+        for swap in movement.swaps:
+            for back in catalogue[swap.to].swaps:
+                if back.to == name and catalogue[swap.to].measures[0] == movement.measures[0]:
+                    assert swap.ratio.low * back.ratio.low <= 1 <= swap.ratio.high * back.ratio.high, (name, swap.to)
+                    assert 0.6 <= swap.ratio.value * back.ratio.value <= 1.4, (name, swap.to)
+
+
 def test_opposing_works_from_both_sides(catalogue: Catalogue) -> None:
     assert {"back_extension", "hip_extension", "kettlebell_swing", "deadlift"} <= set(catalogue.opposing("toes_to_bar"))
     for name in catalogue:
