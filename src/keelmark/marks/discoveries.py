@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 import polars as pl
 from statsmodels.stats.multitest import multipletests
 
-__all__ = ["adjusted_shares", "standing_out"]
+__all__ = ["adjusted_shares", "said_lately", "standing_out"]
 
 
 def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
@@ -60,3 +62,25 @@ def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
         pl.col("channel").first(),
         with_it=pl.col("channel").slice(1),
     )
+
+
+def said_lately(found: pl.DataFrame, weeks: int) -> pl.Series:
+    """Which athlete-weeks only repeat what was said of one of their channels in the weeks before.
+
+    Parameters
+    ----------
+    found : DataFrame
+        Rows of `standing_out`, with `monday`.
+    weeks : int
+        How long something once said need not be said again.
+    """
+    last: dict[tuple[str, str], date] = {}
+    repeated: dict[tuple[str, date], bool] = {}
+    for row in found.sort("monday").iter_rows(named=True):
+        channels = [row["channel"], *row["with_it"]]
+        said = [last[key] for key in ((row["athlete_id"], name) for name in channels) if key in last]
+        silent = any((row["monday"] - day).days < 7 * weeks for day in said)
+        repeated[row["athlete_id"], row["monday"]] = silent
+        if not silent:
+            last.update({(row["athlete_id"], name): row["monday"] for name in channels})
+    return pl.Series([repeated[pair] for pair in found.select("athlete_id", "monday").iter_rows()], dtype=pl.Boolean)

@@ -22,6 +22,8 @@ SHOWN = 3
 def headline(name: str, row: dict[str, Any]) -> str:
     """What was done: `In the week of 2 March, Runa's jump contacts came to 412, 1.8 times the expected 230.`"""
     channel = CHANNEL_BY_KEY[row["channel"]]
+    if row["slow"]:
+        return _slow_headline(name, row)
     times = row["value"] / row["expected"] if row["expected"] else None
     compared = (
         f", {figure(round(times, 1))} times the expected {figure(row['expected'], channel.unit)}" if times else ""
@@ -34,11 +36,23 @@ def headline(name: str, row: dict[str, Any]) -> str:
     return f"In {week_words(row['monday'])}, {name}'s {channel_words(channel)} came to {done}{compared}."
 
 
+def _slow_headline(name: str, row: dict[str, Any]) -> str:
+    channel = CHANNEL_BY_KEY[row["channel"]]
+    mean, before = figure(row["value"], channel.unit), amount(row["expected"], channel.unit)
+    more = 100 * (row["value"] / row["expected"] - 1)
+    return (
+        f"{name}'s {channel_words(channel)} has crept up: the four weeks to {week_words(row['monday'])} averaged {mean}, "
+        f"{more:.0f} % more than the {before} that were usual two to six months before."
+    )
+
+
 def usual(row: dict[str, Any]) -> str:
     """The usual range, and the other channels that stand out with it."""
     unit = CHANNEL_BY_KEY[row["channel"]].unit
-    weeks = f"{row['weeks']} earlier weeks"
+    weeks = "weeks 9 to 24 before" if row["slow"] else f"{row['weeks']} earlier weeks"
     text = f"The usual range, from {weeks}, is {figure(row['lower'], unit)} to {amount(row['upper'], unit)}."
+    if row["slow"]:
+        text += " Each week alone may lie inside it: the change is in their mean."
     if row["with_it"]:
         others = list_words([channel_words(CHANNEL_BY_KEY[key]) for key in row["with_it"]])
         text += f" Also above their usual range: {others}."

@@ -9,15 +9,22 @@ from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, MARK, NOTICE, WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.dose import contributions_to
-from keelmark.marks.discoveries import standing_out
+from keelmark.marks.discoveries import said_lately, standing_out
 from keelmark.marks.labels import labelled_weeks
 from keelmark.marks.notice_words import contributor_words, headline, how_often, not_known, options, usual
 from keelmark.marks.settings import MarkSettings
+from keelmark.marks.slow_rise import slow_rises
 
 __all__ = ["notices"]
 
+NOTICE_WEEKS = 8
+"""Known weeks of an athlete's own before a week may give a notice; until then the far tail is mostly the squad's."""
+
+SLOW_SILENCE = 8
+"""Weeks for which a slow rise, once told, is not told again."""
+
 _KEY = ["athlete_id", "week", "channel"]
-_NEEDED = ["monday", "value", "low", "high", "known_days", "assumed_rest_days"]
+_FACTS = ["monday", "low", "high", "known_days", "assumed_rest_days"]
 
 
 def notices(
@@ -33,9 +40,9 @@ def notices(
 ) -> pl.DataFrame:
     """Weeks that stand out in a squad, in words.
 
-    At most one notice for an athlete and week: it is led by the most unusual channel and names the others. Notices of
-    a week are held to a false discovery rate over all athletes and channels, then ranked; those beyond the budget are
-    kept and marked. A week with a calendar label, and the week after it, give no notice.
+    At most one notice for an athlete and week, and one of a slow rise: it is led by the most unusual channel and names
+    the others. Notices of a week are held to a false discovery rate over all athletes and channels, then ranked; those
+    beyond the budget are kept and marked. A week with a calendar label, and the week after it, give no notice.
 
     Parameters
     ----------
@@ -57,11 +64,17 @@ def notices(
     weekly, marked = WEEKLY_FIGURE.check(weekly, where=where), MARK.check(marked, where=where)
     athletes = ATHLETE.check(athletes, where=where)
     planned = labelled_weeks(labels, athletes, weekly)
-    free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
-    found = _ranked(standing_out(_in_channel_order(free), settings.false_discovery))
+    grown = marked.filter(pl.col("weeks") >= NOTICE_WEEKS)
+    slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share).with_columns(
+        place=pl.lit("above", dtype=MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64)
+    )
+    found = pl.concat(
+        [_found(rows, planned, weekly, settings, is_slow) for rows, is_slow in ((grown, False), (slow, True))],
+        how="diagonal",
+    )
     if found.is_empty():
         return NOTICE.empty()
-    found = found.join(weekly.select(*_KEY, *_NEEDED), on=_KEY, how="left", maintain_order="left")
+    found = _ranked(found)
     behind = contributions_to(found.select(_KEY), efforts, sessions, athletes, rep_maxima, catalogue)
     rows_of = dict(iter(behind.group_by(_KEY, maintain_order=True)))
     names = dict(athletes.select("athlete_id", "name").iter_rows())
@@ -70,7 +83,7 @@ def notices(
         rows = rows_of.get((row["athlete_id"], row["week"], row["channel"]), behind.clear())
         built.append(
             {
-                "notice_id": ":".join(row[name] for name in _KEY),
+                "notice_id": ":".join([*(row[name] for name in _KEY), *(["slow"] if row["slow"] else [])]),
                 **{name: row[name] for name in (*_KEY, "rank", "value", "lower", "upper", "place", "q_value")},
                 "within_budget": row["rank"] <= settings.budget,
                 "headline": headline(names.get(row["athlete_id"], row["athlete_id"]), row),
@@ -83,6 +96,17 @@ def notices(
             }
         )
     return NOTICE.build(built)
+
+
+def _found(
+    marked: pl.DataFrame, planned: pl.DataFrame, weekly: pl.DataFrame, settings: MarkSettings, slow: bool
+) -> pl.DataFrame:
+    """Athlete-weeks that stand out, planned ones left out; a slow rise is told once in `SLOW_SILENCE` weeks."""
+    free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
+    out = standing_out(_in_channel_order(free), settings.false_discovery)
+    facts = weekly.select(*_KEY, *_FACTS, *([] if slow else ["value"]))
+    out = out.join(facts, on=_KEY, how="left", maintain_order="left").with_columns(slow=pl.lit(slow))
+    return out.filter(~said_lately(out, SLOW_SILENCE)) if slow else out
 
 
 def _in_channel_order(marked: pl.DataFrame) -> pl.DataFrame:

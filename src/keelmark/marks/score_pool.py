@@ -1,4 +1,4 @@
-"""What scores were usual in this squad so far: one pool of past scores per channel, with a smooth far tail.
+"""What scores were usual in this squad so far: pools of past scores, each with a smooth far tail.
 
 A score is how far a week lay from its forecast, in units of the usual scatter. Scores are kept as counts on a fine
 grid, so that a new week costs little however long the history. Beyond the chosen threshold the pool has few scores;
@@ -19,7 +19,7 @@ _REACH, _WIDTH = 12.0, 0.02
 _EDGES = np.arange(-_REACH, _REACH + _WIDTH / 2, _WIDTH)
 _CENTRES = (_EDGES[:-1] + _EDGES[1:]) / 2
 START_WEIGHT = 50.0
-"""Weight of the start of a pool, in scores: a t distribution with 6 degrees of freedom."""
+"""Weight of the start of a pool, in scores."""
 START_DEGREES = 6.0
 THRESHOLD = 0.05
 """Share of scores beyond which the tail is taken as exponential."""
@@ -28,45 +28,47 @@ EXCESS_CAP = 4.0
 
 
 class ScorePool:
-    """Past scores of each channel.
+    """Past scores, in several pools.
 
     Parameters
     ----------
-    channels : int
-        Number of pools.
+    pools : int
+        How many.
+    degrees : float
+        Degrees of freedom of the t distribution that a pool starts from.
     """
 
-    def __init__(self, channels: int) -> None:
-        start = np.diff(stats.t.cdf(_EDGES, START_DEGREES))
-        self._counts: Array = np.tile(START_WEIGHT * start / start.sum(), (channels, 1))
+    def __init__(self, pools: int, degrees: float = START_DEGREES) -> None:
+        start = np.diff(stats.t.cdf(_EDGES, degrees))
+        self._counts: Array = np.tile(START_WEIGHT * start / start.sum(), (pools, 1))
         self._settle()
 
-    def add(self, scores: Array, channel: NDArray[np.int64], counted: NDArray[np.bool_]) -> None:
-        """Put this week's scores, shape (pair,), into the pools of their channels."""
+    def add(self, scores: Array, pool: NDArray[np.int64], counted: NDArray[np.bool_]) -> None:
+        """Put this week's scores, shape (pair,), into the pools named for each."""
         at = _bin(scores[counted])
-        np.add.at(self._counts, (channel[counted], at), 1.0)
+        np.add.at(self._counts, (pool[counted], at), 1.0)
         self._settle()
 
-    def tail(self, scores: Array, channel: NDArray[np.int64]) -> Array:
+    def tail(self, scores: Array, pool: NDArray[np.int64]) -> Array:
         """Share of pooled scores at least this high, shape (pair,), above 0 and at most 1; NaN stays NaN."""
-        within = self._upward[channel, _bin(np.nan_to_num(scores, nan=0.0))]
-        threshold, excess = self._threshold[channel], self._excess[channel]
+        within = self._upward[pool, _bin(np.nan_to_num(scores, nan=0.0))]
+        threshold, excess = self._threshold[pool], self._excess[pool]
         far = THRESHOLD * np.exp(-(scores - threshold) / excess)
         share = np.where(scores > threshold, far, np.maximum(within, THRESHOLD))
         return np.where(np.isnan(scores), np.nan, np.minimum(share, 1.0))
 
-    def quantile(self, level: Array, channel: NDArray[np.int64]) -> Array:
+    def quantile(self, level: Array, pool: NDArray[np.int64]) -> Array:
         """Score that a share `level` of the pooled scores lies at or above, shape (pair,).
 
         Infinite for a level of 0 or below, minus infinite for 1 or above.
         """
         near = np.empty_like(level)
-        for number in np.unique(channel):
-            own = channel == number
+        for number in np.unique(pool):
+            own = pool == number
             near[own] = np.interp(-level[own], -self._upward[number], _EDGES[:-1])
         with np.errstate(divide="ignore", invalid="ignore"):
-            far = self._threshold[channel] + self._excess[channel] * np.log(THRESHOLD / np.maximum(level, 0.0))
-        score = np.where(level < THRESHOLD, far, np.minimum(near, self._threshold[channel]))
+            far = self._threshold[pool] + self._excess[pool] * np.log(THRESHOLD / np.maximum(level, 0.0))
+        score = np.where(level < THRESHOLD, far, np.minimum(near, self._threshold[pool]))
         return np.where(level >= 1.0, -np.inf, score)
 
     def _settle(self) -> None:
@@ -77,7 +79,9 @@ class ScorePool:
         self._threshold = _EDGES[crossing]
         over = np.clip(_CENTRES - self._threshold[:, None], 0.0, EXCESS_CAP)
         beyond = np.where(over > 0, self._counts, 0.0)
-        self._excess = (beyond * over).sum(axis=1) / beyond.sum(axis=1)
+        weight = beyond.sum(axis=1)
+        self._excess = np.full(len(weight), EXCESS_CAP)
+        np.divide((beyond * over).sum(axis=1), weight, out=self._excess, where=weight > 0)
 
 
 def _bin(scores: Array) -> NDArray[np.int64]:

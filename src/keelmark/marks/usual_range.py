@@ -26,8 +26,9 @@ LEAST_WEEKS = 4
 WELL_ABOVE = 0.1
 """A week is well above where only this share of the weeks above the mark would lie."""
 RECENT_WEEKS = 12
-LEAST_WORKED = 1 / 3
-"""Share of the recent known weeks with any of this work, below which no usual range is given."""
+REGULARITY = np.array([0.5, 0.75, 1.0])
+"""Shares of the recent known weeks with any of this work at which work counts as more regular; below the first no usual
+range is given."""
 
 _BELOW, _WITHIN, _ABOVE, _WELL_ABOVE, _NOT_KNOWN = range(5)
 _NO_REASON, _TOO_FEW_DAYS, _TOO_FEW_WEEKS, _TOO_SELDOM, _NO_UPPER = range(5)
@@ -108,18 +109,19 @@ def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
     """Walk through the weeks: place each one, then learn from it."""
     shape, channel, channels = grid.value.shape, grid.channel, grid.channels
     found = _empty(shape)
-    found.worked[:], often_enough = _recently_worked(grid)
-    state, above, below = fresh_forecast(shape[1]), ScorePool(channels), ScorePool(channels)
+    found.worked[:], regularity = _recently_worked(grid)
+    state = fresh_forecast(shape[1])
+    above, below = ScorePool(channels * len(REGULARITY)), ScorePool(channels * len(REGULARITY))
     up, down = np.full(shape[1], share), np.full(shape[1], share)
     for week in range(shape[0]):
-        usable = grid.usable[week]
+        usable, pool = grid.usable[week], channel * len(REGULARITY) + np.maximum(regularity[week], 0)
         level, scatter = predict(state, channel, channels)
         seen = np.sqrt(np.where(usable, grid.value[week], grid.low[week]))
         score = np.divide(seen - level, scatter, out=np.full(shape[1], np.nan), where=scatter > 0)
-        ready = (state.weeks >= LEAST_WEEKS) & often_enough[week] & (scatter > 0)
-        upper = level + scatter * above.quantile(up, channel)
-        far_upper = level + scatter * above.quantile(WELL_ABOVE * up, channel)
-        lower = np.maximum(level - scatter * below.quantile(down, channel), 0.0)
+        ready = (state.weeks >= LEAST_WEEKS) & (regularity[week] >= 0) & (scatter > 0)
+        upper = level + scatter * above.quantile(up, pool)
+        far_upper = level + scatter * above.quantile(WELL_ABOVE * up, pool)
+        lower = np.maximum(level - scatter * below.quantile(down, pool), 0.0)
         beyond, short = seen > upper, seen < lower
         placed = ready & (usable | beyond)
         found.place[week] = np.select(
@@ -131,7 +133,7 @@ def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
             default=_NO_REASON,
         )
         # The pool's share is stretched by the pair's own correction, so that it passes the chosen share at the mark.
-        tail = np.minimum(above.tail(score, channel) * share / np.maximum(up, np.finfo(float).tiny), 1.0)
+        tail = np.minimum(above.tail(score, pool) * share / np.maximum(up, np.finfo(float).tiny), 1.0)
         found.tail[week] = np.where(placed, tail, np.nan)
         found.weeks[week] = state.weeks
         for name, edge in (("expected", level), ("lower", lower), ("upper", np.maximum(upper, 0.0))):
@@ -140,8 +142,8 @@ def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
         judged = learnt & ready
         up = np.where(judged, next_level(up, beyond, share), up)
         down = np.where(judged, next_level(down, short, share), down)
-        above.add(score, channel, judged)
-        below.add(-score, channel, judged)
+        above.add(score, pool, judged)
+        below.add(-score, pool, judged)
         state = learn(state, np.nan_to_num(seen), learnt, channel, channels)
     return found
 
@@ -153,8 +155,12 @@ def _empty(shape: tuple[int, ...]) -> MarkGrid:
     return MarkGrid(amounts[0], amounts[1], amounts[2], amounts[3], codes[0], codes[1], counts[0], counts[1])
 
 
-def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
-    """Weeks with any of this work among the recent ones before each week, and whether that is often enough."""
+def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Weeks with any of this work among the recent ones before each week, and how regular that is (-1: too seldom).
+
+    Work that is done every week scatters otherwise than work that is sometimes left out, so each has its own pool of
+    past scores.
+    """
 
     def before(weeks: NDArray[np.bool_]) -> Array:
         counts = np.zeros(weeks.shape)
@@ -162,7 +168,8 @@ def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.bool
         return counts
 
     known, worked = before(grid.usable), before(grid.usable & (np.nan_to_num(grid.value) > 0))
-    return worked.astype(np.int64), (worked > 0) & (worked >= LEAST_WORKED * known)
+    share = worked / np.maximum(known, 1.0)
+    return worked.astype(np.int64), np.searchsorted(REGULARITY, share, side="right") - 1
 
 
 def _reason_words() -> pl.Expr:

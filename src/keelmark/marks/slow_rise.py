@@ -1,0 +1,133 @@
+"""Work that creeps up a little every week, so that each week alone stays inside marks that follow it.
+
+The last four weeks are held against weeks nine to twenty-four before: far enough back that a slow rise has not yet
+moved them. How unusual the step is, is judged by the steps that the squad's athletes made before.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+from numpy.typing import NDArray
+
+from keelmark.marks.forecast import LEAST_SCATTER, NORMAL, SHARE_OF_SQUAD, START_SCATTER
+from keelmark.marks.grid import WeekGrid, week_grid
+from keelmark.marks.score_pool import ScorePool
+
+__all__ = ["RECENT", "REFERENCE", "slow_rises"]
+
+Array = NDArray[np.float64]
+
+RECENT = 4
+"""Weeks whose mean is looked at, the present one included; three of them must be known."""
+REFERENCE = (9, 24)
+"""Weeks back whose median is the reference; half of them must be known."""
+REGULAR = 0.75
+"""Share of the reference weeks with any of this work, below which no slow rise is looked for."""
+START_DEGREES = 15.0
+"""Means of four weeks have lighter tails than weeks; see `ScorePool`."""
+_STEP_SPREAD = float(np.sqrt(1 / RECENT + np.pi / 2 / (REFERENCE[1] - REFERENCE[0] + 1)))
+"""Standard deviation of the step for independent weeks of standard deviation 1: mean of 4 less median of 16."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """The step of each pair in one week, shape (pair,); NaN where too little is known or done.
+
+    `recent`, `reference` and the spread `unit` are on the square-root scale, `mean` is not.
+    """
+
+    recent: Array
+    reference: Array
+    unit: Array
+    mean: Array
+
+
+def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl.DataFrame:
+    """How the last four weeks lie against weeks nine to twenty-four before.
+
+    Parameters
+    ----------
+    weekly : DataFrame
+        `WEEKLY_FIGURE` table.
+    labelled : DataFrame
+        Columns `athlete_id`, `week`: weeks with a calendar label; they are left out.
+    share : float
+        Share of usual weeks above the upper edge, and below the lower one.
+
+    Returns
+    -------
+    DataFrame
+        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, mean week of the last four;
+        `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
+        steps at least this high.
+    """
+    grid = week_grid(weekly, labelled)
+    shape = grid.value.shape
+    found = {name: np.full(shape, np.nan) for name in ("value", "expected", "lower", "upper", "tail")}
+    kept = np.where(grid.usable & ~grid.labelled, grid.value, np.nan)
+    pool, channel = ScorePool(grid.channels, START_DEGREES), grid.channel
+    for week in range(REFERENCE[0], shape[0]):
+        step = _step(kept, week, grid)
+        score = np.divide(step.recent - step.reference, step.unit, out=np.full(shape[1], np.nan), where=step.unit > 0)
+        known = ~np.isnan(score) & ~np.isnan(kept[week])
+        edges = [
+            np.maximum(step.reference + step.unit * pool.quantile(np.full(shape[1], level), channel), 0.0) ** 2
+            for level in (share, 1.0 - share)
+        ]
+        rows = {
+            "value": step.mean,
+            "expected": step.reference**2,
+            "lower": edges[1],
+            "upper": edges[0],
+            "tail": pool.tail(score, channel),
+        }
+        for name, values in rows.items():
+            found[name][week] = np.where(known, values, np.nan)
+        pool.add(score, channel, known)
+    columns = {name: pl.Series(name, grid.rows(values)) for name, values in found.items()}
+    frame = weekly.select("athlete_id", "week", "channel").with_columns(**columns)
+    return frame.filter(pl.col("tail").is_not_nan())
+
+
+def _step(kept: Array, week: int, grid: WeekGrid) -> _Step:
+    amounts = kept[max(0, week - RECENT + 1) : week + 1]
+    reference = np.sqrt(kept[max(0, week - REFERENCE[1]) : week - REFERENCE[0] + 1])
+    known, before = _count(~np.isnan(amounts)), _count(~np.isnan(reference))
+    regular = _count(reference > 0) >= REGULAR * before
+    enough = (known >= RECENT - 1) & (2 * before >= REFERENCE[1] - REFERENCE[0] + 1) & regular
+    middle = _median(reference)
+    unit = _spread(reference, middle, before, grid) * middle * _STEP_SPREAD
+    return _Step(
+        recent=np.where(enough, np.nansum(np.sqrt(amounts), axis=0) / np.maximum(known, 1), np.nan),
+        reference=np.where(enough, middle, np.nan),
+        unit=np.where(enough, unit, np.nan),
+        mean=np.nansum(amounts, axis=0) / np.maximum(known, 1),
+    )
+
+
+def _spread(reference: Array, middle: Array, count: Array, grid: WeekGrid) -> Array:
+    """Relative standard deviation of the reference weeks, drawn towards that of the squad in the same channel."""
+    deviation = np.nansum(np.abs(reference - middle), axis=0) / np.maximum(count, 1)
+    done = middle > 0
+    relative = np.divide(deviation, middle, out=np.zeros(len(middle)), where=done)
+    own = np.where(done, count, 0.0)
+    weeks = np.bincount(grid.channel, weights=own, minlength=grid.channels)
+    sums = np.bincount(grid.channel, weights=own * relative, minlength=grid.channels)
+    squad = (sums + SHARE_OF_SQUAD * START_SCATTER / NORMAL) / (weeks + SHARE_OF_SQUAD)
+    drawn = (SHARE_OF_SQUAD * squad[grid.channel] + own * relative) / (SHARE_OF_SQUAD + own)
+    return np.maximum(NORMAL * drawn, LEAST_SCATTER)
+
+
+def _count(which: NDArray[np.bool_]) -> Array:
+    return np.asarray(which.sum(axis=0), dtype=np.float64)
+
+
+def _median(values: Array) -> Array:
+    """Median over the first axis of the values that are not NaN; NaN where there is none."""
+    ordered = np.sort(values, axis=0)
+    count = (~np.isnan(values)).sum(axis=0)
+    at = np.stack([np.maximum(count - 1, 0) // 2, np.minimum(count // 2, len(values) - 1)])
+    return np.asarray(np.where(count > 0, np.take_along_axis(ordered, at, axis=0).mean(axis=0), np.nan))
