@@ -1,53 +1,26 @@
-"""The app: one frame, five pages, every page a function of its address."""
+"""The app: one frame, and pages that follow the address."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
 import flask
-from dash import ClientsideFunction, Dash, Input, Output, State, ctx, html
+from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
 from flask_compress import Compress
 
 from keelmark_dash import ids
-from keelmark_dash.address import Address, settle
+from keelmark_dash.document import document
 from keelmark_dash.pages import athlete, care, log, methods, squad
-from keelmark_dash.parts.first_steps import first_steps
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
-from keelmark_dash.readings import channels, groups, people
-from keelmark_dash.theme import PALETTES, css_variables
+from keelmark_dash.routing import arrive, changed_regions, visit
+from keelmark_dash.theme import PALETTES
 
 __all__ = ["PAGES", "create_app"]
 
-PAGES: tuple[tuple[str, str], ...] = (("/", "Squad"), ("/athlete", "Athlete"), ("/log", "Log"), ("/methods", "Methods"))
-
-_INDEX = """<!DOCTYPE html>
-<html lang="en">
-<head>
-{%metas%}
-<title>{%title%}</title>
-{%favicon%}
-<style>__VARIABLES__</style>
-<script>
-(function () {
-  let scheme = null;
-  try { scheme = window.localStorage.getItem("mantine-color-scheme-value"); } catch (error) { scheme = null; }
-  if (scheme !== "light" && scheme !== "dark") {
-    scheme = window.matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
-  }
-  document.documentElement.setAttribute("data-mantine-color-scheme", scheme);
-})();
-</script>
-{%css%}
-</head>
-<body>
-{%app_entry%}
-{%config%}
-{%scripts%}
-{%renderer%}
-</body>
-</html>"""
+PAGES = (squad.PAGE, athlete.PAGE, log.PAGE, methods.PAGE, care.PAGE)
+MENU = tuple((page.path, page.title) for page in PAGES if page.in_menu)
 
 
 def create_app(service: Any) -> Dash:
@@ -82,72 +55,53 @@ def create_app(service: Any) -> Dash:
             {"name": "theme-color", "content": PALETTES["light"]["paper"]},
             {"name": "description", "content": "What a squad's backs, hips, hands and tendons did, week by week."},
         ],
-        index_string=_INDEX.replace("__VARIABLES__", css_variables()),
+        index_string=document(),
     )
-    app.layout = shell(PAGES)
-    _route(app, service)
-    _controls(app)
-    for page in (squad, athlete, log, methods):
+    app.layout = shell(MENU)
+    _follow_address(app, service)
+    _follow_controls(app)
+    for page in PAGES:
         page.register(app, service)
     return app
 
 
-def _route(app: Dash, service: Any) -> None:
+def _follow_address(app: Dash, service: Any) -> None:
     @app.callback(
-        Output(ids.MAIN, "children"),
-        Output(ids.PAGES, "children"),
-        Output(ids.TITLE, "data"),
+        Output(ids.PAGE, "children"),
+        Output(ids.SAID, "children"),
+        Output(ids.MENU, "children"),
+        Output(ids.SHOWN, "data"),
         Input(ids.ADDRESS, "pathname"),
         Input(ids.ADDRESS, "search"),
         Input(ids.WRITTEN, "data"),
+        State(ids.SHOWN, "data"),
     )
-    def _show(path: str | None, search: str | None, written: dict[str, str] | None) -> tuple[Any, Any, str]:
-        content, menu, title = page_at(service, path or "/", search or "")
-        if written and ctx.triggered_id == ids.WRITTEN:
-            content.insert(0, remark(written["said"], tone=written.get("tone", "done")))
-        return content, menu, title
+    def _show(
+        path: str | None, search: str | None, written: dict[str, str] | None, before: dict[str, Any] | None
+    ) -> Any:
+        path = path or "/"
+        here, remarks = visit(service, search or "")
+        menu = navigation(MENU, path, here.asked)
+        just_written = written if ctx.triggered_id == ids.WRITTEN else None
+        if before and before["path"] == path and not just_written:
+            page = next(page for page in PAGES if page.path == path)
+            for name, content in changed_regions(page, here, before["address"]).items():
+                set_props(name, {"children": content})
+            return no_update, remarks, menu, {**before, "address": asdict(here.address)}
+        arrival = arrive(PAGES, path, here, remarks)
+        if just_written:
+            arrival.remarks.append(remark(just_written["said"], tone=just_written.get("tone", "done")))
+        defaults = visit(service, "")[0].address
+        known = path if any(page.path == path for page in PAGES) and here.season.weeks else ""
+        told = {"path": known, "title": arrival.title, "address": asdict(here.address), "defaults": asdict(defaults)}
+        return arrival.content, arrival.remarks, menu, told
 
     app.clientside_callback(
-        ClientsideFunction("keelmark", "arrive"), Output(ids.SHADE, "data"), Input(ids.TITLE, "data")
+        ClientsideFunction("keelmark", "arrive"), Output(ids.SHADE, "data"), Input(ids.SHOWN, "data")
     )
 
 
-def page_at(service: Any, path: str, search: str) -> tuple[list[Any], list[Any], str]:
-    """Content, navigation and title of the page at an address."""
-    season = service.season()
-    asked = Address.parse(search)
-    address, remarks = settle(
-        asked,
-        weeks=season.weeks,
-        channels=channels(season),
-        athletes=[key for (key,) in people(season).select("athlete_id").rows()],
-        groups=groups(season),
-    )
-    builders: dict[str, tuple[str, Callable[[], list[Any]]]] = {
-        "/": ("Squad", lambda: squad.layout(season, address)),
-        "/athlete": ("Athlete", lambda: athlete.layout(season, address)),
-        "/log": ("Log", lambda: log.layout(service, season, address)),
-        "/methods": ("Methods", lambda: methods.layout(service)),
-        "/care": ("Care cards", lambda: care.layout(asked)),
-    }
-    if path not in builders:
-        title, content = "Not here", _not_here(path)
-    elif path in ("/", "/athlete") and not season.weeks:
-        title, content = "First steps", first_steps()
-    else:
-        title, build = builders[path]
-        content = build()
-    shown = [remark(words) for words in remarks] + content
-    kept = asked.with_(rows=None, show=None, weeks=None)
-    menu = navigation(PAGES, path, kept.search("week", "channel", "group"), kept.search())
-    return shown, menu, f"{title} · keelmark"
-
-
-def _not_here(path: str) -> list[Any]:
-    return [html.H1("No such page"), html.P(f"There is no page at {path}. The pages stand at the top.")]
-
-
-def _controls(app: Dash) -> None:
+def _follow_controls(app: Dash) -> None:
     for part in ("week", "channel", "group", "athlete", "weeks", "show"):
         app.clientside_callback(
             ClientsideFunction("keelmark", "choose"),
@@ -155,5 +109,6 @@ def _controls(app: Dash) -> None:
             Input(ids.control(part), "value"),
             State(ids.control(part), "id"),
             State(ids.ADDRESS, "search"),
+            State(ids.SHOWN, "data"),
             prevent_initial_call=True,
         )

@@ -5,15 +5,15 @@ from __future__ import annotations
 __all__ = [
     "ADDRESS",
     "ATHLETE",
-    "CARE",
     "LOG",
-    "MAIN",
+    "MENU",
     "METHODS",
-    "PAGES",
+    "PAGE",
+    "SAID",
     "SCHEME",
     "SHADE",
+    "SHOWN",
     "SQUAD",
-    "TITLE",
     "WRITTEN",
     "control",
     "each",
@@ -21,19 +21,22 @@ __all__ = [
 ]
 
 ADDRESS = "shell-address"
-MAIN = "main"
-PAGES = "shell-pages"
+MENU = "shell-menu"
+PAGE = "shell-page"
+SAID = "shell-said"
 SCHEME = "shell-scheme"
 SHADE = "shell-shade"
-TITLE = "shell-title"
+"""Day or night colours, for charts."""
+SHOWN = "shell-shown"
+"""What the browser shows now: path, title, settled address, and what an empty address means."""
 WRITTEN = "shell-written"
 """Told what was written to the store, so that the page is built anew."""
 
-SQUAD, ATHLETE, LOG, METHODS, CARE = "squad", "athlete", "log", "methods", "care"
+SQUAD, ATHLETE, LOG, METHODS = "squad", "athlete", "log", "methods"
 
 
 def named(page: str, part: str) -> str:
-    """The id of a part that a page has once: `squad-strip`."""
+    """The id of a part that a page has once: `squad-season`."""
     return f"{page}-{part}"
 
 

@@ -3,27 +3,36 @@
   "use strict";
 
   const RESETS = { group: ["rows"] };
-  let shownPath = null;
+  /* What an empty part of the address is called in a control. */
+  const EMPTY = { group: "all", show: "gauges" };
+  let path = null;
 
-  function choose(value, id, search) {
+  function choose(value, id, search, shown) {
     const parts = new URLSearchParams(search || "");
-    if (value === null || value === undefined || parts.get(id.part) === value) return window.dash_clientside.no_update;
-    if (id.part === "group" && value === "all") parts.delete("group");
+    const given = parts.get(id.part);
+    const nothing = window.dash_clientside.no_update;
+    if (!shown || value === null || value === undefined || value === given) return nothing;
+    if (given === null && value === (shown.defaults[id.part] || EMPTY[id.part])) return nothing;
+    if (value === EMPTY[id.part]) parts.delete(id.part);
     else parts.set(id.part, value);
     (RESETS[id.part] || []).forEach(function (name) { parts.delete(name); });
     const text = parts.toString();
     return text ? "?" + text : "";
   }
 
-  /* A new page gets its title, and the reader's place moves to its start. */
-  function arrive(title) {
-    if (title) document.title = title;
-    const path = window.location.pathname;
-    if (shownPath !== null && shownPath !== path) {
-      const main = document.getElementById("main");
-      if (main) main.focus({ preventScroll: true });
-    }
-    shownPath = path;
+  /* The page stands: title, controls as the address says, and the reader's place at its start if it is a new page. */
+  function arrive(shown) {
+    if (!shown) return shade();
+    document.title = shown.title + " · keelmark";
+    Object.keys(shown.address).forEach(function (part) {
+      const id = { kind: "address-control", part: part };
+      const there = document.getElementById(JSON.stringify(id));
+      if (there) window.dash_clientside.set_props(id, { value: shown.address[part] || EMPTY[part] });
+    });
+    const main = document.getElementById("main");
+    const lost = document.activeElement === document.body;
+    if (main && path !== null && (path !== window.location.pathname || lost)) main.focus({ preventScroll: true });
+    path = window.location.pathname;
     return shade();
   }
 

@@ -10,6 +10,7 @@ from dash import Dash, Input, Output, dcc, html, no_update
 from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.figures.weeks import weeks_chart
+from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
 from keelmark_dash.parts.hull import gauge
@@ -21,27 +22,39 @@ from keelmark_dash.parts.table import table
 from keelmark_dash.readings import athlete_weeks, channels, own_gauge, people, week_row
 from keelmark_dash.words import amount, channel_of, count, interval, number, usual_range, week_dates, week_title
 
-__all__ = ["layout", "register"]
+__all__ = ["PAGE"]
 
 CHART = ids.named(ids.ATHLETE, "chart")
 WEEKS_SHOWN = 26
 
 
-def layout(season: Any, address: Address) -> list[Any]:
-    """The page of one athlete, week and kind of work."""
-    everybody = people(season).select("athlete_id", "name").rows()
-    name = dict(everybody).get(address.athlete, "")
+def layout(here: Visit) -> list[Any]:
+    """One athlete's week of one kind of work, and the way back to the rows."""
+    address, season = here.address, here.season
+    return [
+        TITLE.place(here),
+        controls(
+            athlete_control(address, people(season).select("athlete_id", "name").rows()),
+            week_control(address, season.weeks),
+            channel_control(address, channels(season)),
+        ),
+        BODY.place(here),
+    ]
+
+
+def _title(here: Visit) -> list[Any]:
+    names = dict(people(here.season).select("athlete_id", "name").rows())
+    week = f"{week_title(here.address.week)}, {week_dates(here.address.week)}"
+    return [html.H1([f"{names.get(here.address.athlete, '')} ", html.Span(week, className="when")])]
+
+
+def _body(here: Visit) -> list[Any]:
+    address, season = here.address, here.season
     channel = channel_of(address.channel)
     weeks = athlete_weeks(season, address.athlete, address.channel)
     row = week_row(weeks, address.week)
     rows = season.rows_behind(address.athlete, address.week, address.channel)
     return [
-        html.H1([f"{name} ", html.Span(f"{week_title(address.week)}, {week_dates(address.week)}", className="when")]),
-        controls(
-            athlete_control(address, everybody),
-            week_control(address, season.weeks),
-            channel_control(address, channels(season)),
-        ),
         html.Div(
             [
                 html.Div([_number(row, weeks, channel), _contributors(rows, channel)], className="athlete-first"),
@@ -191,3 +204,8 @@ def _not_said() -> html.Section:
         className="panel",
         **{"aria-labelledby": title},
     )
+
+
+TITLE = Region(ids.named(ids.ATHLETE, "title"), ("athlete", "week"), _title)
+BODY = Region(ids.named(ids.ATHLETE, "body"), ("athlete", "week", "channel"), _body)
+PAGE = Page("/athlete", "Athlete", layout, (TITLE, BODY), register, needs_records=True)

@@ -6,23 +6,20 @@ from typing import Any
 
 from dash import html
 
-from keelmark_dash.address import Address
 from keelmark_dash.care_words import CARDS, READ_ONLY, CareCard
-from keelmark_dash.parts.link import link
+from keelmark_dash.page import Page, Region, Visit
 
-__all__ = ["layout"]
+__all__ = ["PAGE"]
 
 
-def layout(address: Address) -> list[Any]:
+def layout(here: Visit) -> list[Any]:
     """Both cards, the one that was asked for first."""
-    cards = sorted(CARDS, key=lambda card: card.key != address.show)
-    others = [link(card.title, f"/care?show={card.key}") for card in cards[1:]]
-    return [
-        html.H1("Care cards"),
-        html.P(READ_ONLY),
-        *[_card(card) for card in cards],
-        html.P(others, className="hidden"),
-    ]
+    return [html.H1("Care cards"), SHOWN.place(here)]
+
+
+def _cards(here: Visit) -> list[Any]:
+    cards = sorted(CARDS, key=lambda card: card.key != here.asked.show)
+    return [html.P(READ_ONLY), *(_card(card) for card in cards)]
 
 
 def _card(card: CareCard) -> html.Section:
@@ -40,3 +37,7 @@ def _card(card: CareCard) -> html.Section:
         id=f"care-{card.key}",
         **{"aria-labelledby": title},
     )
+
+
+SHOWN = Region("care-cards", ("show",), _cards)
+PAGE = Page("/care", "Care cards", layout, (SHOWN,), in_menu=False)

@@ -12,6 +12,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import controls, group_control, week_control
 from keelmark_dash.parts.days import day_form, day_table, saved_words
 from keelmark_dash.parts.imports import imports_table
@@ -23,7 +24,7 @@ from keelmark_dash.parts.verdicts import counts_line, verdict_tables
 from keelmark_dash.readings import groups, people, week_days
 from keelmark_dash.words import count, number
 
-__all__ = ["layout", "register"]
+__all__ = ["PAGE"]
 
 UPLOAD, PREVIEW, TOKEN = (ids.named(ids.LOG, part) for part in ("upload", "preview", "token"))
 ACCEPT, LEAVE, QUIET = (ids.named(ids.LOG, part) for part in ("accept", "leave", "quiet"))
@@ -31,11 +32,11 @@ LARGEST_UPLOAD = 50_000_000
 LONGEST_STRETCH = 366
 
 
-def layout(squad: Any, season: Any, address: Address) -> list[Any]:
-    """The page: a file, the imports so far, the days of a week, what quiet days mean."""
-    parts = [html.H1("The log"), _bring(), _imports(squad, address)]
-    if season.weeks and season.athletes.height:
-        parts += [_days(season, address), _quiet(squad)]
+def layout(here: Visit) -> list[Any]:
+    """A file, the imports so far, the days of a week, what quiet days mean."""
+    parts = [html.H1("The log"), _bring(), _panel("imports", "What came in", IMPORTS.place(here))]
+    if here.season.weeks:
+        parts += [_days(here), _quiet(here.squad)]
     return parts
 
 
@@ -65,11 +66,9 @@ def _bring() -> html.Section:
     )  # fmt: skip
 
 
-def _imports(squad: Any, address: Address) -> html.Section:
-    content = imports_table(squad.imports(), address)
-    if address.show:
-        content += _rows_of(squad, address)
-    return _panel("imports", "What came in", *content)
+def _imports(here: Visit) -> list[Any]:
+    content = imports_table(here.squad.imports(), here.address)
+    return content + (_rows_of(here.squad, here.address) if here.address.show else [])
 
 
 def _rows_of(squad: Any, address: Address) -> list[Any]:
@@ -82,17 +81,25 @@ def _rows_of(squad: Any, address: Address) -> list[Any]:
     return [html.Div([html.H3(f"{count(rows.height, 'row')} of this import"), *tables, back], className="import-rows")]
 
 
-def _days(season: Any, address: Address) -> html.Section:
+def _days(here: Visit) -> html.Section:
+    season, address = here.season, here.address
     everybody = people(season).select("athlete_id", "name").rows()
     return _panel(
         "days",
         "Days without training",
         html.P("A day without a record is not a rest day. Say what is known, for one person or several."),
-        day_form(everybody, address),
+        day_form(everybody, address.week, here.asked.athlete),
         controls(week_control(address, season.weeks), group_control(address, groups(season))),
+        DAYS.place(here),
+    )
+
+
+def _day_table(here: Visit) -> list[Any]:
+    season, address = here.season, here.address
+    return [
         day_table(week_days(season, address), address.week),
         row_pages("/log", address, people(season, address.group).height),
-    )
+    ]
 
 
 def _quiet(squad: Any) -> html.Section:
@@ -242,3 +249,8 @@ def _register_days(app: Dash, squad: Any) -> None:
         except KeelmarkError as error:
             return refusal(error)
         return remark("Chosen. Figures are worked out anew from now on.", tone="done")
+
+
+IMPORTS = Region(ids.named(ids.LOG, "imports"), ("show",), _imports)
+DAYS = Region(ids.named(ids.LOG, "days"), ("week", "group", "rows"), _day_table)
+PAGE = Page("/log", "Log", layout, (IMPORTS, DAYS), register)

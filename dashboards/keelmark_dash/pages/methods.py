@@ -12,17 +12,18 @@ from keelmark.contracts.schema import FrameSchema
 from keelmark.load.gates import GAP_DAYS, HISTORY_DAYS, LEAST_TRAINED_A_WEEK
 from keelmark_dash import ids
 from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
+from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import count
 
-__all__ = ["layout", "register"]
+__all__ = ["PAGE"]
 
 GRID = ids.named(ids.METHODS, "grid")
 
 
-def layout(squad: Any) -> list[Any]:
+def layout(here: Visit) -> list[Any]:
     """The page, from the same definitions that the figures are computed from."""
     return [
         html.H1("How the figures are made"),
@@ -31,12 +32,12 @@ def layout(squad: Any) -> list[Any]:
             className="contents",
             **{"aria-label": "On this page"},
         ),
-        _section("figures", [_figure(note) for note in FIGURES]),
+        _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
         _section("withheld", _withheld()),
         _section("channels", [_channels()]),
-        _section("catalogue", _catalogue(squad)),
+        _section("catalogue", _catalogue(here.squad)),
         _section("tables", [_frame(schema) for schema in FRAMES]),
-        _section("settings", [_settings(squad)]),
+        _section("settings", [_settings(here.squad)]),
         _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE]), scope_line()]),
     ]
 
@@ -146,3 +147,6 @@ def register(app: Dash, squad: Any) -> None:
             return no_update
         rows = catalogue_rows(squad.catalogue, request.get("filterModel"))
         return {"rowData": rows[request["startRow"] : request["endRow"]], "rowCount": len(rows)}
+
+
+PAGE = Page("/methods", "Methods", layout, register=register)

@@ -11,6 +11,7 @@ from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import (
     channel_control,
     controls,
@@ -30,19 +31,35 @@ from keelmark_dash.parts.strip import strip
 from keelmark_dash.readings import channels, coverage, groups, people, strip_rows, weeks_up_to
 from keelmark_dash.words import channel_of, day_words, week_dates, week_title
 
-__all__ = ["layout", "register"]
+__all__ = ["PAGE"]
 
 
-def layout(season: Any, address: Address) -> list[Any]:
-    """The page of one week, kind of work and group."""
-    week = f"{week_title(address.week)}, {week_dates(address.week)}"
+def layout(here: Visit) -> list[Any]:
+    """Coverage, notices and the season of one week, group and kind of work."""
+    address, season = here.address, here.season
     return [
-        html.H1(["The squad ", html.Span(week, className="when")]),
+        TITLE.place(here),
         controls(week_control(address, season.weeks), group_control(address, groups(season))),
-        coverage_panel(coverage(season, address.week, address.group), address),
-        _notices(season, address),
-        _strip(season, address),
+        WEEK.place(here),
+        html.Section(
+            [
+                html.H2("The season", id="squad-season-title"),
+                controls(channel_control(address, channels(season)), weeks_control(address), show_control(address)),
+                SEASON.place(here),
+            ],
+            **{"aria-labelledby": "squad-season-title"},
+        ),
     ]
+
+
+def _title(here: Visit) -> list[Any]:
+    week = f"{week_title(here.address.week)}, {week_dates(here.address.week)}"
+    return [html.H1(["The squad ", html.Span(week, className="when")])]
+
+
+def _week(here: Visit) -> list[Any]:
+    address, season = here.address, here.season
+    return [coverage_panel(coverage(season, address.week, address.group), address), _notices(season, address)]
 
 
 def _notices(season: Any, address: Address) -> html.Section:
@@ -63,23 +80,24 @@ def _notices(season: Any, address: Address) -> html.Section:
     return html.Section(parts, **{"aria-labelledby": "squad-notices-title"})
 
 
-def _strip(season: Any, address: Address) -> html.Section:
+def _season(here: Visit) -> list[Any]:
+    address, season = here.address, here.season
     weeks = weeks_up_to(season, address)
-    rows = strip_rows(season, address, weeks)
     channel = channel_of(address.channel)
-    return html.Section(
-        [
-            html.H2("The season", id="squad-season-title"),
-            controls(channel_control(address, channels(season)), weeks_control(address), show_control(address)),
-            html.P([html.Strong(channel.label), f": {channel.meaning}, in {channel.unit}. Each hull is as deep as that "
-                    "athlete's own fullest week, so rows are not compared with each other."], className="soft"),
-            drawing(strip(rows, weeks, channel, address), className="strip-box"),
-            row_pages("/", address, people(season, address.group).height),
-            legend(),
-            scope_line(),
-        ],
-        **{"aria-labelledby": "squad-season-title"},
-    )  # fmt: skip
+    return [
+        html.P(
+            [
+                html.Strong(channel.label),
+                f": {channel.meaning}, in {channel.unit}. Each hull is as deep as that athlete's own fullest week, so "
+                "rows are not compared with each other.",
+            ],
+            className="soft",
+        ),
+        drawing(strip(strip_rows(season, address, weeks), weeks, channel, address), className="strip-box"),
+        row_pages("/", address, people(season, address.group).height),
+        legend(),
+        scope_line(),
+    ]
 
 
 def register(app: Dash, squad: Any) -> None:
@@ -128,3 +146,9 @@ def register(app: Dash, squad: Any) -> None:
             return refusal(error)
         looked_at = f" It is looked at again on {day_words(day)}." if day else ""
         return remark(f"Recorded: {option}.{looked_at}", tone="done")
+
+
+TITLE = Region(ids.named(ids.SQUAD, "title"), ("week",), _title)
+WEEK = Region(ids.named(ids.SQUAD, "week"), ("week", "group"), _week)
+SEASON = Region(ids.named(ids.SQUAD, "season"), ("week", "group", "channel", "weeks", "show", "rows"), _season)
+PAGE = Page("/", "Squad", layout, (TITLE, WEEK, SEASON), register, needs_records=True)

@@ -10,12 +10,11 @@ from dash import html
 
 from keelmark.contracts.words import DAY_STATE_WORDS
 from keelmark_dash import ids
-from keelmark_dash.address import Address
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import PersonDays
 from keelmark_dash.words import day_words, week_dates, week_monday, week_title
 
-__all__ = ["STATES_TO_SAY", "day_form", "day_table"]
+__all__ = ["STATES_TO_SAY", "day_form", "day_table", "saved_words"]
 
 STATES_TO_SAY = ("rest", "ill", "travel", "away", "restricted", "unlogged")
 _SHORT = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -35,10 +34,10 @@ def _state(state: str) -> html.Span:
     return html.Span(DAY_STATE_WORDS[state], className=f"state {state}")
 
 
-def day_form(people: list[tuple[str, str]], address: Address) -> html.Div:
+def day_form(people: list[tuple[str, str]], week: str, athlete: str) -> html.Div:
     """Say what is known of days without training; `no record` takes it back."""
-    monday = week_monday(address.week)
-    chosen = [address.athlete] if address.athlete else []
+    monday = week_monday(week)
+    chosen = [key for key, _ in people if key == athlete]
     return html.Div(
         [
             dmc.MultiSelect(

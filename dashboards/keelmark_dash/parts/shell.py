@@ -10,6 +10,7 @@ from dash import dcc, html
 
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark_dash import ids
+from keelmark_dash.address import Address
 from keelmark_dash.parts.hull import definitions
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
@@ -30,7 +31,7 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
     return dmc.MantineProvider(
         [
             dcc.Location(id=ids.ADDRESS, refresh="callback-nav"),
-            dcc.Store(id=ids.TITLE),
+            dcc.Store(id=ids.SHOWN),
             dcc.Store(id=ids.SHADE),
             dcc.Store(id=ids.WRITTEN),
             drawing(definitions(), className="definitions"),
@@ -39,13 +40,13 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
                 [
                     link([drawing(_MARK, className="brand-box"), html.Span("keelmark")], "/", className="brand"),
                     html.Nav(
-                        navigation(pages, "", "", ""), id="shell-pages", className="pages", **{"aria-label": "Pages"}
+                        navigation(pages, "", Address()), id=ids.MENU, className="pages", **{"aria-label": "Pages"}
                     ),
                     html.Div([_care_links(), _scheme_switch()], className="aside"),
                 ],
                 className="top",
             ),
-            html.Main(id=ids.MAIN, tabIndex=-1),
+            html.Main([html.Div(id=ids.SAID), html.Div(id=ids.PAGE)], id="main", tabIndex=-1),
             html.Footer([html.P(SCOPE_LINE), html.P("Served from this machine; nothing is sent elsewhere.")]),
         ],
         theme=component_theme(),
@@ -53,14 +54,13 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
     )
 
 
-def navigation(pages: Sequence[tuple[str, str]], current: str, search: str, athlete_search: str) -> list[Any]:
-    """Links to the pages that keep what was chosen; the current one says so."""
-    links = []
-    for path, title in pages:
-        kept = athlete_search if path == "/athlete" else search
-        said = {"aria-current": "page"} if path == current else {}
-        links.append(link(title, path + kept, className="page-link", **said))
-    return links
+def navigation(pages: Sequence[tuple[str, str]], current: str, asked: Address) -> list[Any]:
+    """Links to the pages that keep week, kind of work, group and athlete; the current one says so."""
+    kept = asked.search("week", "channel", "group", "athlete")
+    return [
+        link(title, path + kept, className="page-link", **({"aria-current": "page"} if path == current else {}))
+        for path, title in pages
+    ]
 
 
 def _care_links() -> html.Nav:
@@ -74,9 +74,10 @@ def _care_links() -> html.Nav:
 def _scheme_switch() -> dmc.ColorSchemeToggle:
     return dmc.ColorSchemeToggle(
         id=ids.SCHEME,
-        lightIcon=html.Span(["Night", html.Span(" colours", className="hidden")]),
-        darkIcon=html.Span(["Day", html.Span(" colours", className="hidden")]),
+        lightIcon="Night",
+        darkIcon="Day",
         variant="default",
         size="lg",
         className="scheme",
+        **{"aria-label": "Night and day colours"},
     )

@@ -1,0 +1,61 @@
+"""What a page is: a path, a layout, and regions that are built anew when the part of the address they show changes.
+
+Controls stay where they are while the regions around them change, so that a reader's place and a half-filled form are
+not lost by choosing another week.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from dash import Dash, html
+
+from keelmark_dash.address import Address
+
+__all__ = ["Page", "Region", "Visit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One look at a page: the squad's service, its season, the address as settled and as it was asked for."""
+
+    squad: Any
+    season: Any
+    address: Address
+    asked: Address
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A piece of a page that depends on some parts of the address."""
+
+    name: str
+    parts: tuple[str, ...]
+    build: Callable[[Visit], list[Any]]
+
+    def place(self, visit: Visit) -> html.Div:
+        """The region with its first content."""
+        return html.Div(self.build(visit), id=self.name)
+
+    def changes(self, before: dict[str, str], address: Address) -> bool:
+        """Whether an address shows something else here than the one before."""
+        return any(before.get(part, "") != getattr(address, part) for part in self.parts)
+
+
+def _nothing_to_register(_app: Dash, _squad: Any) -> None:
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page of the app; `needs_records` pages give way to the first steps while a squad has none."""
+
+    path: str
+    title: str
+    layout: Callable[[Visit], list[Any]]
+    regions: tuple[Region, ...] = ()
+    register: Callable[[Dash, Any], None] = field(default=_nothing_to_register)
+    in_menu: bool = True
+    needs_records: bool = False

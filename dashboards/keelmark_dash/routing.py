@@ -1,0 +1,56 @@
+"""From an address to a page: which one, what of it changes, and what the address names that does not exist."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from dash import html
+
+from keelmark_dash.address import Address, settle
+from keelmark_dash.page import Page, Visit
+from keelmark_dash.parts.first_steps import first_steps
+from keelmark_dash.parts.scope import remark
+from keelmark_dash.readings import channels, groups, people
+
+__all__ = ["Arrival", "arrive", "changed_regions", "visit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """What a whole page consists of at an address."""
+
+    content: list[Any]
+    title: str
+    remarks: list[Any]
+
+
+def visit(squad: Any, search: str) -> tuple[Visit, list[Any]]:
+    """Settle an address against the season; the remarks say what it names that does not exist."""
+    season = squad.season()
+    asked = Address.parse(search)
+    address, words = settle(
+        asked,
+        weeks=season.weeks,
+        channels=channels(season),
+        athletes=people(season)["athlete_id"].to_list(),
+        groups=groups(season),
+    )
+    return Visit(squad, season, address, asked), [remark(said) for said in words]
+
+
+def arrive(pages: Sequence[Page], path: str, here: Visit, remarks: list[Any]) -> Arrival:
+    """The page at a path, or what stands in its place."""
+    page = next((page for page in pages if page.path == path), None)
+    if page is None:
+        content = [html.H1("No such page"), html.P(f"There is no page at {path}. The pages stand at the top.")]
+        return Arrival(content, "Not here", [])
+    if page.needs_records and not here.season.weeks:
+        return Arrival(first_steps(), "First steps", [])
+    return Arrival(page.layout(here), page.title, remarks)
+
+
+def changed_regions(page: Page, here: Visit, before: dict[str, str]) -> dict[str, list[Any]]:
+    """New content of the regions of a page that show something else than before."""
+    return {region.name: region.build(here) for region in page.regions if region.changes(before, here.address)}
