@@ -23,6 +23,7 @@ from keelmark.ingest.mapping import read_mapping
 from keelmark.ingest.names import column_names
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People
+from keelmark.ingest.periods import period_days, period_findings
 from keelmark.ingest.reasons import Finding
 from keelmark.ingest.source import read_source
 from keelmark.ingest.tables import open_tables
@@ -35,7 +36,6 @@ from keelmark.ingest.words import cell_words, plain
 __all__ = ["DayStateReading", "read_day_states"]
 
 REQUIRED = (("athlete", "date", "state"), ("athlete", "first", "last", "state"))
-LONGEST_DAYS = 366
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +141,7 @@ def _state(cell: Cell) -> Parsed[str]:
 def _findings(columns: dict[str, Column], count: int, people: People, options: LogOptions) -> dict[int, list[Finding]]:
     findings: dict[int, list[Finding]] = {}
     for position in range(count):
-        found = [*_missing(columns, position, people), *_period(columns, position, options)]
+        found = [*_missing(columns, position, people), *period_findings(columns, position, options)]
         if found:
             findings[position] = found
     return findings
@@ -161,40 +161,11 @@ def _missing(columns: dict[str, Column], position: int, people: People) -> list[
     return found
 
 
-def _period(columns: dict[str, Column], position: int, options: LogOptions) -> list[Finding]:
-    found = []
-    for kind in ("date", "first", "last"):
-        if kind not in columns:
-            continue
-        column = columns[kind]
-        cell = as_text(column.cells[position]).strip()
-        found += [Finding(position, code, column.title, cell) for code in column.faults.get(position, ())]
-        day = column.values[position]
-        latest = options.latest + dt.timedelta(days=LONGEST_DAYS)
-        if day is not None and not options.earliest <= day <= latest:
-            found.append(Finding(position, "date_out_of_range", column.title, cell, f"{options.earliest} to {latest}"))
-    if found:
-        return found
-    first, last = _days(columns, position)
-    title = (columns.get("date") or columns["first"]).title
-    if first is None or last is None:
-        return [Finding(position, "bad_date", title)]
-    if last < first or (last - first).days >= LONGEST_DAYS:
-        return [Finding(position, "bad_period", title, f"{first} to {last}")]
-    return []
-
-
-def _days(columns: dict[str, Column], position: int) -> tuple[dt.date | None, dt.date | None]:
-    values = {kind: columns[kind].values[position] if kind in columns else None for kind in ("date", "first", "last")}
-    first = values["date"] or values["first"]
-    return first, values["last"] or first
-
-
 def _states(columns: dict[str, Column], accepted: list[int], people: People) -> tuple[pl.DataFrame, int]:
     days: dict[tuple[str, dt.date], tuple[str, str | None]] = {}
     overruled = 0
     for position in accepted:
-        first, last = _days(columns, position)
+        first, last = period_days(columns, position)
         if first is None or last is None:
             continue
         state = columns["state"].values[position]

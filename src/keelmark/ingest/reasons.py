@@ -150,6 +150,7 @@ REASONS: dict[str, Reason] = {
         "rest, ill, travel, away, restricted, trained or unlogged",
         "correct the state",
     ),
+    "missing_label": Reason("no label is given", "what the days are called", "write a word such as holidays"),
     "bad_period": Reason(
         "the period {cell} ends before it starts, or is longer than a year",
         "a first day on or before the last",

@@ -1,0 +1,10 @@
+"""What the command line and the pages ask for, each thing in one call."""
+
+from keelmark.service.bringing import Brought
+from keelmark.service.demo import load_demo
+from keelmark.service.preview import Preview
+from keelmark.service.season import RULE_VERSION, Season
+from keelmark.service.squad import Squad
+from keelmark.service.squad_settings import SETTINGS, Setting
+
+__all__ = ["RULE_VERSION", "SETTINGS", "Brought", "Preview", "Season", "Setting", "Squad", "load_demo"]

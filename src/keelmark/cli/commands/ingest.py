@@ -1,0 +1,92 @@
+"""`keelmark ingest`: bring a club log into the store."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from keelmark.cli.options import AsJson, Database, OwnMovements
+from keelmark.cli.progress import told
+
+if TYPE_CHECKING:
+    from keelmark.service import Brought
+
+__all__ = ["ingest"]
+
+SHOWN_ROWS = 20
+
+
+def ingest(
+    file: Annotated[Path, typer.Argument(help="A log: CSV, XLSX or Parquet.")],
+    roster: Annotated[
+        Path | None, typer.Option(help="People of the squad, CSV or XLSX; names not in it are quarantined.")
+    ] = None,
+    mapping: Annotated[Path | None, typer.Option(help="A TOML file that says which column means what.")] = None,
+    quiet_days: Annotated[
+        str | None, typer.Option(help="What a day without a record means from now on: unlogged or rest.")
+    ] = None,
+    accept_repairs: Annotated[
+        bool, typer.Option("--accept-repairs", help="Convert pounds in a kg column and fill in missing years.")
+    ] = False,
+    db: Database = None,
+    movements: OwnMovements = None,
+    as_json: AsJson = False,
+) -> None:
+    """Read a club log and store it, whole or not at all.
+
+    Every row ends as accepted, duplicate, blank, quarantined (with its reason and what to do) or another kind of line.
+    """
+    from keelmark.ingest import LogOptions
+    from keelmark.service import Squad
+
+    with told(quiet=as_json) as progress, Squad.open(db, own_movements=movements or ()) as squad:
+        options = LogOptions(accept_repairs=accept_repairs)
+        brought = squad.import_log(file, roster=roster, mapping=mapping, options=options, progress=progress)
+        if quiet_days is not None:
+            squad.set_setting("quiet_days", quiet_days)
+        asks_about_quiet_days = quiet_days is None and squad.settings()["quiet_days"] == "unlogged"
+        place = squad.place
+    if as_json:
+        typer.echo(json.dumps(brought.as_json(), ensure_ascii=False))
+    else:
+        _tell(brought, place, asks_about_quiet_days)
+    if brought.reading.counts["quarantined"]:
+        raise typer.Exit(1)
+
+
+def _tell(brought: Brought, place: str, asks_about_quiet_days: bool) -> None:
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False)
+    counts: dict[str, Any] = brought.reading.counts
+    console.print(f"{brought.reading.file}: {counts['rows']} rows read", style="bold", markup=False)
+    for verdict in ("accepted", "duplicate", "blank", "other", "quarantined"):
+        console.print(f"  {counts[verdict]:>7}  {verdict}", markup=False)
+    for warning in brought.reading.warnings:
+        console.print(f"  note: {warning}", markup=False)
+    quarantined = [row for row in brought.reading.rows.iter_rows(named=True) if row["verdict"] == "quarantined"]
+    if quarantined:
+        table = Table("row", "line", "reasons", "what to do", title="Quarantined, kept with their cells")
+        for row in quarantined[:SHOWN_ROWS]:
+            line = "" if row["line"] is None else str(row["line"])
+            table.add_row(str(row["row"]), line, ", ".join(row["reasons"]), row["remedy"])
+        console.print(table)
+        if len(quarantined) > SHOWN_ROWS:
+            console.print(f"and {len(quarantined) - SHOWN_ROWS} more: --json lists all of them, and the Log page too")
+    outcome = brought.outcome
+    if outcome.repeated:
+        console.print(f"This file was stored before as import {outcome.import_id}; nothing was stored again.")
+    else:
+        console.print(f"Stored {outcome.efforts} efforts as import {outcome.import_id} in {place}", markup=False)
+        if outcome.already_stored:
+            console.print(f"{outcome.already_stored} efforts had come with an earlier import and count once.")
+    if asks_about_quiet_days:
+        console.print(
+            "Days without a record count as not known. If in your club no row means no training, "
+            "run this again with --quiet-days rest.",
+            style="dim",
+        )

@@ -1,0 +1,172 @@
+"""A squad's season: every figure that follows from what is in the store, worked out together once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.contracts.channels import CHANNEL_BY_KEY, CHANNELS
+from keelmark.contracts.errors import SettingError
+from keelmark.dose import contributions, daily_dose
+from keelmark.load import LoadSettings, weekly_figures
+from keelmark.marks import MarkSettings, marks, notices
+from keelmark.service.kept import Kept
+
+__all__ = ["RULE_VERSION", "Season", "compute_season"]
+
+RULE_VERSION = "1"
+"""Grows whenever the same records would give other figures; kept with every decision."""
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Season:
+    """All figures of a squad, as frames of `keelmark.contracts.frames`, and the way back to the rows behind them."""
+
+    kept: Kept
+    catalogue: Catalogue
+    daily: pl.DataFrame
+    weekly: pl.DataFrame
+    marks: pl.DataFrame
+    notices: pl.DataFrame
+
+    @property
+    def athletes(self) -> pl.DataFrame:
+        """The squad: the ATHLETE frame."""
+        return self.kept.athletes
+
+    @property
+    def day_states(self) -> pl.DataFrame:
+        """What is known of days without efforts: the DAY_STATE frame."""
+        return self.kept.day_states
+
+    @cached_property
+    def weeks(self) -> list[str]:
+        """ISO weeks with figures, oldest first."""
+        return self.weekly["week"].unique().sort().to_list()
+
+    def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
+        """Effort rows that made a weekly figure, largest contribution first.
+
+        Returns
+        -------
+        DataFrame
+            Columns of EFFORT, with `contribution`, `contribution_low`, `contribution_high` in the channel's unit
+            (empty where it is not known), `share` of the week's known amount, `label` of the session, `file`.
+        """
+        rows = contributions(
+            self.kept.efforts,
+            self.kept.sessions,
+            self.kept.athletes,
+            self.kept.rep_maxima,
+            self.catalogue,
+            athlete_id=athlete_id,
+            week=week,
+            channel=channel,
+        )
+        files = self.kept.imports.select("import_id", "file")
+        labels = self.kept.sessions.select("athlete_id", "session_id", "label")
+        return rows.join(files, on="import_id", how="left", maintain_order="left").join(
+            labels, on=["athlete_id", "session_id"], how="left", maintain_order="left"
+        )
+
+    def figures(self, *, athlete: str | None = None, week: str | None = None, all_weeks: bool = False) -> pl.DataFrame:
+        """Weekly figures with their marks, athletes by name, channels in the order of the contract.
+
+        Parameters
+        ----------
+        athlete : str, optional
+            Key or first name of one athlete.
+        week : str, optional
+            ISO week; the last one with figures when left out.
+        all_weeks : bool
+            Every week instead of one.
+
+        Raises
+        ------
+        SettingError
+            When nobody has that name, or the week lies outside the season.
+        """
+        frame = self.weekly.join(self.marks, on=["athlete_id", "week", "channel"], how="left")
+        frame = frame.join(self.athletes.select("athlete_id", "name"), on="athlete_id", how="left")
+        if athlete is not None:
+            frame = frame.filter(pl.col("athlete_id") == self._athlete(athlete))
+        if not all_weeks and self.weeks:
+            frame = frame.filter(pl.col("week") == self._week(week))
+        order = {channel.key: place for place, channel in enumerate(CHANNELS)}
+        told = frame.with_columns(
+            label=pl.col("channel").replace_strict({key: c.label for key, c in CHANNEL_BY_KEY.items()}),
+            unit=pl.col("channel").replace_strict({key: c.unit for key, c in CHANNEL_BY_KEY.items()}),
+            place_in_contract=pl.col("channel").replace_strict(order),
+        )
+        return told.sort("name", "week", "place_in_contract").drop("place_in_contract")
+
+    def _athlete(self, asked: str) -> str:
+        wanted = asked.casefold().strip()
+        for athlete_id, name in self.athletes.select("athlete_id", "name").iter_rows():
+            if wanted in (athlete_id.casefold(), name.casefold()):
+                return str(athlete_id)
+        raise SettingError(
+            f"nobody is called {asked!r}",
+            where="option --athlete",
+            wanted="one of " + (", ".join(self.athletes["name"].sort()) or "nobody: the squad is empty"),
+            remedy="use a name as it stands in the roster",
+        )
+
+    def _week(self, asked: str | None) -> str:
+        if asked is None:
+            return self.weeks[-1]
+        if asked in self.weeks:
+            return asked
+        raise SettingError(
+            f"{asked!r} is not a week with figures",
+            where="option --week",
+            wanted=f"an ISO week from {self.weeks[0]} to {self.weeks[-1]}",
+            remedy="write the year, a hyphen, W and the week's number, such as 2026-W10",
+        )
+
+
+def compute_season(
+    kept: Kept,
+    catalogue: Catalogue,
+    load_settings: LoadSettings,
+    mark_settings: MarkSettings,
+    progress: Progress = lambda _: None,
+) -> Season:
+    """Every figure of a squad from what it has kept.
+
+    Parameters
+    ----------
+    kept : Kept
+        Tables as the store gives them.
+    catalogue : Catalogue
+        Holds every movement of the efforts.
+    load_settings, mark_settings
+        Choices of the squad.
+    progress : function of str
+        Told what is being worked out, before each step.
+    """
+    progress("Adding up each day")
+    daily = daily_dose(kept.efforts, kept.sessions, kept.athletes, kept.rep_maxima, catalogue)
+    progress("Working out weeks")
+    weekly = weekly_figures(daily, kept.athletes, kept.day_states, load_settings)
+    progress("Setting each athlete's own marks")
+    own_marks = marks(weekly, mark_settings, kept.labels, kept.athletes)
+    progress("Looking for weeks that stand out")
+    told = notices(
+        weekly,
+        own_marks,
+        kept.efforts,
+        kept.sessions,
+        kept.athletes,
+        kept.rep_maxima,
+        catalogue,
+        mark_settings,
+        kept.labels,
+    )
+    return Season(kept, catalogue, daily, weekly, own_marks, told)

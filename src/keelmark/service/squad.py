@@ -1,0 +1,220 @@
+"""The squad: one door for the command line and the pages to everything keelmark knows and does."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from threading import RLock
+from types import TracebackType
+from typing import Any, Self
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import SettingError
+from keelmark.contracts.frames import DAY_STATE, DAY_STATES
+from keelmark.ingest import LogOptions
+from keelmark.service import bringing
+from keelmark.service.kept import read_kept
+from keelmark.service.own_movements import squad_catalogue
+from keelmark.service.preview import Preview, Previews
+from keelmark.service.season import RULE_VERSION, Season, compute_season
+from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
+from keelmark.store import ImportOutcome, Store
+
+__all__ = ["Squad"]
+
+Progress = Callable[[str], None]
+
+
+class Squad:
+    """An open squad. Use `Squad.open`, as a context manager.
+
+    Figures are worked out when first asked for and kept until something is written to the store.
+    """
+
+    def __init__(self, store: Store, catalogue: Catalogue) -> None:
+        self._store = store
+        self._catalogue = catalogue
+        self._season: Season | None = None
+        self._previews = Previews()
+        self._lock = RLock()
+
+    @classmethod
+    def open(cls, url: str | Path | None = None, *, own_movements: Sequence[Path] = ()) -> Self:
+        """Open a squad's store, making it when there is none.
+
+        Parameters
+        ----------
+        url : str, Path or None
+            See `Store.open`.
+        own_movements : paths
+            The squad's own movement files; they are checked, kept in the store and used from then on.
+
+        Raises
+        ------
+        StoreError
+            When the store cannot be opened.
+        CatalogueError
+            When an own movement is inconsistent; nothing is kept of the file then.
+        """
+        store = Store.open(url)
+        try:
+            return cls(store, squad_catalogue(store, own_movements))
+        except BaseException:
+            store.close()
+            raise
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._store.close()
+
+    @property
+    def place(self) -> str:
+        """Where the squad is kept, fit to be shown."""
+        return self._store.place
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The movements this squad uses, its own ones among them."""
+        return self._catalogue
+
+    def season(self, progress: Progress = lambda _: None) -> Season:
+        """All figures as of the last write."""
+        with self._lock:
+            if self._season is None or self._season.kept.revision != self._store.revision:
+                chosen = self.settings()
+                self._season = compute_season(
+                    read_kept(self._store), self._catalogue, load_settings(chosen), mark_settings(chosen), progress
+                )
+            return self._season
+
+    # What comes in
+
+    def import_log(
+        self,
+        path: Path,
+        *,
+        roster: Path | None = None,
+        mapping: Path | None = None,
+        options: LogOptions | None = None,
+        progress: Progress = lambda _: None,
+    ) -> bringing.Brought:
+        """Read a club log and store it, whole or not at all; with a roster, only people in it are accepted."""
+        reading = bringing.read(self._store, self._catalogue, path, roster, mapping, options, progress)
+        progress("Storing")
+        return bringing.store(self._store, reading)
+
+    def import_roster(self, path: Path) -> ImportOutcome:
+        """Read a list of people and store it."""
+        return bringing.store_roster(self._store, self._catalogue, path)
+
+    def import_days(self, path: Path, options: LogOptions | None = None) -> ImportOutcome:
+        """Read what is known of days without training and store it."""
+        return bringing.store_days(self._store, path, options)
+
+    def import_labels(self, path: Path) -> ImportOutcome:
+        """Read calendar labels and store them."""
+        return bringing.store_labels(self._store, path)
+
+    def preview_log(self, data: bytes, name: str) -> Preview:
+        """Read an uploaded log without storing it."""
+        return self._previews.keep(
+            lambda path: bringing.read(self._store, self._catalogue, path, None, None, None, lambda _: None), data, name
+        )
+
+    def accept(self, token: str) -> bringing.Brought:
+        """Store what a preview showed."""
+        return bringing.store(self._store, self._previews.take(token))
+
+    def imports(self) -> pl.DataFrame:
+        """All imports, undone ones too: the IMPORT frame."""
+        return self._store.imports()
+
+    def import_rows(self, import_id: str) -> pl.DataFrame:
+        """The verdict on each row of an import: the IMPORT_ROW frame."""
+        return self._store.import_rows(import_id)
+
+    def original(self, import_id: str) -> bytes:
+        """The bytes of an import as they came."""
+        return self._store.original(import_id)
+
+    def undo(self, import_id: str) -> None:
+        """Take an import's rows out of the store; its record and bytes stay."""
+        self._store.undo_import(import_id)
+
+    # What people say
+
+    def set_day_state(
+        self, athlete_ids: Iterable[str], dates: Iterable[dt.date], state: str, note: str | None = None
+    ) -> str:
+        """Say what is known of days without training; `unlogged` takes back what was said. Gives the import's key."""
+        if state not in DAY_STATES or state == "trained":
+            raise SettingError(
+                f"{state!r} is not something to say about a day",
+                where="day state",
+                wanted="rest, ill, travel, away, restricted or unlogged",
+                remedy="log the efforts themselves for a day of training",
+            )
+        days = list(dates)
+        rows: list[dict[str, object]] = [
+            {"athlete_id": athlete_id, "date": day, "state": state, "note": note}
+            for athlete_id in athlete_ids
+            for day in days
+        ]
+        return self._store.set_day_states(DAY_STATE.build(rows))
+
+    def set_label(self, date_from: dt.date, date_to: dt.date, label: str, group: str | None = None) -> str:
+        """Give a stretch of days a name such as holiday or competition."""
+        return self._store.set_label(date_from, date_to, label, group)
+
+    def settings(self) -> dict[str, Any]:
+        """Every setting with the squad's choice or its default."""
+        chosen = self._store.settings()
+        return {setting.key: chosen.get(setting.key, setting.default) for setting in SETTINGS}
+
+    def set_setting(self, key: str, value: object) -> None:
+        """Choose a setting."""
+        self._store.set_setting(key, checked_setting(key, value))
+
+    def decisions(self) -> pl.DataFrame:
+        """What coaches decided, oldest first: the DECISION frame."""
+        return self._store.decisions()
+
+    def record_decision(
+        self,
+        notice_id: str,
+        *,
+        useful: bool | None = None,
+        option: str | None = None,
+        reason: str | None = None,
+        owner: str | None = None,
+        athlete_view: str | None = None,
+        review_date: dt.date | None = None,
+    ) -> str:
+        """Record what a coach thinks of a notice and does about it, with the notice as it stands."""
+        notice = self.season().notices.filter(pl.col("notice_id") == notice_id)
+        if notice.is_empty():
+            raise SettingError(
+                f"there is no notice {notice_id!r}",
+                where="decision",
+                wanted="a notice of this season",
+                remedy="open the page again: the figures may have changed since it was shown",
+            )
+        return self._store.record_decision(
+            notice_id,
+            figures=json.loads(notice.write_json())[0],
+            rule_version=RULE_VERSION,
+            useful=useful,
+            option=option,
+            reason=reason,
+            owner=owner,
+            athlete_view=athlete_view,
+            review_date=review_date,
+        )
