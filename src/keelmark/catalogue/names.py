@@ -17,6 +17,9 @@ Spoken = Mapping[str, Mapping[str, Sequence[str]]]
 """Language to canonical name to written names, the label first."""
 
 
+_LONGEST_CHAIN = 4  # plural of a spelling of a plural, and one to spare
+
+
 @dataclass(frozen=True, slots=True)
 class Claim:
     """A name that two movements lay claim to in one language."""
@@ -75,18 +78,8 @@ class NameIndex:
         A generic word gives the movement it is read as; ask `doubt` whether it is one. The language given goes first,
         the others follow.
         """
-        words = fold(text).split()
-        while words:
-            found = self._whole(words, language)
-            if found is not None:
-                return found
-            if words[-1] in self.modifiers:
-                words.pop()
-            elif words[0] in self.modifiers:
-                del words[0]
-            else:
-                return None
-        return None
+        reading = self._reading(text, language)
+        return reading.reads_as if isinstance(reading, Generic) else reading
 
     def longest(self, words: Sequence[str], start: int = 0, language: str | None = None) -> tuple[str, int] | None:
         """The longest name that begins at `words[start]`, as its canonical name and its number of words.
@@ -104,29 +97,26 @@ class NameIndex:
         return None
 
     def doubt(self, text: str, language: str | None = None) -> tuple[str, ...] | None:
-        """All movements that a generic word could be, or None when the text is no generic word."""
-        words = fold(text).split()
-        while words and words[0] in self.modifiers and not self._generic(" ".join(words), language):
-            del words[0]
-        generic = self._generic(" ".join(words), language)
-        return generic.could_be if generic else None
+        """All movements that a generic word could be, or None when the text can mean one movement only."""
+        reading = self._reading(text, language)
+        return reading.could_be if isinstance(reading, Generic) and len(reading.could_be) > 1 else None
 
     def nearest(self, text: str, count: int = 3) -> list[str]:
         """Canonical names whose written names look most like the text, best first."""
-        return list(dict.fromkeys(movement for movement, _ in self._alike(text, 8 * count)))[:count]
+        return list(dict.fromkeys(movement for _, movement, _ in self._alike(text, 8 * count)))[:count]
 
     def likely(self, text: str) -> str | None:
         """The movement meant by a slip of typing, or None when that is not plain.
 
-        Plain means: at least 6 letters, a likeness of 85 in 100 or more (Indel), and no other movement within 5 of it.
+        Plain means: at least 6 letters, as many words as the name has, a likeness of 80 in 100 or more (Indel), and no
+        other movement within 5 of it.
         """
-        if len(text) < 6:
+        count = len(fold(text).split())
+        alike = [found for found in self._alike(text, 12) if len(found[0].split()) == count]
+        if len(text) < 6 or not alike or alike[0][2] < 80:
             return None
-        alike = self._alike(text, 12)
-        if not alike or alike[0][1] < 85:
-            return None
-        best, score = alike[0]
-        rival = max((other for movement, other in alike if movement != best), default=0.0)
+        _, best, score = alike[0]
+        rival = max((other for _, movement, other in alike if movement != best), default=0.0)
         return best if score - rival >= 5 else None
 
     def label(self, canonical: str, language: str = "en") -> str:
@@ -177,17 +167,22 @@ class NameIndex:
         self.claims.extend(read.claims)
         return read
 
-    def _whole(self, words: list[str], language: str | None) -> str | None:
-        generic = self._generic(" ".join(words), language)
-        if generic:
-            return generic.reads_as
+    def _reading(self, text: str, language: str | None) -> Generic | str | None:
+        words = fold(text).split()
         order = self._order.get(language, self._order[None])
-        for one in order:
-            found = one.whole(words)
-            if found is not None:
-                return found
-        joined = ["".join(words)]
-        return next((found for one in order if (found := one.whole(joined)) is not None), None)
+        while words:
+            for spelling in (words, ["".join(words)]):
+                for one in order:
+                    found = one.whole(spelling)
+                    if found is not None:
+                        return found
+            if words[-1] in self.modifiers:
+                words.pop()
+            elif words[0] in self.modifiers:
+                del words[0]
+            else:
+                return None
+        return None
 
     def _longest_here(self, words: Sequence[str], at: int, language: str | None) -> tuple[str, int] | None:
         best: tuple[str, int] | None = None
@@ -197,15 +192,9 @@ class NameIndex:
                 best = found
         return best
 
-    def _generic(self, folded: str, language: str | None) -> Generic | None:
-        for one in self._order.get(language, self._order[None]):
-            if folded in one.generic:
-                return one.generic[folded]
-        return None
-
-    def _alike(self, text: str, limit: int) -> list[tuple[str, float]]:
+    def _alike(self, text: str, limit: int) -> list[tuple[str, str, float]]:
         found = process.extract(fold(text), self._written.keys(), scorer=fuzz.ratio, limit=limit)
-        return [(self._written[name], score) for name, score, _ in found]
+        return [(name, self._written[name], score) for name, score, _ in found]
 
 
 class _Language:
@@ -235,8 +224,11 @@ class _Language:
         )
         self.max_words = max((1 + key.count(" ") for key in (*self._names, *self.generic)), default=0)
 
-    def whole(self, words: Sequence[str]) -> str | None:
-        """The movement that these folded words name, all of them together."""
+    def whole(self, words: Sequence[str]) -> Generic | str | None:
+        """The movement that these folded words name, all of them together, or the generic word they are."""
+        written = " ".join(words)
+        if written in self.generic:
+            return self.generic[written]
         get = self._words.get
         return self._names.get(" ".join([get(word, word) for word in words]))
 
@@ -282,15 +274,12 @@ class _Language:
 
     def _settle_words(self) -> None:
         """Point every word at its last standard word: a plural of a plural, a spelling of a plural."""
-        words = {**self._words, **self._wording.spellings}
-        for word in words:
-            standard = word
-            for _ in range(8):
-                following = words.get(standard, standard)
-                if following == standard:
-                    break
-                standard = following
-            self._words[word] = standard
+        words = self._words
+        words |= self._wording.spellings
+        for word, standard in words.items():
+            for _ in range(_LONGEST_CHAIN):
+                standard = words.get(standard, standard)
+            words[word] = standard
 
     def _standard(self, folded: str) -> str:
         return " ".join([self._words.get(word, word) for word in folded.split()])

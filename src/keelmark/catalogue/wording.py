@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -28,12 +28,18 @@ def fold(text: str) -> str:
     text changes nothing.
     """
     if not text.isascii():
-        text = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", text.translate(_DROPPED)).casefold())
-        text = "".join(c for c in text if not unicodedata.combining(c))
+        text = _bare_letters(_bare_letters(text.translate(_DROPPED)).casefold())
     text = text.lower().translate(_LETTERS)
     if "." in text:
         text = _DOT_BETWEEN_WORDS.sub(" ", text).replace(".", "")
     return " ".join(text.split())
+
+
+def _bare_letters(text: str) -> str:
+    """Letters without their accents, in the plainest form that Unicode knows."""
+    if text.isascii():
+        return text
+    return "".join([c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c)])
 
 
 def fold_umlauts_written_out(text: str) -> str:
@@ -53,27 +59,31 @@ class Generic:
 class Wording:
     """The rules by which written words are matched.
 
-    `plurals` holds, per language, pairs of a folded ending and its plural. `spellings` maps a folded word to the word
+    `plurals` holds, per language and last letter, pairs of a folded ending and its plural, the longest ending first;
+    letters without a rule of their own have the pairs under "". `spellings` maps a folded word to the word
     it stands for. `modifiers` are words beside a name that leave the movement what it is. `generic` holds, per
     language, the folded words that could be several movements, matched as they stand and not by their plural.
     """
 
-    plurals: Mapping[str, tuple[tuple[str, str], ...]]
+    plurals: Mapping[str, Mapping[str, tuple[tuple[str, str], ...]]]
     spellings: Mapping[str, str]
     modifiers: frozenset[str]
     generic: Mapping[str, Mapping[str, Generic]]
 
-    def plurals_of(self, word: str, language: str) -> Iterator[str]:
+    def plurals_of(self, word: str, language: str) -> list[str]:
         """Every plural of a folded word that the rules with its longest fitting ending allow."""
-        if len(word) < 2:
-            return
+        if len(word) < 2 or language not in self.plurals:
+            return []
+        by_letter = self.plurals[language]
+        found: list[str] = []
         longest = 0
-        for ending, plural in self.plurals.get(language, ()):
+        for ending, plural in by_letter.get(word[-1], by_letter[""]):
             if len(ending) < longest:
-                return
+                break
             if word.endswith(ending):
                 longest = len(ending)
-                yield word[: len(word) - longest] + plural
+                found.append(word[: len(word) - longest] + plural)
+        return found
 
 
 @cache
@@ -97,9 +107,11 @@ def shipped_wording() -> Wording:
     )
 
 
-def _folded_rules(pairs: list[list[str]]) -> tuple[tuple[str, str], ...]:
+def _folded_rules(pairs: list[list[str]]) -> dict[str, tuple[tuple[str, str], ...]]:
     folded = {(way(ending), way(plural)) for ending, plural in pairs for way in (fold, fold_umlauts_written_out)}
-    return tuple(sorted(folded, key=lambda pair: (-len(pair[0]), pair)))
+    ordered = sorted(folded, key=lambda pair: (-len(pair[0]), pair))
+    letters = {ending[-1:] for ending, _ in ordered} | {""}
+    return {letter: tuple(pair for pair in ordered if pair[0][-1:] in ("", letter)) for letter in letters}
 
 
 def _folded_generic(words: Mapping[str, Mapping[str, object]]) -> dict[str, Generic]:
