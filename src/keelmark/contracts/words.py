@@ -1,4 +1,4 @@
-"""Words that stand in more than one place, kept neutral: about work done, never about a fragile body."""
+"""Words that stand in more than one place, kept neutral: about work done, never about what a body can bear."""
 
 from __future__ import annotations
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
-from keelmark.catalogue import Catalogue, load_catalogue, shipped_catalogue
+from keelmark.catalogue import Catalogue, catalogue_with, shipped_catalogue
 from keelmark.contracts.errors import RefusedInput
 from keelmark.store import Store
 
@@ -29,11 +28,7 @@ def squad_catalogue(store: Store, brought: Sequence[Path] = ()) -> Catalogue:
     texts = {**kept, **{path.name: _text(path) for path in brought}}
     if not texts:
         return shipped_catalogue()
-    with TemporaryDirectory() as folder:
-        paths = [Path(folder) / name for name in texts]
-        for path, text in zip(paths, texts.values(), strict=True):
-            path.write_text(text, encoding="utf-8")
-        catalogue = load_catalogue(paths)
+    catalogue = catalogue_with(texts)
     if texts != kept:
         store.set_setting(_SETTING, texts)
     return catalogue
