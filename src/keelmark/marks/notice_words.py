@@ -41,8 +41,8 @@ def _slow_headline(name: str, row: dict[str, Any]) -> str:
     mean, before = figure(row["value"], channel.unit), amount(row["expected"], channel.unit)
     more = 100 * (row["value"] / row["expected"] - 1)
     return (
-        f"{name}'s {channel_words(channel)} has crept up: the four weeks to {week_words(row['monday'])} averaged {mean}, "
-        f"{more:.0f} % more than the {before} that were usual two to six months before."
+        f"{name}'s {channel_words(channel)} has crept up: the four weeks to {week_words(row['monday'])} averaged "
+        f"{mean}, {more:.0f} % more than the {before} that were usual two to six months before."
     )
 
 

@@ -60,8 +60,8 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     Returns
     -------
     DataFrame
-        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, mean week of the last four;
-        `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
+        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, mean week of the last
+        four; `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
         steps at least this high.
     """
     grid = week_grid(weekly, labelled)
@@ -118,7 +118,7 @@ def _spread(reference: Array, middle: Array, count: Array, grid: WeekGrid) -> Ar
     sums = np.bincount(grid.channel, weights=own * relative, minlength=grid.channels)
     squad = (sums + SHARE_OF_SQUAD * START_SCATTER / NORMAL) / (weeks + SHARE_OF_SQUAD)
     drawn = (SHARE_OF_SQUAD * squad[grid.channel] + own * relative) / (SHARE_OF_SQUAD + own)
-    return np.maximum(NORMAL * drawn, LEAST_SCATTER)
+    return np.asarray(np.maximum(NORMAL * drawn, LEAST_SCATTER))
 
 
 def _count(which: NDArray[np.bool_]) -> Array:
