@@ -25,9 +25,11 @@ TEXTS = sorted(
 
 
 def strings(path: Path) -> Iterator[tuple[int, str]]:
-    """Every string in a Python file with its line, docstrings included."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+    """Every string in a Python file with its line; not the docstrings, which only engineers read."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    docstrings = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
             yield node.lineno, node.value
 
 
