@@ -83,6 +83,10 @@ def test_names_of_the_floor_list_mean_their_movement(written: str, canonical: st
         ("lunges (alternating)", "lunge"),
         ("boxjumps", "box_jump"),
         ("tire flips", "tyre_flip"),
+        ("Umsetzen u. Stoßen", "clean_and_jerk"),
+        ("Rudern (Erg)", "row"),
+        ("medball slams", "medicine_ball_slam"),
+        ("1-arm KB swings", "kettlebell_swing"),
         ("Kastensprünge", "box_jump"),
         ("Kastenspruenge", "box_jump"),
         ("KASTENSPRÜNGE", "box_jump"),
@@ -183,7 +187,7 @@ def test_nearest_gives_as_many_different_movements_as_asked() -> None:
     assert len(found) == len(set(found)) == 5
 
 
-@pytest.mark.parametrize("text", ["flurbles", "run", "xyzzy quux", "front or back squat"])
+@pytest.mark.parametrize("text", ["flurbles", "run", "xyzzy quux", "front or back squat", "cal row"])
 def test_what_is_not_plain_is_not_taken_for_a_slip(text: str) -> None:
     assert INDEX.likely(text) is None
 
@@ -236,6 +240,12 @@ def test_names_of_an_unknown_movement_are_refused() -> None:
     with pytest.raises(CatalogueError, match="names are given for deadlift, which is no movement") as caught:
         INDEX.check(known)
     assert re.search(r"languages/en\.toml, line \d+, field en\.deadlift", caught.value.where)
+
+
+def test_a_name_with_a_modifier_or_a_generic_word_has_no_owner() -> None:
+    assert INDEX.owner("Front-squats") == "front_squat"
+    assert INDEX.owner("paused front squat") is None
+    assert INDEX.owner("squats") is None
 
 
 def test_names_of_a_squad_are_found_beside_the_others() -> None:

@@ -81,13 +81,22 @@ class NameIndex:
         reading = self._reading(text, language)
         return reading.reads_as if isinstance(reading, Generic) else reading
 
+    def owner(self, text: str) -> str | None:
+        """The movement that has this very name in any language: no modifier set aside, no generic word read."""
+        words = fold(text).split()
+        for one in self._order[None]:
+            found = one.whole(words)
+            if isinstance(found, str):
+                return found
+        return None
+
     def longest(self, words: Sequence[str], start: int = 0, language: str | None = None) -> tuple[str, int] | None:
         """The longest name that begins at `words[start]`, as its canonical name and its number of words.
 
         `words` are folded. Modifiers in front of the name are counted with it; those after it are not.
         """
         at = start
-        while at < len(words):
+        while at < len(words) and words[at] in self.first_words:
             best = self._longest_here(words, at, language)
             if best is not None:
                 return best[0], at - start + best[1]
@@ -108,11 +117,11 @@ class NameIndex:
     def likely(self, text: str) -> str | None:
         """The movement meant by a slip of typing, or None when that is not plain.
 
-        Plain means: at least 6 letters, as many words as the name has, a likeness of 80 in 100 or more (Indel), and no
-        other movement within 5 of it.
+        Plain means: at least 6 letters, as many words as the name has and each of them more than 75 in 100 alike
+        (Indel), all together 80 or more, and no other such movement within 5 of it.
         """
-        count = len(fold(text).split())
-        alike = [found for found in self._alike(text, 12) if len(found[0].split()) == count]
+        words = fold(text).split()
+        alike = [found for found in self._alike(text, 12) if _word_by_word(words, found[0].split())]
         if len(text) < 6 or not alike or alike[0][2] < 80:
             return None
         _, best, score = alike[0]
@@ -288,6 +297,12 @@ class _Language:
         holder = self._names.setdefault(self._standard(folded), movement)
         if holder != movement:
             self.claims.append(Claim(name, self.language, movement, holder))
+
+
+def _word_by_word(words: list[str], others: list[str]) -> bool:
+    return len(words) == len(others) and all(
+        fuzz.ratio(word, other) > 75 for word, other in zip(words, others, strict=True)
+    )
 
 
 def _place(source: str, language: str, movement: str) -> str:
