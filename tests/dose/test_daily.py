@@ -161,5 +161,5 @@ def test_another_athlete_changes_nobody_elses_dose() -> None:
 
 
 def test_a_movement_that_nobody_knows_is_refused_with_a_remedy() -> None:
-    with pytest.raises(CatalogueError, match="the movement moon_walk is not in the catalogue.*add the movement"):
+    with pytest.raises(CatalogueError, match=r"the movement moon_walk is not in the catalogue.*add the movement"):
         dose_of({"movement": "moon_walk", "reps": 3.0})
