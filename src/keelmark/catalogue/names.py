@@ -4,11 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from importlib.resources import files
 
 from rapidfuzz import fuzz, process
 
-from keelmark.catalogue.wording import LANGUAGES, Generic, Wording, fold, fold_umlauts_written_out, shipped_wording
+from keelmark.catalogue.wording import (
+    LANGUAGES,
+    Generic,
+    Wording,
+    fold,
+    fold_umlauts_written_out,
+    has_umlaut,
+    shipped_wording,
+)
 from keelmark.contracts.errors import CatalogueError
 
 __all__ = ["Claim", "NameIndex", "Spoken", "fold"]
@@ -49,8 +58,6 @@ class NameIndex:
         Words of the longest name, modifiers not counted.
     first_words : frozenset of str
         Folded words with which a name, generic word or modifier can begin.
-    prefixes : frozenset of str
-        Folded words, joined by a space, that begin some longer name as it is listed (its plurals are not in here).
     modifiers : frozenset of str
         Folded words beside a name that leave the movement what it is.
     claims : list of Claim
@@ -69,8 +76,15 @@ class NameIndex:
         self.modifiers = self._wording.modifiers
         self.max_words = max((language.max_words for language in self._languages.values()), default=0)
         self.first_words = self.modifiers.union(*(language.first_words() for language in self._languages.values()))
-        self.prefixes = frozenset[str]().union(*(language.prefixes for language in self._languages.values()))
-        self._written = {name: movement for language in self._languages.values() for name, movement in language.written}
+
+    @cached_property
+    def prefixes(self) -> frozenset[str]:
+        """Folded words, joined by a space, that begin some longer name as it is kept (its plurals are not in here)."""
+        return frozenset[str]().union(*(language.prefixes for language in self._languages.values()))
+
+    @cached_property
+    def _written(self) -> dict[str, str]:
+        return {name: movement for language in self._languages.values() for name, movement in language.written}
 
     def find(self, text: str, language: str | None = None) -> str | None:
         """The canonical name for a written one, or None when nobody writes it so.
@@ -225,13 +239,17 @@ class _Language:
         self.written = [(text, movement) for text, _, movement in folded]
         for text, _, movement in folded:
             if " " in text:
-                self._names.setdefault(self._standard(text.replace(" ", "")), movement)
-        self.prefixes = frozenset(
-            " ".join(parts[:count])
-            for parts in (key.split() for key in (*self._names, *self.generic))
-            for count in range(1, len(parts))
-        )
-        self.max_words = max((1 + key.count(" ") for key in (*self._names, *self.generic)), default=0)
+                self._names.setdefault(self._words[text.replace(" ", "")], movement)
+        self.prefixes: set[str] = set()
+        self.max_words = 0
+        for key in (*self._names, *self.generic):
+            words = 1
+            at = key.find(" ")
+            while at > 0:
+                self.prefixes.add(key[:at])
+                at = key.find(" ", at + 1)
+                words += 1
+            self.max_words = max(self.max_words, words)
 
     def whole(self, words: Sequence[str]) -> Generic | str | None:
         """The movement that these folded words name, all of them together, or the generic word they are."""
@@ -266,20 +284,20 @@ class _Language:
 
     def _learn(self, folded: str, name: str) -> None:
         """Put the plurals of a name's words, and their umlauts written out, into the table of words."""
-        written_out = folded if name.isascii() else fold_umlauts_written_out(name)
+        written_out = fold_umlauts_written_out(name) if has_umlaut(name) else folded
         pairs = [(folded.replace(" ", ""), written_out.replace(" ", ""))]
         if " " in folded:
             pairs.extend(zip(folded.split(), written_out.split(), strict=True))
+        words = self._words
         for word, other in pairs:
-            if word in self._words:
+            if word in words:
                 continue
-            self._words[word] = word
-            if other != word:
-                self._words.setdefault(other, word)
-            for form in {word, other}:
+            words[word] = word
+            words.setdefault(other, word)
+            for form in (word,) if other == word else (word, other):
                 for plural in self._wording.plurals_of(form, self.language):
-                    if self._words.get(plural, plural) == plural:
-                        self._words[plural] = word
+                    if words.get(plural, plural) == plural:
+                        words[plural] = word
 
     def _settle_words(self) -> None:
         """Point every word at its last standard word: a plural of a plural, a spelling of a plural."""
@@ -287,7 +305,10 @@ class _Language:
         words |= self._wording.spellings
         for word, standard in words.items():
             for _ in range(_LONGEST_CHAIN):
-                standard = words.get(standard, standard)
+                following = words.get(standard, standard)
+                if following == standard:
+                    break
+                standard = following
             words[word] = standard
 
     def _standard(self, folded: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-__all__ = ["LANGUAGES", "Generic", "Wording", "fold", "fold_umlauts_written_out", "shipped_wording"]
+__all__ = ["LANGUAGES", "Generic", "Wording", "fold", "fold_umlauts_written_out", "has_umlaut", "shipped_wording"]
 
 LANGUAGES = ("en", "de", "es", "fr", "pt")
 
@@ -18,6 +18,7 @@ _DROPPED = dict.fromkeys(map(ord, "'’‘`´ʼ′\u00ad\u200b\ufeff"))
 _SPACED = dict.fromkeys(map(ord, '-_‐‑‒–—―−/|,:;!?()[]{}<>"“”„«»*'), " ")
 _LETTERS: dict[int, str | None] = {**_DROPPED, **_SPACED, ord("&"): " and ", ord("ø"): "o", ord("œ"): "oe"}
 _WRITTEN_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "Ä": "ae", "Ö": "oe", "Ü": "ue"})
+_UMLAUT = re.compile("[äöüÄÖÜ]|[aouAOU]\u0308")
 _DOT_BETWEEN_WORDS = re.compile(r"(?<=\w\w)\.(?=\w)")
 
 
@@ -40,6 +41,11 @@ def _bare_letters(text: str) -> str:
     if text.isascii():
         return text
     return "".join([c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c)])
+
+
+def has_umlaut(text: str) -> bool:
+    """Whether there is a letter that `fold_umlauts_written_out` would write otherwise than `fold`."""
+    return _UMLAUT.search(text) is not None
 
 
 def fold_umlauts_written_out(text: str) -> str:
