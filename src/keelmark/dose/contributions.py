@@ -131,11 +131,17 @@ def _named(doses: pl.DataFrame) -> pl.DataFrame:
     )
 
 
+def _plain(name: str) -> pl.Expr:
+    """A number without a trailing `.0`."""
+    return pl.col(name).cast(pl.String).str.strip_suffix(".0")
+
+
 def _sessions_behind(keys: pl.DataFrame, own: pl.DataFrame, sessions: pl.DataFrame) -> pl.DataFrame:
     """One row per session, in the columns of an effort."""
     loads = session_doses(own, sessions).with_columns(week=_week(), channel=pl.lit("session_load"))
     loads = loads.join(keys, on=_KEY, how="semi", maintain_order="left")
-    rated = pl.format("session rated {} for {} min", "session_rpe", "duration_min")
+    rated = pl.format("session rated {} for {} min", *(_plain(name) for name in ("session_rpe", "duration_min")))
+    words = rated.fill_null(pl.lit("session without a rating or a length"))
     imports = pl.concat([sessions, own], how="diagonal").group_by("athlete_id", "session_id").agg(pl.first("import_id"))
     shown = loads.join(imports, on=["athlete_id", "session_id"], how="left", maintain_order="left").select(
         "athlete_id",
@@ -154,7 +160,7 @@ def _sessions_behind(keys: pl.DataFrame, own: pl.DataFrame, sessions: pl.DataFra
         share_high=pl.lit(1.0),
         rpe="session_rpe",
         source=pl.lit("log", dtype=EFFORT.polars["source"]),
-        text=rated,
+        text=words,
         contribution="value",
         contribution_low="low",
         contribution_high="high",
