@@ -126,9 +126,7 @@ def test_weekly_figures_agree_with_a_plain_reading(name: str) -> None:
         .group_by(pl.col("name").str.to_lowercase(), week=pl.col("date").dt.strftime("%G-W%V"))
         .agg(reps=volume.sum(), kg=(volume * pl.col("load_kg")).sum())
     )
-    ours = {
-        (row["name"], row["week"], key): row[key] for row in sums.iter_rows(named=True) for key in ("reps", "kg")
-    }
+    ours = {(row["name"], row["week"], key): row[key] for row in sums.iter_rows(named=True) for key in ("reps", "kg")}
     assert len(ours) > 100
     assert ours == pytest.approx(dict(plain))
 

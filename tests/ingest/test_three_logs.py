@@ -43,9 +43,7 @@ def roster(name: str) -> pl.DataFrame:
 @cache
 def reading(name: str, *, repaired: bool = False) -> LogReading:
     options = LogOptions(today=TODAY, accept_repairs=repaired)
-    return read_log(
-        LOGS / f"{name}.{FILES[name]}", roster=roster(name), catalogue=shipped_catalogue(), options=options
-    )
+    return read_log(LOGS / f"{name}.{FILES[name]}", roster=roster(name), catalogue=shipped_catalogue(), options=options)
 
 
 def rows_with(name: str, verdict: str) -> list[int]:

@@ -94,6 +94,8 @@ def find_header(
             remedy="name the sheet with the sheet option and read them one after another",
         )
     if not fitting:
+        if mapping:
+            _refuse_absent(mapping, [found for found in best if found], where)
         raise _not_found([found for found in best if found], names, required, where)
     return _settle(fitting[0], mapping, where)
 
@@ -206,17 +208,26 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
                 columns[meaning.kind] = use
             elif not weak or earlier.weak:
                 raise _claimed_twice(meaning.kind, earlier, use, where)
-    if mapping and (absent := [kind for kind in mapping.columns if kind not in columns]):
-        raise RefusedInput(
-            f"the mapping names columns that are not there: {', '.join(mapping.columns[kind] for kind in absent)}",
-            where=where,
-            wanted=f"names among {', '.join(title for title in found.titles if title)}",
-            remedy="correct the mapping file",
-        )
+    if mapping:
+        _refuse_absent(mapping, [found], where)
     width = len(found.titles)
     while width and not found.titles[width - 1]:
         width -= 1
     return Header(found.table, found.last_row, width, columns, tuple(found.titles))
+
+
+def _refuse_absent(mapping: ColumnMapping, best: list[_Candidate], where: str) -> None:
+    """Refuse a mapping that names columns which are in none of the tables."""
+    found = max(best, key=lambda candidate: len(candidate.kinds), default=None)
+    absent = [title for kind, title in mapping.columns.items() if found is None or kind not in found.kinds]
+    if absent:
+        titles = [title for title in found.titles if title] if found else []
+        raise RefusedInput(
+            f"the mapping names columns that are not there: {', '.join(absent)}",
+            where=where,
+            wanted=f"names among {', '.join(titles) or 'none'}",
+            remedy="correct the mapping file",
+        )
 
 
 def _claimed_twice(kind: str, first: ColumnUse, second: ColumnUse, where: str) -> RefusedInput:
@@ -238,8 +249,12 @@ def _not_found(
     else:
         titles = [title for title in closest.titles if title]
         missing = [kind for kind in required[0] if kind not in closest.kinds]
+    meant = (
+        [title for title, meaning in zip(closest.titles, closest.meanings, strict=True) if meaning] if closest else []
+    )
+    free = [title for title in titles if title not in meant]
     understood = "; ".join(f"{kind}: {', '.join(names.written(kind))}" for kind in missing)
-    hints = [hint for kind in missing if (hint := _look_alike(kind, titles, names))]
+    hints = [hint for kind in missing if (hint := _look_alike(kind, free, names))]
     suggestion = f", for example {'; '.join(hints)}" if hints else ""
     return RefusedInput(
         f"no column for {', '.join(missing)} was found; the columns are {', '.join(titles) or 'none'}",

@@ -21,9 +21,9 @@ MAX_LINES_IN_ROW = 40
 def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]:
     """A delimited text file as cells; an empty line is a row without cells.
 
-    A quotation mark that is never closed would swallow the lines after it: a row over several lines is believed only
-    when it has as many cells as other rows and not more lines than a remark would have; else its first line stands
-    alone, marked `open_quote`.
+    A quotation mark that is never closed would swallow the lines after it. So a row over several lines is believed only
+    when it is as wide as the others, has no more lines than a remark would, and none of them is a whole row of its own;
+    else its first line stands alone, marked `open_quote`, and reading goes on with the next line.
     """
     text, encoding, guessed = decode(source.data, where=source.name, encoding=options.encoding)
     delimiter = options.delimiter or find_delimiter(text, where=source.name)
@@ -74,12 +74,19 @@ def _read_run(lines: list[str], start: int, delimiter: str, width: int, table: C
         except csv.Error:
             return _lone_line(lines, start + done, delimiter, table)
         spanned = reader.line_num - done
-        if spanned > 1 and (spanned > MAX_LINES_IN_ROW or len(fields) != width):
+        if spanned > 1 and not _believable(fields, lines[start + done + 1 : start + reader.line_num], width, delimiter):
             return _lone_line(lines, start + done, delimiter, table)
         row: list[Cell] = list(fields)
         table.rows.append(row)
         table.lines.append(start + done + 1)
         done = reader.line_num
+
+
+def _believable(fields: list[str], continued: list[str], width: int, delimiter: str) -> bool:
+    """False when a row over several lines has swallowed rows: too many lines, other width, or whole rows inside."""
+    if len(fields) != width or len(continued) >= MAX_LINES_IN_ROW:
+        return False
+    return width == 1 or all(len(next(csv.reader([line], delimiter=delimiter), [])) < width for line in continued)
 
 
 def _lone_line(lines: list[str], index: int, delimiter: str, table: CellTable) -> int:

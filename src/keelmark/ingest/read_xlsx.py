@@ -22,8 +22,8 @@ WORKBOOK_NAMESPACE = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main
 def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
     """Every sheet as cells; row numbers are those of the sheet.
 
-    Values are read by calamine. Only when a sheet holds formulas is it read a second time, by openpyxl, to find those
-    whose result was never stored.
+    Values are read by calamine. Only when a sheet holds formulas or error cells is it read again, by openpyxl, to find
+    formulas whose result was never stored and to keep the text of errors.
 
     Raises
     ------
@@ -38,6 +38,7 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
         wanted = _wanted_sheets(names, options.sheet, source.name)
         epoch_1904 = _counts_from_1904(source.data)
         tables = [_read_sheet(workbook, name, options, source.name, epoch_1904) for name in wanted]
+        _complete(source.data, tables)
     except RefusedInput:
         raise
     except BaseException as error:
@@ -49,7 +50,6 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
             wanted="an XLSX workbook as spreadsheet programs save it",
             remedy="open it in a spreadsheet program and save it again as .xlsx or .csv",
         ) from error
-    _mark_uncomputed(source.data, tables)
     return tables
 
 
@@ -96,14 +96,31 @@ def _counts_from_1904(data: bytes) -> bool:
     return properties is not None and properties.get("date1904", "0") in {"1", "true"}
 
 
-def _mark_uncomputed(data: bytes, tables: list[CellTable]) -> None:
+def _complete(data: bytes, tables: list[CellTable]) -> None:
+    """Add what calamine leaves out: the text of error cells, and which formulas have no stored result."""
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
-        if not any(b"<f" in archive.read(name) for name in sheets):
-            return
+        texts = [archive.read(name) for name in sheets]
+    if any(b't="e"' in text for text in texts):
+        _write_errors(data, tables)
+    if any(b"<f" in text for text in texts):
+        _mark_uncomputed(data, tables)
+
+
+def _write_errors(data: bytes, tables: list[CellTable]) -> None:
+    workbook = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+    for table in tables:
+        for index, row in enumerate(workbook[table.name].iter_rows(max_row=len(table.rows))):
+            for cell in row:
+                if getattr(cell, "data_type", None) == "e" and _unknown(table, index, cell.column - 1):
+                    table.rows[index][cell.column - 1] = str(cell.value)
+    workbook.close()
+
+
+def _mark_uncomputed(data: bytes, tables: list[CellTable]) -> None:
     workbook = openpyxl.load_workbook(io.BytesIO(data), read_only=True)
     for table in tables:
-        for index, row in enumerate(workbook[table.name].iter_rows()):
+        for index, row in enumerate(workbook[table.name].iter_rows(max_row=len(table.rows))):
             for cell in row:
                 if getattr(cell, "data_type", None) == "f" and _unknown(table, index, cell.column - 1):
                     table.uncomputed.add((index, cell.column - 1))
@@ -111,6 +128,4 @@ def _mark_uncomputed(data: bytes, tables: list[CellTable]) -> None:
 
 
 def _unknown(table: CellTable, row: int, column: int) -> bool:
-    if row >= len(table.rows) or column >= len(table.rows[row]):
-        return True
-    return table.rows[row][column] in ("", None)
+    return column < len(table.rows[row]) and table.rows[row][column] in ("", None)

@@ -73,7 +73,7 @@ def _bare_loads(column: Column, units: Column | None, options: LogOptions) -> li
         if load is None or load.kg is None:
             continue
         stated = units.values[position] if units else None
-        assumed += stated is None
+        assumed += stated is None and not (units and position in units.faults)
         column.values[position] = Load(load.kg * TO_KG.get(stated or options.load_unit, 1.0))
     return [_assumed(column, assumed, options.load_unit)] if assumed else []
 
