@@ -37,7 +37,9 @@ def make_environment() -> Path:
     programs = ENVIRONMENT / ("Scripts" if os.name == "nt" else "bin")
     if not programs.exists():
         run(sys.executable, "-m", "venv", ENVIRONMENT)
-    run(programs / "python", "-m", "pip", "install", "--quiet", "-c", "constraints.txt", "-e", ".[test]")
+    install = (programs / "python", "-m", "pip", "install", "--quiet", "--disable-pip-version-check")
+    run(*install, "--require-hashes", "-r", "constraints.txt")
+    run(*install, "--no-deps", "--no-build-isolation", "-e", ".")
     return programs
 
 

@@ -1,6 +1,6 @@
 """The pages of keelmark, served from the machine they run on."""
 
 from keelmark_dash.app import create_app
-from keelmark_dash.serve import serve
+from keelmark_dash.serve import bind, serve_forever
 
-__all__ = ["create_app", "serve"]
+__all__ = ["create_app", "bind", "serve_forever"]

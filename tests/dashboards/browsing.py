@@ -29,8 +29,8 @@ ARGUMENTS = [
 
 
 def chromium_path() -> str | None:
-    """Where Chromium is: `KEELMARK_CHROMIUM` if set, else the system's."""
-    return os.environ.get("KEELMARK_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+    """Where Chromium is: `KEELMARK_BROWSER` if set, else the system's."""
+    return os.environ.get("KEELMARK_BROWSER") or shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 @contextmanager
