@@ -8,6 +8,8 @@ import numpy as np
 import polars as pl
 from statsmodels.stats.multitest import multipletests
 
+from keelmark.contracts.channels import CHANNEL_BY_KEY
+
 __all__ = ["adjusted_shares", "said_lately", "standing_out"]
 
 
@@ -52,11 +54,13 @@ def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
     -------
     DataFrame
         The leading row of each athlete-week with `q_value` and `with_it`: the other channels that stand out in the
-        same week. One stretch of work usually raises several channels; they are one notice.
+        same week. One stretch of work usually raises several channels; they are one notice. An index, which has no unit
+        to think in, leads only where nothing else stands out.
     """
     judged = adjusted_shares(marked.filter(pl.col("tail").is_not_null()))
     out = judged.filter((pl.col("q_value") <= false_discovery) & pl.col("place").is_in(["above", "well_above"]))
-    led = out.sort("tail", maintain_order=True).group_by("athlete_id", "week", maintain_order=True)
+    index = pl.col("channel").is_in([key for key, channel in CHANNEL_BY_KEY.items() if channel.unit == "index"])
+    led = out.sort(index, "tail", maintain_order=True).group_by("athlete_id", "week", maintain_order=True)
     return led.agg(
         pl.all().exclude("athlete_id", "week", "channel").first(),
         pl.col("channel").first(),

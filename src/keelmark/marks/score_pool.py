@@ -57,6 +57,31 @@ class ScorePool:
         share = np.where(scores > threshold, far, np.maximum(within, THRESHOLD))
         return np.where(np.isnan(scores), np.nan, np.minimum(share, 1.0))
 
+    def tail_among_others(self, scores: Array, pool: NDArray[np.int64], own: Array) -> Array:
+        """As `tail`, but leaving out the scores that each pair put into its pool itself.
+
+        Steps that last for weeks would otherwise become their own measure.
+
+        Parameters
+        ----------
+        scores : array, shape (pair,)
+            Scores to judge.
+        pool : int array, shape (pair,)
+            Pool of each pair.
+        own : array, shape (score, pair)
+            Scores that each pair has put into its pool, NaN for none.
+        """
+        threshold, weight = self._threshold[pool], self._weight[pool]
+        others = weight - (~np.isnan(own)).sum(axis=0)
+        at_least = self._upward[pool, _bin(np.nan_to_num(scores, nan=0.0))] * weight - (own >= scores).sum(axis=0)
+        over = own - threshold
+        beyond = self._beyond[pool] - (over > 0).sum(axis=0)
+        excess = self._sum[pool] - np.clip(np.nan_to_num(over, nan=0.0), 0.0, EXCESS_CAP).sum(axis=0)
+        mean = np.maximum(excess, _WIDTH) / np.maximum(beyond, 1.0)
+        far = np.maximum(beyond, 1.0) / others * np.exp(-(scores - threshold) / mean)
+        share = np.where(scores > threshold, far, np.maximum(at_least, beyond) / others)
+        return np.where(np.isnan(scores), np.nan, np.clip(share, 0.0, 1.0))
+
     def quantile(self, level: Array, pool: NDArray[np.int64]) -> Array:
         """Score that a share `level` of the pooled scores lies at or above, shape (pair,).
 
@@ -74,14 +99,14 @@ class ScorePool:
     def _settle(self) -> None:
         """Share of scores at or above each grid edge, the threshold, and the mean excess beyond it."""
         upward = np.cumsum(self._counts[:, ::-1], axis=1)[:, ::-1]
+        self._weight = upward[:, 0]
         self._upward = upward / upward[:, :1]
-        crossing = (self._upward > THRESHOLD).sum(axis=1)
-        self._threshold = _EDGES[crossing]
+        self._threshold = _EDGES[(self._upward > THRESHOLD).sum(axis=1)]
         over = np.clip(_CENTRES - self._threshold[:, None], 0.0, EXCESS_CAP)
         beyond = np.where(over > 0, self._counts, 0.0)
-        weight = beyond.sum(axis=1)
-        self._excess = np.full(len(weight), EXCESS_CAP)
-        np.divide((beyond * over).sum(axis=1), weight, out=self._excess, where=weight > 0)
+        self._sum, self._beyond = (beyond * over).sum(axis=1), beyond.sum(axis=1)
+        self._excess = np.full(len(upward), EXCESS_CAP)
+        np.divide(self._sum, self._beyond, out=self._excess, where=self._beyond > 0)
 
 
 def _bin(scores: Array) -> NDArray[np.int64]:

@@ -1,7 +1,7 @@
 """Work that creeps up a little every week, so that each week alone stays inside marks that follow it.
 
 The last four weeks are held against weeks nine to twenty-four before: far enough back that a slow rise has not yet
-moved them. How unusual the step is, is judged by the steps that the squad's athletes made before.
+moved them. How unusual the step is, is judged by the steps that the others of the squad made before.
 """
 
 from __future__ import annotations
@@ -69,6 +69,7 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     found = {name: np.full(shape, np.nan) for name in ("value", "expected", "lower", "upper", "tail")}
     kept = np.where(grid.usable & ~grid.labelled, grid.value, np.nan)
     pool, channel = ScorePool(grid.channels, START_DEGREES), grid.channel
+    own = np.full(shape, np.nan)
     for week in range(REFERENCE[0], shape[0]):
         step = _step(kept, week, grid)
         score = np.divide(step.recent - step.reference, step.unit, out=np.full(shape[1], np.nan), where=step.unit > 0)
@@ -82,11 +83,12 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
             "expected": step.reference**2,
             "lower": edges[1],
             "upper": edges[0],
-            "tail": pool.tail(score, channel),
+            "tail": pool.tail_among_others(score, channel, own[:week]),
         }
         for name, values in rows.items():
             found[name][week] = np.where(known, values, np.nan)
         pool.add(score, channel, known)
+        own[week] = np.where(known, score, np.nan)
     columns = {name: pl.Series(name, grid.rows(values)) for name, values in found.items()}
     frame = weekly.select("athlete_id", "week", "channel").with_columns(**columns)
     return frame.filter(pl.col("tail").is_not_nan())
