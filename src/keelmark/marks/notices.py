@@ -20,6 +20,8 @@ __all__ = ["notices"]
 NOTICE_WEEKS = 8
 """Known weeks of an athlete's own before a week may give a notice; until then the far tail is mostly the squad's."""
 
+RULES = 2
+"""Single weeks and slow rises share the rate of false notices."""
 SLOW_SILENCE = 8
 """Weeks for which a slow rise, once told, is not told again."""
 
@@ -103,7 +105,7 @@ def _found(
 ) -> pl.DataFrame:
     """Athlete-weeks that stand out, planned ones left out; a slow rise is told once in `SLOW_SILENCE` weeks."""
     free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
-    out = standing_out(_in_channel_order(free), settings.false_discovery)
+    out = standing_out(_in_channel_order(free), settings.false_discovery / RULES)
     facts = weekly.select(*_KEY, *_FACTS, *([] if slow else ["value"]))
     out = out.join(facts, on=_KEY, how="left", maintain_order="left").with_columns(slow=pl.lit(slow))
     return out.filter(~said_lately(out, SLOW_SILENCE)) if slow else out

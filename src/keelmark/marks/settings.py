@@ -20,13 +20,13 @@ class MarkSettings:
     budget : int
         Notices shown first in a week, for the whole squad.
     false_discovery : float
-        Rate at which notices may be false, taken over all athletes and channels of a week; above 0 and below 1. While
-        nothing has changed in the squad, at most this share of weeks has any notice.
+        Rate at which notices may be false, taken over all athletes, channels and both rules of a week; above 0 and
+        below 1. While nothing has changed in the squad, at most this share of weeks has any notice.
     """
 
     share: float = 0.05
     budget: int = 3
-    false_discovery: float = 0.10
+    false_discovery: float = 0.15
 
     def __post_init__(self) -> None:
         if not 0.0 < self.share < 0.5:
@@ -48,5 +48,5 @@ class MarkSettings:
                 f"{self.false_discovery:g} is not a rate",
                 where="setting false_discovery",
                 wanted="a number above 0 and below 1",
-                remedy="use 0.1 for at most one false notice in ten",
+                remedy="use 0.15 for at most about one false notice in seven",
             )
