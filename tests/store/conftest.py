@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import itertools
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,15 +17,20 @@ _numbers = itertools.count()
 
 
 @pytest.fixture(scope="session")
-def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a PostgreSQL server of our own, reached by a socket in a folder of the test run."""
+def postgresql() -> Iterator[str]:
+    """The address of a PostgreSQL server of our own, reached by a socket in a folder of its own.
+
+    The folder is not one of pytest's: where an administrator runs the tests the server runs as another user, and each
+    start of pytest shuts other users out of its folders.
+    """
     if importlib.util.find_spec("pgserver") is None:
         pytest.skip("PostgreSQL is not tested: install the wheel 'pgserver', it is part of keelmark's test extra")
     import pgserver
 
-    server = pgserver.get_server(tmp_path_factory.mktemp("pg"))
-    yield server.get_uri()
-    server.cleanup()
+    with tempfile.TemporaryDirectory(prefix="keelmark-pg-", ignore_cleanup_errors=True) as folder:
+        server = pgserver.get_server(folder)
+        yield server.get_uri()
+        server.cleanup()
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

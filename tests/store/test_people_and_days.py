@@ -31,21 +31,28 @@ def test_an_edit_by_hand_clears_a_field_that_it_leaves_empty(store: Store) -> No
 
 
 def test_people_in_use_stay_known(store: Store) -> None:
-    roster = save(store, "roster", kind="roster", athletes=squad("bo", "ida"))
-    save(store, "log", efforts=efforts(effort()))
-    with pytest.raises(StoreError, match=r"import '1' is the only one that says who bo is, and import '2' holds rows"):
-        store.undo_import(roster.import_id)
-    assert store.athletes().height == 2
-    store.save_athletes(squad("bo"))
-    store.undo_import(roster.import_id)
-    assert store.athletes()["athlete_id"].to_list() == ["bo"]
+    both = save(store, "log with its people", athletes=squad("bo", "ida"), efforts=efforts(effort("ida")))
+    days = store.set_day_states(day_state("rest"))
+    store.undo_import(both.import_id)
+    assert store.athletes()["name"].to_list() == ["Bo"], "Bo has a day, Ida has nothing any more"
+    store.undo_import(days)
+    assert store.athletes().is_empty()
+
+
+def test_what_an_undone_roster_said_does_not_linger(store: Store) -> None:
+    heavy = ATHLETE.build([{"athlete_id": "bo", "name": "Bo", "body_mass_kg": 820.0}])
+    slip = save(store, "roster", kind="roster", athletes=heavy)
+    store.set_day_states(day_state("rest"))
+    store.undo_import(slip.import_id)
+    save(store, "better roster", kind="roster", athletes=squad("bo"))
+    assert store.athletes()["body_mass_kg"].to_list() == [None]
 
 
 def test_a_person_with_a_check_in_stays_known(store: Store) -> None:
-    roster = save(store, "roster", kind="roster", athletes=squad("bo"))
+    roster = save(store, "roster", kind="roster", athletes=squad("bo", "ida"))
     store.record_check_in("bo", "2026-W02", scale_id="own/1", answers={})
-    with pytest.raises(StoreError, match=r"says who bo is, and a check-in or health limit is theirs"):
-        store.undo_import(roster.import_id)
+    store.undo_import(roster.import_id)
+    assert store.athletes()["athlete_id"].to_list() == ["bo"]
 
 
 def test_the_maximum_stored_last_for_a_day_stands(store: Store) -> None:

@@ -13,10 +13,9 @@ from keelmark.store import schema as tables
 from keelmark.store.health_schema import health_check_in, health_limit
 from keelmark.store.rows import insert_frame
 
-__all__ = ["add_athletes", "described_athletes", "refuse_undo_of_people_in_use", "refuse_unknown_people"]
+__all__ = ["add_athletes", "described_athletes", "refuse_unknown_people", "settle_people"]
 
-_WITH_ROWS = (tables.effort, tables.session, tables.rep_maximum, tables.day_state)
-_WITH_HEALTH_ROWS = (health_check_in, health_limit)
+_WITH_ROWS = (tables.effort, tables.session, tables.rep_maximum, tables.day_state, health_check_in, health_limit)
 
 
 def add_athletes(connection: sa.Connection, number: int, athletes: pl.DataFrame, *, complete: bool) -> None:
@@ -65,37 +64,15 @@ def refuse_unknown_people(connection: sa.Connection, keys: Iterable[str], *, whe
         )
 
 
-def refuse_undo_of_people_in_use(connection: sa.Connection, number: int) -> None:
-    """Refuse to take back the only words about people who have rows of their own elsewhere.
+def settle_people(connection: sa.Connection) -> None:
+    """Forget what undone imports said of people, but for those who have rows elsewhere and whom nothing else describes.
 
-    Raises
-    ------
-    StoreError
-        Naming the people and where rows of theirs stand.
+    Undoing a log that brought its people along so leaves nobody without a name.
     """
-    described = tables.athlete.c
-    elsewhere = sa.select(described.athlete_id).where(described.import_id != number)
-    only_here = sa.select(described.athlete_id).where(
-        described.import_id == number, described.athlete_id.not_in(elsewhere)
-    )
-    for table in _WITH_ROWS:
-        query = sa.select(table.c.athlete_id, table.c.import_id).where(
-            table.c.import_id != number, table.c.athlete_id.in_(only_here)
-        )
-        used = connection.execute(query.order_by(table.c.import_id).limit(1)).first()
-        if used is not None:
-            other = f"import '{used.import_id}'"
-            raise _in_use(number, used.athlete_id, f"{other} holds rows of theirs", f"undo {other} first")
-    for table in _WITH_HEALTH_ROWS:
-        used = connection.execute(sa.select(table.c.athlete_id).where(table.c.athlete_id.in_(only_here))).first()
-        if used is not None:
-            raise _in_use(number, used.athlete_id, "a check-in or health limit is theirs", "leave the roster as it is")
-
-
-def _in_use(number: int, person: str, use: str, remedy: str) -> StoreError:
-    return StoreError(
-        f"import '{number}' is the only one that says who {person} is, and {use}",
-        where="imports",
-        wanted="people without rows of their own",
-        remedy=f"{remedy}, or add these people by hand",
-    )
+    described, ledger = tables.athlete, tables.imports.c
+    undone = sa.select(ledger.import_id).where(ledger.undone_at.is_not(None))
+    again = described.alias()
+    elsewhere = sa.select(again.c.athlete_id).where(again.c.import_id.not_in(undone))
+    with_rows = sa.union(*(sa.select(table.c.athlete_id) for table in _WITH_ROWS))
+    forgettable = sa.or_(described.c.athlete_id.in_(elsewhere), described.c.athlete_id.not_in(with_rows))
+    connection.execute(described.delete().where(described.c.import_id.in_(undone), forgettable))

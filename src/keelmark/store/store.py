@@ -22,7 +22,7 @@ from keelmark.store.health import HealthRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
 __all__ = ["Store"]
-_BROUGHT = (tables.athlete, tables.rep_maximum, tables.day_state, tables.calendar_label)
+_BROUGHT = (tables.rep_maximum, tables.day_state, tables.calendar_label)
 
 
 class Store(HealthRecords):
@@ -101,18 +101,20 @@ class Store(HealthRecords):
     def undo_import(self, import_id: str) -> None:
         """Take an import's rows out; its record, verdicts and original bytes stay, and importing again brings it back.
 
+        People whom it alone described stay known while other imports or check-ins hold rows of theirs.
+
         Raises
         ------
         StoreError
-            When there is no such import, it was undone before, or it alone describes people who have other rows.
+            When there is no such import, or it was undone before.
         """
         with self._writing() as connection:
             number = ledger.stands(connection, import_id)
-            people.refuse_undo_of_people_in_use(connection, number)
             remove_efforts(connection, number)
             for table in _BROUGHT:
                 connection.execute(table.delete().where(table.c.import_id == number))
             ledger.take_back(connection, number, self._clock())
+            people.settle_people(connection)
 
     def imports(self) -> pl.DataFrame:
         """All imports in the order in which they came, undone ones too: the IMPORT frame."""
@@ -275,6 +277,7 @@ class Store(HealthRecords):
         complete: bool,
     ) -> ledger.ImportOutcome:
         people.add_athletes(connection, number, brought["Athlete"], complete=complete)
+        people.settle_people(connection)
         with_people = [brought[name] for name in ("Effort", "Session", "Rep maximum", "Day state")]
         named = pl.concat([frame["athlete_id"] for frame in with_people]).unique()
         people.refuse_unknown_people(connection, named, where=f"import '{number}'")
