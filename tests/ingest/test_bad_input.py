@@ -90,8 +90,9 @@ def test_zip_bomb(read: Read, declared_honestly: bool) -> None:
     assert "unpacks to far more than a log would" in text or "it is damaged" in text
     if declared_honestly:
         assert text == (
-            "log.xlsx: the workbook has 0.1 MB but unpacks to far more than a log would. Wanted: at most 1024 MB unpacked, "
-            "and at most 200 times its size. What to do: copy the table into a new workbook, or save it as CSV."
+            "log.xlsx: the workbook has 0.1 MB but unpacks to far more than a log would. "
+            "Wanted: at most 1024 MB unpacked, and at most 200 times its size. What to do: copy the table into a "
+            "new workbook, or save it as CSV."
         )
 
 
@@ -142,8 +143,9 @@ def test_broken_parquet(read: Read) -> None:
 def test_column_twice(read: Read) -> None:
     text = refusal(lambda: read("date,athlete,movement,load_kg,sets,load_kg\n2026-03-02,Ada,deadlift,1,1,1\n"))
     assert text == (
-        "log.csv: the columns 'load_kg' (column 4) and 'load_kg' (column 6) both mean load. Wanted: one column for load. "
-        "What to do: remove one of them, or say in a mapping file which one counts: [columns] load = 'load_kg'."
+        "log.csv: the columns 'load_kg' (column 4) and 'load_kg' (column 6) both mean load. "
+        "Wanted: one column for load. What to do: remove one of them, or say in a mapping file which one counts: "
+        "[columns] load = 'load_kg'."
     )
 
 
@@ -163,9 +165,9 @@ def test_no_column_for_what_is_needed(read: Read) -> None:
     )
 
 
-def test_no_delimiter(read: Read) -> None:
+def test_one_column_is_no_log(read: Read) -> None:
     text = refusal(lambda: read("date\n2026-03-02\n2026-03-03\n"))
-    assert "no comma, semicolon, tab or bar splits the lines into columns" in text
+    assert "no column for athlete, movement was found; the columns are date." in text
 
 
 def test_file_changed_while_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -207,7 +209,7 @@ def test_encoding_as_told_must_fit(read: Read) -> None:
 
 
 def test_wrong_options() -> None:
-    with pytest.raises(SettingError, match="option delimiter: delimiter is ';;'. Wanted: one character"):
+    with pytest.raises(SettingError, match=r"option delimiter: delimiter is ';;'\. Wanted: one character"):
         LogOptions(delimiter=";;")
 
 

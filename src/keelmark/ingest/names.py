@@ -80,7 +80,7 @@ class ColumnNames:
         if (known := self._known(name, None)) is not None:
             return known
         words = name.replace("/", " ").split()
-        unit = cell_words("units").get(words[-1])
+        unit = cell_words("units").get(words[-1]) if words else None
         if unit is None:
             return None
         rest = words[:-1]

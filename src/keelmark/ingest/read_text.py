@@ -26,7 +26,7 @@ def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]
     else its first line stands alone, marked `open_quote`, and reading goes on with the next line.
     """
     text, encoding, guessed = decode(source.data, where=source.name, encoding=options.encoding)
-    delimiter = options.delimiter or find_delimiter(text, where=source.name)
+    delimiter = options.delimiter or find_delimiter(text)
     form = TextForm(encoding, delimiter, find_newline(text), guessed)
     table = CellTable(source.name, [], [], semicolons=delimiter == ";")
     lines = _physical_lines(text)

@@ -72,27 +72,13 @@ def find_newline(text: str) -> str:
     return max(counts, key=lambda name: counts[name])
 
 
-def find_delimiter(text: str, *, where: str) -> str:
+def find_delimiter(text: str) -> str:
     """The delimiter under which most of the first rows have one and the same number of fields, above one.
 
-    Raises
-    ------
-    RefusedInput
-        When no delimiter splits the rows into columns.
+    A comma where none splits the rows: a list of names is a table of one column.
     """
-    best, best_score = "", 0.0
-    for delimiter in DELIMITERS:
-        score = _evenness(text, delimiter)
-        if score > best_score:
-            best, best_score = delimiter, score
-    if not best:
-        raise RefusedInput(
-            "no comma, semicolon, tab or bar splits the lines into columns",
-            where=where,
-            wanted="a table with one row a line and a delimiter between cells",
-            remedy="save the table as CSV or XLSX, or name the delimiter with the option",
-        )
-    return best
+    scores = {delimiter: _evenness(text, delimiter) for delimiter in DELIMITERS}
+    return max(DELIMITERS, key=lambda delimiter: scores[delimiter])
 
 
 def _evenness(text: str, delimiter: str) -> float:
