@@ -93,16 +93,17 @@ def grip_fatigue_efforts(
 def _gripped(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
     """Efforts that need grip, with the number of loadings and the load."""
     seconds = effort_doses(efforts, catalogue).filter(pl.col("channel") == "grip_s")
-    rules = {name: movement.load for name, movement in catalogue.movements.items()}
+    needs = [name for name, movement in catalogue.movements.items() if movement.load == "needs"]
+    never = [name for name, movement in catalogue.movements.items() if movement.load == "never"]
     reps = pl.col("sets") * pl.col("reps")
     rows = efforts.with_row_index("effort").join(seconds, on="effort", how="inner", maintain_order="left")
-    rows = rows.with_columns(rule=pl.col("movement").replace_strict(rules, return_dtype=pl.String))
+    rows = rows.with_columns(needs_load=pl.col("movement").is_in(needs), never_load=pl.col("movement").is_in(never))
     counted = pl.col("reps").is_not_null()
     return rows.with_columns(
         loadings=pl.when(counted).then(reps).otherwise("value"),
         loadings_low=pl.when(counted).then(reps * pl.col("share_low")).otherwise("low"),
         loadings_high=pl.when(counted).then(reps * pl.col("share_high")).otherwise("high"),
-        load_known=believable_load("rule"),
+        load_known=believable_load(),
     ).with_columns(held_load=pl.col("load_known").fill_null(0.0))
 
 

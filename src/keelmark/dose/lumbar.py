@@ -12,25 +12,21 @@ from keelmark.dose.lumbar_heights import with_heights
 from keelmark.dose.lumbar_inputs import bodies_table, families_table
 from keelmark.dose.lumbar_rows import loading_rows, movement_table
 from keelmark.dose.lumbar_tasks import PAIR_KEY, TASK_FIGURES, bounds_of_tasks, pairs_with_lines
-from keelmark.mechanics.fatigue import spine_damage_by_compression, spine_damage_per_rep
+from keelmark.mechanics.fatigue import (
+    share_of_strength_from_compression,
+    share_of_strength_from_moment,
+    spine_damage_per_rep,
+)
 
 __all__ = ["LUMBAR_CHANNELS", "described_pairs", "dose_of_reps", "lumbar_daily", "lumbar_efforts", "lumbar_reps"]
 
 LUMBAR_CHANNELS = ("lumbar_moment", "lumbar_peak", "lumbar_compression", "lumbar_compression_2", "lumbar_fatigue")
 _OF_MOMENT = ("lumbar_moment", "lumbar_peak")
 _KEY = ("athlete_id", "date", "channel")
-_OF_PAIR: tuple[str, ...] = (
-    "pair",
-    "family",
-    "kind",
-    "inclination",
-    "assumptions",
-    "seconds",
-    "mean_share",
-    "moment",
-    "moment_per_kg",
-)
-_OF_PAIR += ("compression", "compression_per_kg", "upper_mass", "held_per_kg")
+_OF_PAIR = (
+    "pair", "family", "measured", "inclination", "assumptions", "seconds", "mean_share", "moment", "moment_per_kg",
+    "compression", "compression_per_kg", "upper_mass", "held_per_kg",
+)  # fmt: skip
 
 
 def lumbar_daily(
@@ -112,10 +108,10 @@ def lumbar_reps(
     -------
     DataFrame
         One row per effort that loads the back or whose posture nobody has stated: `effort`, `athlete_id`, `date`,
-        `session_id`, `order`, `movement`, `family`, `kind`, `held`, `load_used` [kg], `inclination` [rad], `moment` [N
-        m], `compression` [N], `impulse` [N m s per rep], `times` (cycles or seconds held) and `cycles`, each of them
-        with `_low` and `_high`; `shear` [N]; `assumptions` (sentences) and `missing` (what is not known, empty when
-        nothing).
+        `session_id`, `order`, `movement`, `family`, `measured` (its compression is a measured one), `held`,
+        `load_used` [kg], `inclination` [rad], `moment` [N m], `compression` [N], `impulse` [N m s per rep], `times`
+        (cycles or seconds held) and `cycles`, each of them with `_low` and `_high`; `shear` [N]; `assumptions`
+        (sentences) and `missing` (what is not known, empty when nothing).
     """
     efforts = EFFORT.check(efforts, where="lumbar dose")
     ATHLETE.check(athletes, where="lumbar dose")
@@ -184,8 +180,8 @@ def dose_of_reps(channel: str, end: str = "") -> pl.Expr:
         return kilonewton * cycles
     if channel == "lumbar_compression_2":
         return kilonewton.pow(2) * cycles
-    by_compression = spine_damage_by_compression(kilonewton)
-    return pl.when(pl.col("kind") == "published").then(by_compression).otherwise(spine_damage_per_rep(moment)) * cycles
+    by_moment, by_compression = share_of_strength_from_moment(moment), share_of_strength_from_compression(kilonewton)
+    return spine_damage_per_rep(pl.when("measured").then(by_compression).otherwise(by_moment)) * cycles
 
 
 def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl.DataFrame:
@@ -209,14 +205,14 @@ def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl
     contained += [pl.max_horizontal(name, f"{name}_high").alias(f"{name}_high") for name in TASK_FIGURES]
     triples = [f"{name}{end}" for name in (*TASK_FIGURES, "cycles", "times") for end in ENDS]
     return joined.with_columns(contained).select(
-        "effort", "athlete_id", "date", "session_id", "order", "movement", "family", "kind", "held", "load_used",
+        "effort", "athlete_id", "date", "session_id", "order", "movement", "family", "measured", "held", "load_used",
         "inclination", "shear", *triples, "assumptions", "missing",
     )  # fmt: skip
 
 
 def _channel_rows(reps: pl.DataFrame, channel: str) -> pl.DataFrame:
     """One channel of every effort that feeds it; measured trunk-closing work asks no extension moment."""
-    fed = reps.filter(pl.col("kind").is_null() | (pl.col("kind") != "published")) if channel in _OF_MOMENT else reps
+    fed = reps.filter(~pl.col("measured").fill_null(False)) if channel in _OF_MOMENT else reps
     known = pl.col("missing").is_null()
     return fed.select(
         "effort",

@@ -7,11 +7,14 @@ import polars as pl
 from keelmark.catalogue import Catalogue, Figure, Movement
 from keelmark.catalogue.posture import Family, PostureTable
 
-__all__ = ["ENDS", "amount_columns", "cycle_rates", "families_of", "family_of"]
+__all__ = ["ENDS", "RATES", "amount_columns", "cycle_rates", "families_of", "family_of"]
 
 ENDS = ("", "_low", "_high")
 _MEASURES = ("reps", "distance_m", "calories", "duration_s")
 """Amounts in the order in which they are used; the first that is given and can be turned into cycles counts."""
+
+RATES = tuple(f"by_{measure}" for measure in _MEASURES)
+"""Columns of the central rates in `cycle_rates`."""
 
 _ONE = Figure(value=1.0, low=1.0, high=1.0, evidence="derived")
 _Rate = tuple[float, float, float] | None
@@ -82,7 +85,7 @@ def cycle_rates(families: dict[str, Family], catalogue: Catalogue) -> pl.DataFra
     return pl.DataFrame(rows, schema=schema)
 
 
-def amount_columns() -> tuple[list[pl.Expr], list[pl.Expr]]:
+def amount_columns(ends: tuple[str, ...] = ENDS) -> tuple[list[pl.Expr], list[pl.Expr]]:
     """Expressions for efforts joined with `cycle_rates`, to be applied one list after the other.
 
     `times` (cycles, or seconds where held) and `held`; then `cycles`, which counts each held set once. Each with
@@ -95,10 +98,11 @@ def amount_columns() -> tuple[list[pl.Expr], list[pl.Expr]]:
             f"times{end}"
         )
         for end, share in shares.items()
+        if end in ends
     ]
     counted = [pl.col(measure) * pl.col(f"by_{measure}") for measure in _MEASURES[:-1]]
     held = pl.col("held_by_time").fill_null(False) & pl.coalesce(counted).is_null() & pl.col("duration_s").is_not_null()
-    cycles = [pl.when("held").then(sets).otherwise(f"times{end}").alias(f"cycles{end}") for end in ENDS]
+    cycles = [pl.when("held").then(sets).otherwise(f"times{end}").alias(f"cycles{end}") for end in ends]
     return [*times, held.alias("held")], cycles
 
 

@@ -14,7 +14,16 @@ from keelmark.contracts.errors import MechanicsError
 from keelmark.mechanics.anthropometry import Body, Range, Sex, body_of
 from keelmark.mechanics.lumbar import EXTENSOR_ARM_M
 
-__all__ = ["BODY_INPUTS", "INPUTS", "INPUT_LABELS", "bodies_table", "families_table", "safe_body", "triple"]
+__all__ = [
+    "BODY_INPUTS",
+    "INPUTS",
+    "INPUT_LABELS",
+    "bodies_table",
+    "families_table",
+    "inputs_of_body",
+    "safe_body",
+    "triple",
+]
 
 Array = NDArray[np.float64]
 
@@ -109,13 +118,13 @@ def families_table(families: Sequence[tuple[str, Family]]) -> pl.DataFrame:
     Returns
     -------
     DataFrame
-        `movement`, `family`, `kind`, `arms`, `height_role`, `impact`, three columns per posture input. An input that a
-        family does not use stands at its neutral figure without width.
+        `movement`, `family`, `kind`, `arms`, `height_role`, `impact`, `measured`, three columns per posture input. An
+        input that a family does not use stands at its neutral figure without width.
     """
     rows = [_family_columns(movement, family) for movement, family in families]
     schema: dict[str, pl.DataType | type[pl.DataType]] = {
         "movement": pl.String, "family": pl.String, "kind": pl.String, "arms": pl.String, "height_role": pl.String,
-        "impact": pl.Boolean,
+        "impact": pl.Boolean, "measured": pl.Boolean,
     }  # fmt: skip
     for name in INPUTS:
         if name not in BODY_INPUTS:
@@ -126,7 +135,7 @@ def families_table(families: Sequence[tuple[str, Family]]) -> pl.DataFrame:
 def _family_columns(movement: str, family: Family) -> dict[str, object]:
     row: dict[str, object] = {
         "movement": movement, "family": family.name, "kind": family.kind, "arms": family.arms,
-        "height_role": family.height_role, "impact": family.impact,
+        "height_role": family.height_role, "impact": family.impact, "measured": family.kind == "published",
     }  # fmt: skip
     for name in INPUTS:
         if name not in BODY_INPUTS:
@@ -138,6 +147,12 @@ def _family_columns(movement: str, family: Family) -> dict[str, object]:
 
 def _figure(name: str, figure: Figure) -> dict[str, float]:
     return triple(name, figure.low, figure.value, figure.high)
+
+
+def inputs_of_body(body: Body) -> dict[str, float]:
+    """The central body inputs by name."""
+    columns = _body_columns(body)
+    return {name: float(columns[name]) for name in BODY_INPUTS}  # type: ignore[arg-type]
 
 
 def _body_columns(body: Body) -> dict[str, object]:

@@ -12,7 +12,7 @@ from keelmark.mechanics.anthropometry import SEGMENT_LENGTHS, Arms, upper_body_c
 from keelmark.mechanics.geometry import pull_inclination, squat_inclination
 from keelmark.mechanics.lumbar import compression, extension_moment
 
-__all__ = ["Lines", "lines"]
+__all__ = ["Array", "Lines", "lines"]
 
 Array = NDArray[np.floating[Any]]
 

@@ -30,21 +30,23 @@ def movement_table(loading: dict[str, Family], silent: tuple[str, ...], catalogu
     Returns
     -------
     DataFrame
-        `movement`, `rule` (load needed, possible, never), `missing_posture`, `uses_height`, `uses_start`, and the
+        `movement`, `needs_load`, `never_load`, `missing_posture`, `uses_height`, `uses_start`, and the
         columns of `cycle_rates`.
     """
     rows = [
         {
             "movement": name,
-            "rule": catalogue[name].load if name in catalogue else "may",
+            "needs_load": name in catalogue and catalogue[name].load == "needs",
+            "never_load": name in catalogue and catalogue[name].load == "never",
             "missing_posture": name in silent,
             "uses_height": name in loading and loading[name].height_role != "none",
             "uses_start": name in loading and loading[name].kind == "pull",
         }
         for name in (*loading, *silent)
     ]
-    schema: dict[str, pl.DataType | type[pl.DataType]] = {"movement": pl.String, "rule": pl.String}
-    schema |= dict.fromkeys(("missing_posture", "uses_height", "uses_start"), pl.Boolean)
+    schema: dict[str, pl.DataType | type[pl.DataType]] = {"movement": pl.String}
+    flags = ("needs_load", "never_load", "missing_posture", "uses_height", "uses_start")
+    schema |= dict.fromkeys(flags, pl.Boolean)
     table = pl.DataFrame(rows, schema=schema)
     return table.join(cycle_rates(loading, catalogue), on="movement", how="left", maintain_order="left")
 
@@ -66,7 +68,7 @@ def loading_rows(efforts: pl.LazyFrame, movements: pl.DataFrame) -> pl.LazyFrame
         `missing`.
     """
     times, cycles = amount_columns()
-    load = believable_load("rule")
+    load = believable_load()
     return (
         efforts.join(movements.lazy(), on="movement", how="inner", maintain_order="left")
         .with_columns(*times, load_known=load)
@@ -82,16 +84,13 @@ def loading_rows(efforts: pl.LazyFrame, movements: pl.DataFrame) -> pl.LazyFrame
     )
 
 
-def believable_load(rule: str) -> pl.Expr:
+def believable_load() -> pl.Expr:
     """External load [kg]; empty where it should be there and is not known, or is not to be believed.
 
-    Parameters
-    ----------
-    rule : str
-        Column with the catalogue's load rule: needs, may or never.
+    Reads `load_kg`, `load_basis`, and the flags `needs_load` and `never_load` of the movement.
     """
-    none = (pl.col("load_basis") == "none") & (pl.col(rule) != "needs")
-    never = (pl.col(rule) == "never") & pl.col("load_kg").is_null()
+    none = (pl.col("load_basis") == "none") & ~pl.col("needs_load")
+    never = pl.col("never_load") & pl.col("load_kg").is_null()
     believable = (pl.col("load_basis") != "unknown") & _within("load_kg", (0.0, LOAD_LIMIT_KG))
     return pl.when(none | never).then(0.0).when(believable).then("load_kg")
 

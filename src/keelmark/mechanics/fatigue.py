@@ -9,13 +9,14 @@ import polars as pl
 from numpy.typing import NDArray
 
 __all__ = [
+    "FIT_END",
     "MOMENT_CAP",
     "SPINE_CYCLES",
     "STRENGTH_KN",
     "damage",
+    "share_of_strength_from_compression",
     "share_of_strength_from_moment",
     "spine_cycles",
-    "spine_damage_by_compression",
     "spine_damage_per_rep",
     "tendon_cycles",
 ]
@@ -28,9 +29,11 @@ SPINE_CYCLES = 902_416.0
 STRENGTH_KN = 6.0
 """Ultimate strength of an average lumbar spine in compression [kN] (Gallagher 2017)."""
 
-_FIT_END = 70.0
-MOMENT_CAP = (0.162 * _FIT_END - 0.32) / 0.038
-"""Moment [N m] at which the law reaches the end of its fit, 70 % of strength; larger moments count as this one."""
+FIT_END = 70.0
+"""End of the range to which the law was fitted [% of strength]; larger shares count as this one."""
+
+MOMENT_CAP = (0.162 * FIT_END - 0.32) / 0.038
+"""Moment that stands for the end of the fit [N m]."""
 
 
 def spine_cycles(share_of_strength: Number) -> Number:
@@ -77,39 +80,8 @@ def share_of_strength_from_moment(moment: Number) -> Number:
     return (0.038 * moment + 0.32) / 0.162
 
 
-def spine_damage_per_rep(moment: Number, cap: float = MOMENT_CAP) -> Number:
-    """Share of the laboratory cycles that one rep uses up, by moment of the load.
-
-    Scope: meant for moderate moments (the authors urge caution above 100 N m); beyond the fitted range it explodes, so
-    the moment is capped. Good for ranking one athlete's weeks, for nothing else.
-
-    Parameters
-    ----------
-    moment : array or expression [N m]
-        Extension moment of the rep; negative counts as none.
-    cap : float [N m]
-        Larger moments count as this one.
-
-    Returns
-    -------
-    same kind [index per rep]
-
-    Notes
-    -----
-    D = exp(0.038 M + 0.32) / 902416
-
-    References
-    ----------
-    Zelik KE, Nurse CA, Schall MC, Sesek RF, Marino MC, Gallagher S. Appl Ergon 2022;99:103619, eq. 1 (secondary copy);
-    Gallagher S et al. 2017 for the constant.
-    """
-    return _exp(0.038 * moment.clip(0.0, cap) + 0.32) / SPINE_CYCLES
-
-
-def spine_damage_by_compression(compression_kn: Number) -> Number:
-    """Share of the laboratory cycles that one rep uses up, by compression. For work whose compression was measured.
-
-    Scope: as `spine_damage_per_rep`; compression beyond 70 % of strength counts as 70 %.
+def share_of_strength_from_compression(compression_kn: Number) -> Number:
+    """Compression as a share of the strength of an average lumbar spine.
 
     Parameters
     ----------
@@ -118,13 +90,42 @@ def spine_damage_by_compression(compression_kn: Number) -> Number:
 
     Returns
     -------
+    same kind [%]
+
+    Notes
+    -----
+    S = 100 C / 6 kN
+    """
+    return 100.0 * compression_kn / STRENGTH_KN
+
+
+def spine_damage_per_rep(share_of_strength: Number, cap: float = FIT_END) -> Number:
+    """Share of the laboratory cycles that one rep uses up.
+
+    Scope: meant for moderate moments (the authors urge caution above 100 N m); beyond the fitted range it explodes, so
+    the share of strength is capped. Good for ranking one athlete's weeks, for nothing else.
+
+    Parameters
+    ----------
+    share_of_strength : array or expression [%]
+        From moment or compression; negative counts as none.
+    cap : float [%]
+        Larger shares count as this one.
+
+    Returns
+    -------
     same kind [index per rep]
 
     Notes
     -----
-    D = exp(0.162 S) / 902416, S = 100 C / 6 kN
+    D = 1 / N(S); with S from the moment this is D = exp(0.038 M + 0.32) / 902416.
+
+    References
+    ----------
+    Zelik KE, Nurse CA, Schall MC, Sesek RF, Marino MC, Gallagher S. Appl Ergon 2022;99:103619, eq. 1 (secondary copy);
+    Gallagher S et al. 2017 for the constant.
     """
-    return 1.0 / spine_cycles((100.0 * compression_kn / STRENGTH_KN).clip(0.0, _FIT_END))
+    return 1.0 / spine_cycles(share_of_strength.clip(0.0, cap))
 
 
 def tendon_cycles(share_of_strength: float) -> float:
