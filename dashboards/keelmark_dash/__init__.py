@@ -3,4 +3,4 @@
 from keelmark_dash.app import create_app
 from keelmark_dash.serve import bind, serve_forever
 
-__all__ = ["create_app", "bind", "serve_forever"]
+__all__ = ["bind", "create_app", "serve_forever"]

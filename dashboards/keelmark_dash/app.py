@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from dataclasses import asdict
 from typing import Any
 
@@ -9,9 +10,11 @@ import flask
 from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
 from flask_compress import Compress
 
+from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.document import document
 from keelmark_dash.pages import athlete, care, log, methods, squad
+from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
 from keelmark_dash.routing import arrive, changed_regions, visit
@@ -21,6 +24,8 @@ __all__ = ["PAGES", "create_app"]
 
 PAGES = (squad.PAGE, athlete.PAGE, log.PAGE, methods.PAGE, care.PAGE)
 MENU = tuple((page.path, page.title) for page in PAGES if page.in_menu)
+
+_log = logging.getLogger(__name__)
 
 
 def create_app(service: Any) -> Dash:
@@ -56,6 +61,7 @@ def create_app(service: Any) -> Dash:
             {"name": "description", "content": "What a squad's backs, hips, hands and tendons did, week by week."},
         ],
         index_string=document(),
+        on_error=_say_what_went_wrong,
     )
     app.layout = shell(MENU)
     _follow_address(app, service)
@@ -63,6 +69,16 @@ def create_app(service: Any) -> Dash:
     for page in PAGES:
         page.register(app, service)
     return app
+
+
+def _say_what_went_wrong(error: Exception) -> None:
+    """Tell the reader in the page, and the machine's owner in the terminal."""
+    if isinstance(error, KeelmarkError):
+        set_props(ids.SAID, {"children": refusal(error)})
+        return
+    _log.error("A page could not be built", exc_info=error)
+    words = "This could not be shown: something went wrong inside keelmark. The terminal it runs in says what."
+    set_props(ids.SAID, {"children": remark(words, tone="refused")})
 
 
 def _follow_address(app: Dash, service: Any) -> None:

@@ -46,7 +46,8 @@ CARDS: tuple[CareCard, ...] = (
             "Call the emergency number: 112 in Europe and in many other countries, 999 or 112 in the United Kingdom, "
             "911 in the United States and Canada, 000 in Australia, 111 in New Zealand.",
             "Say which sign it is, when it began and what was done before it.",
-            "Stay with the person. After a fall or a blow to the neck or back, do not move them unless they are in danger.",
+            "Stay with the person. After a fall or a blow to the neck or back, do not move them unless they are in "
+            "danger.",
             "If somebody does not respond and does not breathe normally: start chest compressions and send for a "
             "defibrillator.",
         ),

@@ -54,7 +54,8 @@ FIGURES: tuple[FigureNote, ...] = (
     FigureNote(
         "Lumbar moment of a rep",
         "The turning force that the back extensors answer at the lowest lumbar joint, at the instant that loads it "
-        "most: weight of trunk, head and arms times its reach, plus the load times its reach, times a factor for speed.",
+        "most: weight of trunk, head and arms times its reach, plus the load times its reach, times a factor for "
+        "speed.",
         "M = g (m_upper d_upper + L d_load) k",
         "N m",
         "statics; body segments after de Leva (1996), J Biomech 29(9):1223-1230; postures from the catalogue",
@@ -91,8 +92,8 @@ FIGURES: tuple[FigureNote, ...] = (
     ),
     FigureNote(
         "High-rep lifting",
-        "How many full sets an effort was worth: 45 reps at half of the maximum are one and a half. Above 10 to 12 reps "
-        "the formula is stretched beyond what it was made for.",
+        "How many full sets an effort was worth: 45 reps at half of the maximum are one and a half. Above 10 to 12 "
+        "reps the formula is stretched beyond what it was made for.",
         "capacity = r / n, with n = 30 (M / L − 1)",
         "capacity",
         "Epley B (1985), poundage chart, turned round",
@@ -138,9 +139,9 @@ FIGURES: tuple[FigureNote, ...] = (
     ),
     FigureNote(
         "Usual range and marks",
-        "What an athlete's own past weeks lead one to expect, with a lower and an upper mark. After each week the marks "
-        "move a little, so that in the long run the share of weeks above the upper mark is the share that the squad "
-        "chose. New athletes start from the squad's weeks.",
+        "What an athlete's own past weeks lead one to expect, with a lower and an upper mark. After each week the "
+        "marks move a little, so that in the long run the share of weeks above the upper mark is the share that the "
+        "squad chose. New athletes start from the squad's weeks.",
         "α(next) = α + γ (chosen share − 1 if the week lay beyond the mark, else 0)",
         "of the channel",
         "Gibbs I, Candès E (2021), Adaptive conformal inference under distribution shift, NeurIPS 34",

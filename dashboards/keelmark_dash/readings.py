@@ -19,11 +19,13 @@ __all__ = [
     "channels",
     "coverage",
     "groups",
+    "last_decisions",
     "own_gauge",
     "people",
     "shown_people",
     "strip_rows",
     "week_days",
+    "week_labels",
     "week_row",
     "weeks_up_to",
 ]
@@ -126,6 +128,15 @@ def own_gauge(row: dict[str, Any], weeks: pl.DataFrame) -> Gauge:
     return _gauge(row, float(weeks.select(pl.max_horizontal(pl.col("value").max(), pl.col("upper").max())).item() or 0))
 
 
+def last_decisions(squad: Any) -> dict[str, dict[str, Any]]:
+    """What stands for each notice: for every field the last thing that was said."""
+    told: dict[str, dict[str, Any]] = {}
+    for row in squad.decisions().iter_rows(named=True):
+        said = {key: value for key, value in row.items() if value is not None}
+        told.setdefault(row["notice_id"], {}).update(said)
+    return told
+
+
 def athlete_weeks(season: Any, athlete_id: str, channel: str) -> pl.DataFrame:
     """All weeks of one athlete and channel with their marks, in order."""
     return _with_marks(season, channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
@@ -162,3 +173,22 @@ def week_days(season: Any, address: Address) -> list[PersonDays]:
         PersonDays(who, name, [states.get((who, day), "unlogged") for day in days])
         for who, name in shown.select("athlete_id", "name").iter_rows()
     ]
+
+
+def week_labels(season: Any, weeks: list[str], group: str = "") -> list[str]:
+    """What the calendar calls each week: names of the stretches of days that touch it, empty where there are none.
+
+    A name given to one training group only says so, unless that group is the one looked at.
+    """
+    named = season.kept.labels
+    if group:
+        named = named.filter(pl.col("group").is_null() | (pl.col("group") == group))
+    stretches = named.sort("date_from").iter_rows(named=True)
+    told: list[list[str]] = [[] for _ in weeks]
+    mondays = [week_monday(week) for week in weeks]
+    for row in stretches:
+        whose = f" ({row['group']})" if row["group"] and not group else ""
+        for place, monday in enumerate(mondays):
+            if monday <= row["date_to"] and monday + timedelta(days=6) >= row["date_from"]:
+                told[place].append(row["label"] + whose)
+    return [", ".join(names) for names in told]

@@ -149,6 +149,9 @@ def chart_template(scheme: Scheme) -> go.layout.Template:
         "title": {"font": {"color": palette["ink-soft"], "size": 13}},
         "fixedrange": True,
         "automargin": True,
+        "ticks": "outside",
+        "ticklen": 4,
+        "tickcolor": "rgba(0,0,0,0)",
     }
     return go.layout.Template(
         layout={

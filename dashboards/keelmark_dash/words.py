@@ -10,6 +10,7 @@ from keelmark.contracts.words import PLACE_WORDS
 
 __all__ = [
     "amount",
+    "amount_parts",
     "cell_words",
     "channel_of",
     "count",
@@ -67,6 +68,14 @@ def amount(value: float | None, unit: str) -> str:
     if value is None:
         return "not known"
     return _with_unit(number(value, unit), unit, one=value == 1)
+
+
+def amount_parts(value: float | None, unit: str) -> tuple[str, str]:
+    """The same, figure and unit apart."""
+    if value is None:
+        return "not known", ""
+    figure = number(value, unit)
+    return figure, _with_unit("", unit, one=value == 1).strip()
 
 
 def count(how_many: int, one: str, many: str | None = None) -> str:

@@ -17,7 +17,7 @@ from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, EFFORT, MARK, NOTICE, WEEKLY_FIGURE
-from keelmark.contracts.records import IMPORT, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
 
 NAMES = (
@@ -28,6 +28,13 @@ USUAL = {"session_load": 1900, "jump_contacts": 190, "lumbar_moment": 52000, "hi
 FIRST_MONDAY = date(2025, 9, 1)
 SPIKE = ("mara", "jump_contacts", 34)
 """Athlete, channel and place of the week whose landings are tripled."""
+
+
+@dataclass
+class MadeUpKept:
+    """What the season was made from, as far as pages ask for it."""
+
+    labels: pl.DataFrame
 
 
 @dataclass
@@ -42,7 +49,7 @@ class MadeUpSeason:
     day_states: pl.DataFrame
     efforts: pl.DataFrame
     weeks: list[str]
-    revision: int = 1
+    kept: MadeUpKept
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         monday = date.fromisocalendar(int(week[:4]), int(week[6:]), 1)
@@ -97,7 +104,16 @@ def season(athletes: int = 26, weeks: int = 40, start: int = 7) -> MadeUpSeason:
         DAY_STATE.build(states),
         EFFORT.build(efforts),
         week_names(weeks),
+        MadeUpKept(CALENDAR_LABEL.build(_labels())),
     )
+
+
+def _labels() -> list[dict[str, Any]]:
+    return [
+        {"label_id": "1", "date_from": date(2025, 12, 22), "date_to": date(2026, 1, 4), "label": "holidays"},
+        {"label_id": "2", "date_from": date(2026, 3, 9), "date_to": date(2026, 3, 15), "label": "heavy week",
+         "group": "Early watch"},
+    ]  # fmt: skip
 
 
 def known_days(key: str, place: int) -> int:
@@ -251,6 +267,12 @@ class MadeUpSquad:
     def record_decision(self, notice_id: str, **said: Any) -> str:
         self.asked.append(("record_decision", (notice_id, said)))
         return "decision"
+
+    def decisions(self) -> pl.DataFrame:
+        said = [asked for name, asked in self.asked if name == "record_decision"]
+        fixed = {"figures": "{}", "rule_version": "1", "created_at": datetime(2026, 6, 8, tzinfo=UTC)}
+        return DECISION.build([{"decision_id": str(place), "notice_id": notice, **words, **fixed}
+                               for place, (notice, words) in enumerate(said)])  # fmt: skip
 
 
 def _import_rows() -> pl.DataFrame:

@@ -1,17 +1,23 @@
-"""Pictures of all pages, light and dark, wide and narrow: `python -m tests.dashboards.screenshots FOLDER`."""
+"""Pictures of all pages over the demo, day and night, wide and narrow.
+
+python -m tests.dashboards.screenshots FOLDER [PAGE ...]
+"""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
+from keelmark.service import Squad, load_demo
 from tests.dashboards.browsing import browser, served, watch
-from tests.dashboards.made_up import MadeUpSquad
 
+SPIKE = "week=2026-W10&channel=high_rep&athlete=tove"
 PAGES = {
     "squad": "/",
+    "squad-spike": "/?week=2026-W10&channel=jump_contacts",
     "squad-numbers": "/?channel=jump_contacts&show=numbers&weeks=12",
-    "athlete": "/athlete?athlete=mara&channel=jump_contacts&week=2026-W18",
+    "athlete": f"/athlete?{SPIKE}",
     "log": "/log",
     "methods": "/methods",
     "care": "/care?show=now",
@@ -19,10 +25,11 @@ PAGES = {
 WIDTHS = {"wide": 1440, "narrow": 390}
 
 
-def take(folder: Path, wanted: list[str] | None = None) -> None:
-    """One picture per page, colour scheme and width; prints what the browser complained of."""
+def take(squad: Squad, folder: Path, wanted: list[str]) -> list[str]:
+    """One picture per page, colour scheme and width; gives what the browser complained of."""
     folder.mkdir(parents=True, exist_ok=True)
-    with served(MadeUpSquad()) as home, browser() as running:
+    complaints = []
+    with served(squad) as home, browser() as running:
         for scheme in ("light", "dark"):
             for width_name, width in WIDTHS.items():
                 context = running.new_context(viewport={"width": width, "height": 900}, color_scheme=scheme)
@@ -31,13 +38,21 @@ def take(folder: Path, wanted: list[str] | None = None) -> None:
                     if wanted and name not in wanted:
                         continue
                     watched.visit(home + path)
-                    watched.page.wait_for_timeout(300)
+                    watched.page.wait_for_timeout(1500 if name == "methods" else 400)
                     target = folder / f"{name}-{scheme}-{width_name}.png"
                     watched.page.screenshot(path=str(target), full_page=True)
                 context.close()
-                for line in watched.complaints + watched.outside:
-                    print(scheme, width_name, line)
+                complaints += [f"{scheme} {width_name}: {line}" for line in watched.complaints + watched.outside]
+    return complaints
+
+
+def main(folder: Path, wanted: list[str]) -> None:
+    """Load the demo into a store of its own and take the pictures."""
+    with TemporaryDirectory() as place, Squad.open(f"sqlite:///{place}/demo.sqlite") as squad:
+        load_demo(squad)
+        for line in take(squad, folder, wanted):
+            print(line)
 
 
 if __name__ == "__main__":
-    take(Path(sys.argv[1]), sys.argv[2:])
+    main(Path(sys.argv[1]), sys.argv[2:])

@@ -43,7 +43,7 @@ def weeks_chart(weeks: pl.DataFrame, channel: Channel, chosen: str, *, scheme: S
     Returns
     -------
     Figure
-        Bars in one hue, a sign above each bar for its place, a band for the usual range, hatching where no day is known.
+        Bars in one hue, a sign above each bar for its place, a band for the usual range, rings where no day is known.
     """
     palette = PALETTES[scheme]
     figure = go.Figure()

@@ -9,18 +9,27 @@ from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.parts.amount_panel import amount_panel
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
-from keelmark_dash.parts.hull import gauge
-from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
-from keelmark_dash.readings import athlete_weeks, channels, own_gauge, people, week_row
-from keelmark_dash.words import amount, channel_of, count, interval, number, usual_range, week_dates, week_title
+from keelmark_dash.readings import athlete_weeks, channels, people, week_row
+from keelmark_dash.words import (
+    amount,
+    channel_of,
+    count,
+    day_words,
+    number,
+    usual_range,
+    week_dates,
+    week_title,
+)
 
 __all__ = ["PAGE"]
 
@@ -57,14 +66,13 @@ def _body(here: Visit) -> list[Any]:
     return [
         html.Div(
             [
-                html.Div([_number(row, weeks, channel), _contributors(rows, channel)], className="athlete-first"),
+                html.Div([amount_panel(row, weeks, channel), _contributors(rows, channel)], className="athlete-first"),
                 _weeks(weeks, channel, address),
             ],
             className="athlete-columns",
         ),
         drill(rows, channel, address),
-        _ratios(row),
-        _not_said(),
+        html.Div([_ratios(row), _not_said()], className="two-columns"),
     ]
 
 
@@ -94,54 +102,18 @@ def _window(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
     return weeks.slice(first, WEEKS_SHOWN)
 
 
-def _number(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Any) -> html.Section:
-    title = ids.named(ids.ATHLETE, "number-title")
-    if row is None:
-        inside: list[Any] = [html.P("Nothing stands in the log for this week. That is not the same as zero.")]
-    else:
-        inside = [
-            html.Div(
-                [
-                    drawing(gauge(own_gauge(row, weeks), sign=False), className="large-gauge"),
-                    html.Div(
-                        [
-                            html.P(
-                                [
-                                    html.Span(number(row["value"], channel.unit) if row["value"] is not None else "not known",
-                                              className="figure"),
-                                    html.Span(f" {amount(row['value'], channel.unit).split(' ', 1)[-1]}"
-                                              if row["value"] is not None else ""),
-                                ],
-                                className="one-number",
-                            ),
-                            html.P(interval(row["low"], row["high"], channel.unit).capitalize(), className="soft"),
-                            html.P(place(row["place"])),
-                            html.P(_own_range(row, channel)),
-                        ]
-                    ),
-                ],
-                className="number-row",
-            ),
-            html.P(f"{count(row['known_days'], 'day')} of 7 on record.", className="soft"),
-        ]  # fmt: skip
-    return html.Section([html.H2(channel.label, id=title), *inside], className="panel", **{"aria-labelledby": title})
-
-
-def _own_range(row: dict[str, Any], channel: Any) -> str:
-    if row["upper"] is None:
-        return f"No usual range yet: {row['reason'] or 'too few weeks on record'}."
-    usual = usual_range(row["lower"], row["upper"], channel.unit)
-    return f"Usual range: {usual}, from {count(row['weeks'], 'earlier week')}."
-
-
 def _contributors(rows: pl.DataFrame, channel: Any) -> html.Section:
     title = ids.named(ids.ATHLETE, "made-title")
     known = rows.filter(pl.col("contribution").is_not_null()).sort("contribution", descending=True).head(3)
     items = [
-        html.Li([html.Q(row["text"] or row["movement"].replace("_", " ")), " ",
-                 html.Span(f"{row['date']:%A}: {amount(row['contribution'], channel.unit)}", className="soft")])
+        html.Li(
+            [
+                html.Strong(html.Q(as_written(row)) if row["source"] == "score" else f"{movement(row)}, {done(row)}"),
+                html.Span(f" {day_words(row['date'])}: {amount(row['contribution'], channel.unit)}", className="soft"),
+            ]
+        )
         for row in known.iter_rows(named=True)
-    ]  # fmt: skip
+    ]
     inside = html.Ol(items) if items else html.P("No row of this week adds to this figure.")
     return html.Section([html.H2("What made it", id=title), inside], className="panel", **{"aria-labelledby": title})
 
@@ -174,7 +146,7 @@ def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
             html.Div(
                 dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"),
                 role="img",
-                **{"aria-label": f"{channel.label}, {count(window.height, 'week')}; the same stands in the table below"},
+                **{"aria-label": f"{channel.label}, {count(window.height, 'week')}; the table below holds the same"},
             ),
             html.P("Bars are weeks, the band is the athlete's own usual range, thin lines are what is not certain.",
                    className="soft"),

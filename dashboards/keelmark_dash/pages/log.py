@@ -49,8 +49,8 @@ def _bring() -> html.Section:
     return _panel(
         "bring",
         "Bring a file",
-        html.P("A club log as CSV, XLSX or Parquet, in English, German, Spanish, French or Portuguese. Nothing is stored "
-               "before you have seen what each row would become."),
+        html.P("A club log as CSV, XLSX or Parquet, in English, German, Spanish, French or Portuguese. Nothing is "
+               "stored before you have seen what each row would become."),
         dcc.Upload(
             html.Div([html.Strong("Drop a file here"), html.Span(" or press to choose one"),
                       html.Span(f"up to {number(LARGEST_UPLOAD / 1_000_000)} MB", className="soft")]),

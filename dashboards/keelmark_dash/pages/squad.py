@@ -10,7 +10,6 @@ from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
-from keelmark_dash.address import Address
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import (
     channel_control,
@@ -22,13 +21,22 @@ from keelmark_dash.parts.controls import (
 )
 from keelmark_dash.parts.coverage import coverage_panel
 from keelmark_dash.parts.markup import drawing
-from keelmark_dash.parts.notice import notice_card
+from keelmark_dash.parts.notice import notice_card, useful_words
 from keelmark_dash.parts.place import legend
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.strip import strip
-from keelmark_dash.readings import channels, coverage, groups, people, strip_rows, weeks_up_to
+from keelmark_dash.readings import (
+    channels,
+    coverage,
+    groups,
+    last_decisions,
+    people,
+    strip_rows,
+    week_labels,
+    weeks_up_to,
+)
 from keelmark_dash.words import channel_of, day_words, week_dates, week_title
 
 __all__ = ["PAGE"]
@@ -59,24 +67,34 @@ def _title(here: Visit) -> list[Any]:
 
 def _week(here: Visit) -> list[Any]:
     address, season = here.address, here.season
-    return [coverage_panel(coverage(season, address.week, address.group), address), _notices(season, address)]
+    return [coverage_panel(coverage(season, address.week, address.group), address), _notices(here)]
 
 
-def _notices(season: Any, address: Address) -> html.Section:
+def _notices(here: Visit) -> html.Section:
+    season, address = here.season, here.address
     found = season.notices.filter(pl.col("week") == address.week).sort("rank")
     if address.group:
         members = season.athletes.filter(pl.col("group") == address.group)["athlete_id"].to_list()
         found = found.filter(pl.col("athlete_id").is_in(members))
     first = found.filter(pl.col("within_budget"))
     rest = found.filter(~pl.col("within_budget"))
+    decided = last_decisions(here.squad)
+
+    def cards(rows: pl.DataFrame) -> html.Div:
+        shown = [notice_card(row, address, decided.get(row["notice_id"], {})) for row in rows.iter_rows(named=True)]
+        return html.Div(shown, className="notices")
+
     parts: list[Any] = [html.H2("What stands out", id="squad-notices-title")]
     if found.is_empty():
-        parts.append(html.P("No week stands out against its own usual range. That is not an all-clear: only logged "
-                            "training is looked at."))  # fmt: skip
-    parts.append(html.Div([notice_card(row, address) for row in first.iter_rows(named=True)], className="notices"))
+        parts.append(
+            html.P(
+                "No notice this week. In a squad of this size a few weeks lie above their marks by chance; the strip "
+                "below shows them. No notice is not an all-clear: only logged training is looked at."
+            )
+        )
+    parts.append(cards(first))
     if rest.height:
-        cards = html.Div([notice_card(row, address) for row in rest.iter_rows(named=True)], className="notices")
-        parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards], className="rest"))
+        parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards(rest)], className="rest"))
     return html.Section(parts, **{"aria-labelledby": "squad-notices-title"})
 
 
@@ -84,6 +102,8 @@ def _season(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     weeks = weeks_up_to(season, address)
     channel = channel_of(address.channel)
+    rows = strip_rows(season, address, weeks)
+    labels = week_labels(season, weeks, address.group)
     return [
         html.P(
             [
@@ -93,7 +113,7 @@ def _season(here: Visit) -> list[Any]:
             ],
             className="soft",
         ),
-        drawing(strip(strip_rows(season, address, weeks), weeks, channel, address), className="strip-box"),
+        drawing(strip(rows, weeks, labels, channel, address), className="strip-box"),
         row_pages("/", address, people(season, address.group).height),
         legend(),
         scope_line(),
@@ -117,7 +137,7 @@ def register(app: Dash, squad: Any) -> None:
             squad.record_decision(ctx.triggered_id["key"], useful=useful)
         except KeelmarkError as error:
             return refusal(error)
-        return "Noted as useful." if useful else "Noted as not useful."
+        return useful_words(useful)
 
     @app.callback(
         Output(ids.each(ids.SQUAD, "saved", MATCH), "children"),

@@ -25,7 +25,14 @@ def catalogue_grid(name: str) -> dag.AgGrid:
     return dag.AgGrid(
         id=name,
         columnDefs=[
-            {"field": field, "headerName": title, "width": width, "minWidth": 90} for field, title, width in _COLUMNS
+            {
+                "field": field,
+                "headerName": title,
+                "width": width,
+                "minWidth": width if field == "source" else 90,
+                "flex": int(field == "source"),
+            }
+            for field, title, width in _COLUMNS
         ],
         defaultColDef={
             "resizable": True,

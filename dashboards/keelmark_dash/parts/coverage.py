@@ -19,7 +19,7 @@ def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
     title = f"{week_title(address.week)}: {whole} of {count(coverage.height, 'athlete')} with every day on record"
     parts: list[object] = [html.H2(title, id="squad-coverage-title")]
     if missing.is_empty():
-        parts.append(html.P("Nobody is missing. Every figure below rests on seven known days."))
+        parts.append(html.P("Nobody is missing."))
     else:
         parts.append(html.P("A day without a record is not a rest day: figures of these athletes are left open."))
         parts.append(html.Ul([_who(row, address) for row in missing.iter_rows(named=True)], className="coverage"))

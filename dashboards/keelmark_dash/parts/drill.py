@@ -9,6 +9,7 @@ from dash import html
 
 from keelmark.contracts.channels import Channel
 from keelmark_dash.address import Address
+from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import amount, count, day_words, number, week_title
 
@@ -16,61 +17,59 @@ __all__ = ["drill"]
 
 
 def drill(rows: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
-    """All rows behind one week's figure, session by session, largest session first open."""
+    """All rows behind one week's figure, session by session; where there are many, the largest is open."""
     title = "athlete-rows-title"
     head = html.H2(f"The rows behind {week_title(address.week).lower()}", id=title)
     if rows.is_empty():
         body: list[Any] = [html.P("No row of the log feeds this figure.")]
     else:
         sessions = rows.sort("date", "session_id", "order").partition_by("session_id", maintain_order=True)
-        body = [_session(session, channel) for session in sessions]
+        largest = max(sessions, key=_known)
+        body = [_session(session, channel, open_=len(sessions) <= 3 or session is largest) for session in sessions]
     return html.Section([head, *body], id="rows", className="panel", **{"aria-labelledby": title})
 
 
-def _session(rows: pl.DataFrame, channel: Channel) -> html.Details:
+def _known(rows: pl.DataFrame) -> float:
+    return float(rows["contribution"].drop_nulls().sum())
+
+
+def _session(rows: pl.DataFrame, channel: Channel, *, open_: bool) -> html.Details:
     first = rows.row(0, named=True)
     total = rows["contribution"].drop_nulls().sum() if channel.gather == "sum" else rows["contribution"].max()
     unknown = rows["contribution"].null_count()
     said = amount(total, channel.unit) if unknown < rows.height else "not known"
     if unknown and unknown < rows.height:
         said = f"at least {said}, {count(unknown, 'row')} without a load, time or amount"
-    label = f", {first['label']}" if first.get("label") else ""
+    label = f", {first['label']}" if first["label"] else ""
     heads = [
-        ("As written", "words"),
         ("Movement", "text"),
         ("Done", "text"),
         (f"Adds ({channel.unit})", "figure"),
         ("File", "text"),
         ("Row", "figure"),
         ("Line", "figure"),
+        ("As it stands there", "words"),
     ]
     caption = f"{day_words(first['date'])}{label}"
     body = [_cells(row, channel.unit) for row in rows.iter_rows(named=True)]
     summary = html.Summary([html.Strong(caption), html.Span(f" {said}", className="soft")])
-    return html.Details([summary, table(caption, heads, body, hide_caption=True)], open=True, className="session")
+    return html.Details(
+        [summary, table(caption, heads, body, hide_caption=True, stack=True)], open=open_, className="session"
+    )
 
 
 def _cells(row: dict[str, Any], unit: str) -> list[Any]:
     added = "not known" if row["contribution"] is None else number(row["contribution"], unit)
     return [
-        html.Q(row["text"]) if row["text"] else "no words kept",
-        row["movement"].replace("_", " "),
-        _done(row),
+        movement(row),
+        done(row),
         added,
-        row.get("file") or "",
+        row["file"] or "",
         _place(row["source_row"]),
         _place(row["source_line"]),
+        html.Q(as_written(row)),
     ]
 
 
 def _place(value: int | None) -> str:
     return "" if value is None else str(value)
-
-
-def _done(row: dict[str, Any]) -> str:
-    amounts = (("reps", "rep"), ("distance_m", "m"), ("duration_s", "s"), ("calories", "kcal"))
-    done = next((amount(row[key], unit) for key, unit in amounts if row[key] is not None), "amount not known")
-    sets = f"{row['sets']} × " if row["sets"] and row["sets"] != 1 else ""
-    load = {"external": f" at {amount(row['load_kg'], 'kg')}", "unknown": ", load not known"}.get(row["load_basis"], "")
-    scaled = {"scaled": ", scaled", "swapped": ", swapped"}.get(row["version"], "")
-    return f"{sets}{done}{load}{scaled}"

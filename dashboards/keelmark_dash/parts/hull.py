@@ -11,9 +11,9 @@ from keelmark_dash.readings import Gauge
 
 __all__ = ["PLACE_SIGNS", "definitions", "gauge", "place_sign"]
 
-_RIM, _KEEL = 13.0, 37.0  # heights in the drawing between which the hull fills
-_HULL = "M3.5 13C3.7 23.5 8 31 14 37C20 31 24.3 23.5 24.5 13"
-_FIN = "M14 37V41"
+_RIM, _KEEL = 13.0, 35.6  # heights in the drawing between which the hull fills
+_HULL = "M3 13L3.6 23.5C3.9 29 8.5 32 12.2 34.8Q14 36.2 15.8 34.8C19.5 32 24.1 29 24.4 23.5L25 13"
+_FIN = "M14 35.6V40"
 
 PLACE_SIGNS: dict[str, str] = {
     "below": "M10.6 2.6H17.4L14 8.4Z",

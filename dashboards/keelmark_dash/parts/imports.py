@@ -36,7 +36,7 @@ def imports_table(imports: pl.DataFrame, address: Address) -> list[Any]:
     heads = [("What came in", "words"), ("When", "text"), ("Accepted", "figure"), ("Set aside", "figure"),
              ("Rows", "text"), ("Way back", "text")]  # fmt: skip
     body = [_line(row, address) for row in latest.iter_rows(named=True)]
-    parts: list[Any] = [table("Imports, the latest first", heads, body, hide_caption=True)]
+    parts: list[Any] = [table("Imports, the latest first", heads, body, hide_caption=True, stack=True)]
     if imports.height > _SHOWN:
         parts.append(html.P(f"The latest {_SHOWN} of {number(imports.height)} are shown.", className="soft"))
     return parts

@@ -11,12 +11,13 @@ from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.place import place
+from keelmark_dash.words import day_words
 
-__all__ = ["notice_card"]
+__all__ = ["notice_card", "useful_words"]
 
 
-def notice_card(notice: dict[str, Any], address: Address) -> html.Article:
-    """One notice with its two answers and the form for a decision."""
+def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any]) -> html.Article:
+    """One notice with what was said of it so far, its two answers and the form for a decision."""
     key = notice["notice_id"]
     title = f"notice-{notice['rank']}"
     rows = address.link("/athlete", athlete=notice["athlete_id"], week=notice["week"], channel=notice["channel"])
@@ -34,7 +35,8 @@ def notice_card(notice: dict[str, Any], address: Address) -> html.Article:
             html.Ul([html.Li(words) for words in notice["options"]]),
             html.P(notice["how_often"], className="soft"),
             html.P(notice["scope"], className="scope"),
-            _answers(key),
+            *_so_far(decided),
+            _answers(key, decided.get("useful")),
             _decision(key, notice["options"]),
         ],
         className=f"notice {notice['place']}",
@@ -42,15 +44,34 @@ def notice_card(notice: dict[str, Any], address: Address) -> html.Article:
     )
 
 
-def _answers(key: str) -> html.Div:
+def _so_far(decided: dict[str, Any]) -> list[html.P]:
+    if "option" not in decided:
+        return []
+    who = f" {decided['owner']} sees to it." if "owner" in decided else ""
+    when = f" Looked at again on {day_words(decided['review_date'])}." if "review_date" in decided else ""
+    said = f" The athlete says: “{decided['athlete_view']}”" if "athlete_view" in decided else ""
+    return [html.P([html.Strong("Decided: "), f"{decided['option']}{who}{when}{said}"], className="decided")]
+
+
+def _answers(key: str, useful: bool | None) -> html.Div:
     return html.Div(
         [
             dmc.Button("Useful", id=ids.each(ids.SQUAD, "useful", key), variant="default"),
             dmc.Button("Not useful", id=ids.each(ids.SQUAD, "not-useful", key), variant="default"),
-            html.Span(id=ids.each(ids.SQUAD, "answered", key), role="status", className="soft"),
+            html.Span(
+                "" if useful is None else useful_words(useful),
+                id=ids.each(ids.SQUAD, "answered", key),
+                role="status",
+                className="soft",
+            ),
         ],
         className="answers",
     )
+
+
+def useful_words(useful: bool) -> str:
+    """What was noted of a notice."""
+    return "Noted as useful." if useful else "Noted as not useful."
 
 
 def _decision(key: str, options: list[str]) -> html.Details:

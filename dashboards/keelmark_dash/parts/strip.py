@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from keelmark.contracts.channels import Channel
 from keelmark_dash.address import Address
 from keelmark_dash.parts.hull import gauge
@@ -14,7 +16,7 @@ __all__ = ["strip"]
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def strip(rows: list[AthleteRow], weeks: list[str], channel: Channel, address: Address) -> str:
+def strip(rows: list[AthleteRow], weeks: list[str], labels: list[str], channel: Channel, address: Address) -> str:
     """The drawing of a season strip; each cell leads to the rows behind it.
 
     With `show` set to `numbers` in the address the cells hold figures in place of gauges.
@@ -24,7 +26,7 @@ def strip(rows: list[AthleteRow], weeks: list[str], channel: Channel, address: A
         text(f"{channel.label} in {channel.unit}, one gauge per athlete and week. Arrow keys move between weeks."),
     )
     body = "".join(_row(row, weeks, channel, address, first=place == 0) for place, row in enumerate(rows))
-    table = tag("table", caption + _head(weeks, address.week) + tag("tbody", body), _class="strip", role="grid")
+    table = tag("table", caption + _head(weeks, labels, address.week) + tag("tbody", body), _class="strip", role="grid")
     return tag(
         "div",
         table,
@@ -36,7 +38,7 @@ def strip(rows: list[AthleteRow], weeks: list[str], channel: Channel, address: A
     )
 
 
-def _head(weeks: list[str], chosen: str) -> str:
+def _head(weeks: list[str], labels: list[str], chosen: str) -> str:
     months = [(week_monday(week).year, week_monday(week).month) for week in weeks]
     spans: list[tuple[tuple[int, int], int]] = []
     for month in months:
@@ -58,8 +60,19 @@ def _head(weeks: list[str], chosen: str) -> str:
         )
         for week in weeks
     )
-    corner = tag("th", "Athlete", rowspan=2, scope="col", _class="who")
-    return tag("thead", tag("tr", corner + top) + tag("tr", low))
+    corner = tag("th", "Athlete", rowspan=3 if any(labels) else 2, scope="col", _class="who")
+    named = tag("tr", _labels(labels)) if any(labels) else ""
+    return tag("thead", tag("tr", corner + top) + named + tag("tr", low))
+
+
+def _labels(labels: list[str]) -> str:
+    cells = []
+    for label, weeks in groupby(labels):
+        span = len(list(weeks))
+        words = tag("span", text(label)) if label else ""
+        kind = "label named" if label else "label"
+        cells.append(tag("td" if not label else "th", words, colspan=span, title=label or None, _class=kind))
+    return "".join(cells)
 
 
 def _month(month: tuple[int, int], *, wide: bool) -> str:

@@ -14,23 +14,37 @@ Head = tuple[str, str]
 
 
 def table(
-    caption: str, heads: Sequence[Head], rows: Sequence[Sequence[Any]], *, hide_caption: bool = False
+    caption: str,
+    heads: Sequence[Head],
+    rows: Sequence[Sequence[Any]],
+    *,
+    hide_caption: bool = False,
+    stack: bool = False,
 ) -> html.Div:
-    """A table whose first cell in each row names the row; it scrolls by itself where the screen is narrow."""
-    head = html.Tr([html.Th(text, scope="col", className=kind) for text, kind in heads])
+    """A table whose first cell in each row names the row.
+
+    On a narrow screen it scrolls by itself, or with `stack` each row becomes a small card of its own.
+    """
+    head = html.Tr(
+        [html.Th(text, scope="col", className=kind, role="columnheader") for text, kind in heads], role="row"
+    )
     body = [_row(row, heads) for row in rows]
     inside = html.Table(
-        [html.Caption(caption, className="hidden" if hide_caption else ""), html.Thead(head), html.Tbody(body)],
-        className="plain",
+        [
+            html.Caption(caption, className="hidden" if hide_caption else ""),
+            html.Thead(head, role="rowgroup"),
+            html.Tbody(body, role="rowgroup"),
+        ],
+        className="plain stack" if stack else "plain",
+        role="table",
     )
     return html.Div(inside, className="table-scroll", tabIndex=0, role="region", **{"aria-label": caption})
 
 
 def _row(cells: Sequence[Any], heads: Sequence[Head]) -> html.Tr:
     first, *rest = cells
-    return html.Tr(
-        [
-            html.Th(first, scope="row", className=heads[0][1]),
-            *(html.Td(cell, className=kind) for cell, (_, kind) in zip(rest, heads[1:], strict=True)),
-        ]
-    )
+    named = [
+        html.Td(cell, className=kind, role="cell", **{"data-label": head})
+        for cell, (head, kind) in zip(rest, heads[1:], strict=True)
+    ]
+    return html.Tr([html.Th(first, scope="row", className=heads[0][1], role="rowheader"), *named], role="row")

@@ -52,7 +52,7 @@ def verdict_tables(rows: pl.DataFrame) -> list[Any]:
             ]
             for row in aside.head(_ROWS_SHOWN).iter_rows(named=True)
         ]
-        parts.append(table(f"{count(aside.height, 'row')} set aside, none of them lost", heads, body))
+        parts.append(table(f"{count(aside.height, 'row')} set aside, none of them lost", heads, body, stack=True))
         parts += _more(aside.height)
     if twice.height:
         heads = [("Row", "figure"), ("Line", "figure"), ("Repeats row", "figure")]

@@ -1,0 +1,34 @@
+"""One effort row in words: what was done, and how it stands in the file or on the whiteboard."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from keelmark_dash.words import amount
+
+__all__ = ["as_written", "done", "movement"]
+
+_AMOUNTS = (("reps", "rep"), ("distance_m", "m"), ("duration_s", "s"), ("calories", "kcal"))
+
+
+def movement(row: dict[str, Any]) -> str:
+    """The movement's name with spaces."""
+    return str(row["movement"]).replace("_", " ")
+
+
+def done(row: dict[str, Any]) -> str:
+    """Sets, amount, load and version: `5 × 4 reps at 27.5 kg, scaled`."""
+    what = next((amount(row[key], unit) for key, unit in _AMOUNTS if row[key] is not None), "amount not known")
+    sets = f"{row['sets']} × " if row["sets"] != 1 else ""
+    load = {"external": f" at {amount(row['load_kg'], 'kg')}", "unknown": ", load not known"}.get(row["load_basis"], "")
+    version = {"scaled": ", scaled", "swapped": ", swapped"}.get(row["version"], "")
+    return f"{sets}{what}{load}{version}"
+
+
+def as_written(row: dict[str, Any]) -> str:
+    """The words of the whiteboard, or the filled cells of the file's row."""
+    if not row["text"]:
+        return "no words kept"
+    if row["source"] == "score":
+        return str(row["text"])
+    return " · ".join(cell.strip() for cell in row["text"].split("|") if cell.strip())

@@ -1,0 +1,58 @@
+"""The one number of a week: amount with unit and interval, and its place against the athlete's own marks."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import polars as pl
+from dash import html
+
+from keelmark.contracts.channels import Channel
+from keelmark_dash.parts.hull import gauge
+from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.place import place
+from keelmark_dash.readings import own_gauge
+from keelmark_dash.words import amount_parts, count, interval, usual_range
+
+__all__ = ["amount_panel"]
+
+
+def amount_panel(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Channel) -> html.Section:
+    """Amount, interval, place and usual range of one week; `weeks` gives the gauge its depth."""
+    title = "athlete-amount-title"
+    inside = [html.P("Nothing stands in the log for this week. That is not the same as zero.")]
+    if row is not None:
+        inside = [
+            html.Div(
+                [drawing(gauge(own_gauge(row, weeks), sign=False), className="large-gauge"), _said(row, channel)],
+                className="number-row",
+            ),
+            html.P(_days(row), className="soft"),
+        ]
+    return html.Section([html.H2(channel.label, id=title), *inside], className="panel", **{"aria-labelledby": title})
+
+
+def _said(row: dict[str, Any], channel: Channel) -> html.Div:
+    figure, unit = amount_parts(row["value"], channel.unit)
+    bounds = interval(row["low"], row["high"], channel.unit)
+    return html.Div(
+        [
+            html.P([html.Span(figure, className="figure"), f" {unit}"], className="one-number"),
+            html.P(bounds[:1].upper() + bounds[1:], className="soft"),
+            html.P(place(row["place"])),
+            html.P(_own_range(row, channel)),
+        ]
+    )
+
+
+def _own_range(row: dict[str, Any], channel: Channel) -> str:
+    if row["upper"] is None:
+        return f"No usual range yet: {row['reason'] or 'too few weeks on record'}."
+    usual = usual_range(row["lower"], row["upper"], channel.unit)
+    return f"Usual range: {usual}, from {count(row['weeks'], 'earlier week')}."
+
+
+def _days(row: dict[str, Any]) -> str:
+    assumed = row["assumed_rest_days"]
+    rest = f", {assumed} of them taken as rest because nothing was logged" if assumed else ""
+    return f"{count(row['known_days'], 'day')} of 7 known{rest}."
