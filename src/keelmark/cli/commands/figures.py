@@ -11,6 +11,7 @@ from keelmark.cli.options import AsJson, Database, OwnMovements
 
 if TYPE_CHECKING:
     import polars as pl
+    from rich.table import Table
 
 __all__ = ["figures"]
 
@@ -40,29 +41,47 @@ def _plain(row: dict[str, Any]) -> dict[str, Any]:
 
 def _print(frame: pl.DataFrame) -> None:
     from rich.console import Console
+
+    from keelmark.contracts.words import SCOPE_LINE
+
+    console = Console(highlight=False)
+    reasons: dict[str, int] = {}
+    for (athlete, week), rows in frame.group_by(["name", "week"], maintain_order=True):
+        console.print(_table(f"{athlete}, {week}", rows, reasons))
+    for reason, number in reasons.items():
+        console.print(f"  ({number}) no ratio: {reason}", markup=False)
+    console.print(SCOPE_LINE, style="dim")
+
+
+def _table(title: str, rows: pl.DataFrame, reasons: dict[str, int]) -> Table:
     from rich.table import Table
 
-    from keelmark.contracts.words import PLACE_WORDS, SCOPE_LINE
+    from keelmark.contracts.words import PLACE_WORDS
 
-    console = Console()
-    for (athlete, week), rows in frame.group_by(["name", "week"], maintain_order=True):
-        table = Table(title=f"{athlete}, {week}", title_justify="left", title_style="bold")
-        for heading in ("channel", "amount", "from", "to", "unit", "usual range", "place", "not shown because"):
-            table.add_column(heading, justify="right" if heading in ("amount", "from", "to") else "left")
-        for row in rows.iter_rows(named=True):
-            usual = "" if row["upper"] is None else f"{_short(row['lower'])} to {_short(row['upper'])}"
-            table.add_row(
-                row["label"],
-                _short(row["value"]),
-                _short(row["low"]),
-                _short(row["high"]),
-                row["unit"],
-                usual,
-                PLACE_WORDS[row["place"] or "not_known"],
-                row["gate"] or "",
-            )
-        console.print(table)
-    console.print(SCOPE_LINE, style="dim")
+    table = Table(title=title, title_justify="left", title_style="bold")
+    for heading in ("kind of work", "amount", "bounds", "own usual range", "place", "7 : 28 days"):
+        table.add_column(heading, justify="right" if heading in ("amount", "7 : 28 days") else "left")
+    for row in rows.iter_rows(named=True):
+        ratio = _short(row["ratio_coupled"])
+        if row["gate"]:
+            ratio = f"({reasons.setdefault(row['gate'], len(reasons) + 1)})"
+        table.add_row(
+            row["label"],
+            f"{_short(row['value'])} {row['unit']}",
+            _span(row["low"], row["high"]),
+            _span(row["lower"], row["upper"]),
+            PLACE_WORDS[row["place"] or "not_known"],
+            ratio,
+        )
+    return table
+
+
+def _span(low: float | None, high: float | None) -> str:
+    if low is None and high is None:
+        return "not known"
+    if high is None:
+        return f"{_short(low)} or more"
+    return f"{_short(low)} to {_short(high)}"
 
 
 def _short(value: float | None) -> str:
