@@ -151,7 +151,7 @@ class Season:
         self, day: date, lift: str, sets: int, reps: int, share: float, counted_from: str, block: str = "strength"
     ) -> None:
         load = to_step(maximum(self.person, counted_from) * self.chance.near(share, 0.03), 2.5)
-        rpe = min(9.5, max(5.0, to_step(self.chance.near(5.0 + 4.2 * share + 0.12 * reps, 1.0), 0.5)))
+        rpe = min(9.5, max(5.0, to_step(self.chance.near(4.0 + 4.2 * share + 0.12 * reps, 1.0), 0.5)))
         self._write(day, block, lift, sets, reps=reps, load_kg=load, rpe=rpe)
 
     def _mixed(self, day: date, parts: tuple[story.Part, ...], rounds: int, ease: float) -> None:
@@ -185,21 +185,23 @@ class Season:
                     cells: Row = {column: amount, "load_kg": loads[self.heavier]}
                     self._write(day, "on duty", movement, self.chance.between(*times), **cells)
             if len(self.rows) > start:
-                self._rate(start, "call-out", self.chance.near(7.0, 2.0), 30 * self.chance.between(2, 6))
+                note = story.CALL_OUT_NOTES[day.toordinal() % len(story.CALL_OUT_NOTES)]
+                self._rate(start, "call-out", self.chance.near(7.0, 2.0), 30 * self.chance.between(2, 6), note)
 
     def _jump(self, day: date) -> None:
         start = len(self.rows)
         for movement, sets, reps, height in story.SPIKE_WORK:
             self._write(day, "own work", movement, sets, reps=reps, height_cm=height)
-        self._rate(start, "own jumping", self.chance.near(6.0, 0.5), 35)
+        self._rate(start, "own jumping", self.chance.near(6.0, 0.5), 35, story.SPIKE_NOTE)
 
     def _write(self, day: date, block: str, movement: str, sets: int, **cells: object) -> None:
         row: Row = {"date": day, "name": self.person.name, "block": block, "movement": movement, "sets": sets}
         self.rows.append(row | cells)
 
-    def _rate(self, start: int, title: str, feeling: float, minutes: int) -> None:
+    def _rate(self, start: int, title: str, feeling: float, minutes: int, note: str | None = None) -> None:
         rating = min(10.0, max(2.0, to_step(feeling, 0.5)))
         length = int(to_step(self.chance.near(minutes, 8), 5))
+        self.rows[start]["note"] = note
         for row in self.rows[start:]:
             row |= {"session": title, "session_rpe": rating, "session_min": length}
 

@@ -199,6 +199,7 @@ CALL_OUT = (
     ("farmers carry", "distance_m", (6, 14), 30, (40, 40)),
     ("sandbag over shoulder", "reps", (3, 7), 8, (25, 25)),
 )
+CALL_OUT_NOTES = ("northerly gale", "fishing boat adrift", "sandbags for the harbour wall", "two kayaks overdue")
 STORM_WEEKS = (22, 23)
 CALL_OUTS_EACH = (2, 5)
 
@@ -217,6 +218,7 @@ SLOW_RISE, SLOW_RISE_FROM = "Signe", 19
 # Who jumps far more than ever, in the last week, with nobody having planned it. Sets, reps, height of the box in cm.
 SPIKE, SPIKE_WEEK = "Tove", 40
 SPIKE_DAYS = (1, 3, 5)
+SPIKE_NOTE = "with friends on the beach wall"
 SPIKE_WORK = (("depth jump", 3, 6, 50), ("box jump", 4, 6, 60), ("hurdle jump", 2, 6, 40))
 
 # From week, weekday to week, weekday: what is known of days off.

@@ -17,7 +17,6 @@ import sqlalchemy as sa
 
 from keelmark.contracts.errors import StoreError
 from keelmark.store import Store
-from keelmark.store.engine import wait_at_most
 from tests.store.conftest import new_postgresql_database
 from tests.store.made import effort, efforts, save, squad
 
@@ -35,34 +34,28 @@ def _many() -> dict[str, object]:
     return {"efforts": efforts(*(effort(load=float(load), text="deadlift " * 20) for load in range(1_000, 4_000)))}
 
 
-def _hold_lock(path: Path, held: object, release: object) -> None:
-    connection = sqlite3.connect(path, isolation_level=None)
-    connection.execute("BEGIN IMMEDIATE")
-    connection.execute("UPDATE store_mark SET revision = 1000")
-    held.set()  # type: ignore[attr-defined]
-    release.wait(60)  # type: ignore[attr-defined]
-    connection.execute("ROLLBACK")
+def _hold_lock(address: str, held: object, release: object) -> None:
+    with Store.open(address) as store:
+        _write_while(store, lambda: (held.set(), release.wait(60)))  # type: ignore[attr-defined]
 
 
-def test_a_store_that_another_process_is_writing_to(file: Path) -> None:
+def test_a_store_that_another_process_is_writing_to(address: str) -> None:
     context = multiprocessing.get_context("spawn")
     held, release = context.Event(), context.Event()
-    other = context.Process(target=_hold_lock, args=(file, held, release))
-    other.start()
-    try:
-        assert held.wait(60)
-        with Store.open(file) as store:
-            wait_at_most(store._engine, 100)
+    with Store.open(address, wait_s=0.2) as store:
+        save(store, athletes=squad("bo"), efforts=efforts(effort()))
+        other = context.Process(target=_hold_lock, args=(address, held, release))
+        other.start()
+        try:
+            assert held.wait(60)
             with pytest.raises(StoreError, match=r"another program is writing to the store.*then try again"):
                 save(store, "two", **_many())
             assert store.efforts().height == 1, "reading goes on while another program writes"
+        finally:
             release.set()
             other.join(60)
-            save(store, "two", **_many())
-            assert store.efforts().height == 3_001
-    finally:
-        release.set()
-        other.join(60)
+        save(store, "two", **_many())
+        assert store.efforts().height == 3_001
 
 
 def test_two_writers_take_turns(address: str) -> None:

@@ -179,3 +179,14 @@ def test_original_bytes_survive_whatever_they_are(filled: Store) -> None:
     digest = hashlib.sha256(original).hexdigest()
     saved = filled.save_import(kind="log", file="x", sha256=digest, original=original)
     assert filled.original(saved.import_id) == original
+
+
+def test_cells_with_signs_that_no_database_keeps_are_still_shown(filled: Store) -> None:
+    rows = verdicts({"verdict": "quarantined", "reasons": ["no date"], "cells": "row\x00ing | 12"})
+    saved = save(filled, rows=rows)
+    assert filled.import_rows(saved.import_id)["cells"].to_list() == ["row␀ing | 12"]
+
+
+def test_an_unknown_kind_of_import_is_refused(filled: Store) -> None:
+    with pytest.raises(StoreError, match=r"'diary' is no kind of import\. Wanted: one of log, roster"):
+        save(filled, kind="diary")

@@ -18,7 +18,7 @@ from tests.store.made import effort, efforts, save, squad
 
 @pytest.fixture
 def engine(address: str) -> sa.Engine:
-    return make_engine(store_address(address))
+    return make_engine(store_address(address), wait_s=5.0)
 
 
 def test_migrations_build_what_the_tables_describe(engine: sa.Engine) -> None:

@@ -35,7 +35,7 @@ class Door:
         self._clock = clock
 
     @classmethod
-    def open(cls, url: str | Path | None = None, *, clock: Callable[[], datetime] = _now) -> Self:
+    def open(cls, url: str | Path | None = None, *, wait_s: float = 5.0, clock: Callable[[], datetime] = _now) -> Self:
         """Open a store, make it when there is none, and bring an older one to the present schema.
 
         Parameters
@@ -43,6 +43,10 @@ class Door:
         url : str, Path or None
             A file, any SQLAlchemy address of SQLite or PostgreSQL, or None for the environment variable KEELMARK_DB
             and then `squad.db` in the platform's data folder.
+        wait_s : float
+            How long a write waits for another program's write to end, in seconds.
+        clock : function
+            Gives the present moment, with its zone.
 
         Raises
         ------
@@ -50,7 +54,7 @@ class Door:
             When it cannot be opened, belongs to another program or to a newer keelmark; it is then unchanged.
         """
         address = store_address(url)
-        engine = make_engine(address)
+        engine = make_engine(address, wait_s)
         try:
             with told_plainly(address):
                 if schema_of(engine) != newest_schema():

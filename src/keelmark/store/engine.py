@@ -12,30 +12,38 @@ from sqlalchemy.pool import QueuePool
 from keelmark.contracts.errors import StoreError
 from keelmark.store.address import shown
 
-__all__ = ["WRITE", "keep_write_ahead_log", "make_engine", "wait_at_most"]
+__all__ = ["WRITE", "keep_write_ahead_log", "make_engine"]
 
 WRITE = {"keelmark_write": True}
-_WAIT_MS = 5_000
 
 
-def make_engine(url: sa.URL) -> sa.Engine:
+def make_engine(url: sa.URL, wait_s: float) -> sa.Engine:
     """An engine for the address; a SQLite file's folder is made when it is missing.
+
+    Parameters
+    ----------
+    url : URL
+        Where the database lies.
+    wait_s : float
+        How long a write waits for another program's write to end, in seconds.
 
     Raises
     ------
     StoreError
         When the driver is not installed or the folder cannot be made.
     """
+    wait_ms = round(1000 * wait_s)
     if url.get_backend_name() == "sqlite":
-        return _sqlite_engine(url)
+        return _sqlite_engine(url, wait_ms)
+    server = {"connect_timeout": 10, "options": f"-c lock_timeout={wait_ms}"}
     try:
-        return sa.create_engine(url, pool_pre_ping=True, connect_args={"connect_timeout": 10})
+        return sa.create_engine(url, pool_pre_ping=True, connect_args=server)
     except ModuleNotFoundError as error:
         raise StoreError(
             f"the driver '{error.name}' is not installed",
             where=f"address {shown(url)}",
             wanted="a driver for PostgreSQL",
-            remedy="install keelmark with its postgres extra: pip install 'keelmark[postgres]'",
+            remedy="install keelmark with its postgresql extra: pip install 'keelmark[postgresql]'",
         ) from error
 
 
@@ -49,18 +57,13 @@ def keep_write_ahead_log(engine: sa.Engine) -> None:
             connection.close()
 
 
-def wait_at_most(engine: sa.Engine, milliseconds: int) -> None:
-    """How long a write waits for another program's write to end; for SQLite only."""
-    engine.update_execution_options(keelmark_wait_ms=milliseconds)
-
-
-def _sqlite_engine(url: sa.URL) -> sa.Engine:
+def _sqlite_engine(url: sa.URL, wait_ms: int) -> sa.Engine:
     in_memory = not url.database or url.database == ":memory:"
     if not in_memory and "uri" not in url.query:
         _make_folder(Path(str(url.database)).parent)
     # A database in memory lives as long as its one connection; others wait for it.
     options: dict[str, Any] = {"poolclass": QueuePool, "pool_size": 1, "max_overflow": 0} if in_memory else {}
-    engine = sa.create_engine(url, connect_args={"check_same_thread": False}, **options)
+    engine = sa.create_engine(url, connect_args={"check_same_thread": False, "timeout": wait_ms / 1000}, **options)
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return engine
@@ -82,14 +85,11 @@ def _prepare_sqlite(connection: Any, _record: Any) -> None:
     # Python's driver starts no transaction of its own, so that table changes roll back with the rest.
     connection.isolation_level = None
     cursor = connection.cursor()
-    cursor.execute(f"PRAGMA busy_timeout = {_WAIT_MS}")
     cursor.execute("PRAGMA foreign_keys = ON")
     cursor.execute("PRAGMA synchronous = FULL")
     cursor.close()
 
 
 def _begin_sqlite(connection: sa.Connection) -> None:
-    options = connection.get_execution_options()
-    if "keelmark_wait_ms" in options:
-        connection.exec_driver_sql(f"PRAGMA busy_timeout = {int(options['keelmark_wait_ms'])}")
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if options.get("keelmark_write") else "BEGIN")
+    writing = connection.get_execution_options().get("keelmark_write")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")

@@ -13,7 +13,7 @@ import sqlalchemy as sa
 
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_KINDS, IMPORT_ROW
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
@@ -79,10 +79,18 @@ class Store(HealthRecords):
         StoreError
             When rows name unknown people, the bytes are not those of the hash, or the store cannot be written.
         """
+        if kind not in IMPORT_KINDS:
+            raise StoreError(
+                f"'{kind}' is no kind of import",
+                where=file,
+                wanted=f"one of {', '.join(IMPORT_KINDS)}",
+                remedy="name the kind that fits what was read",
+            )
         brought = _checked(
             file,
-            (IMPORT_ROW, rows), (EFFORT, efforts), (SESSION, sessions), (ATHLETE, athletes),
-            (REP_MAXIMUM, rep_maxima), (DAY_STATE, day_states), (CALENDAR_LABEL, labels),
+            (IMPORT_ROW, None if rows is None else _without_code_0(rows)),
+            (EFFORT, efforts), (SESSION, sessions), (ATHLETE, athletes), (REP_MAXIMUM, rep_maxima),
+            (DAY_STATE, day_states), (CALENDAR_LABEL, labels),
         )  # fmt: skip
         key = ledger.content_key(kind, sha256, options)
         with self._reading() as connection:
@@ -322,6 +330,11 @@ def _checked(where: str, *frames: tuple[FrameSchema, pl.DataFrame | None]) -> di
             brought[schema.name] = schema.check(frame, where=where)
             refuse_what_cannot_be_kept(frame, where=where)
     return brought
+
+
+def _without_code_0(rows: pl.DataFrame) -> pl.DataFrame:
+    """Cells as they can be kept as text: databases hold no sign of code 0, so its picture stands for it."""
+    return rows.with_columns(pl.col(pl.String).str.replace_all("\x00", "\N{SYMBOL FOR NULL}", literal=True))
 
 
 def _insert_labels(connection: sa.Connection, number: int, labels: pl.DataFrame) -> None:
