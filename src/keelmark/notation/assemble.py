@@ -1,0 +1,420 @@
+"""From segments to sections, groups and stations: which head governs what, and what belongs to the station before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.heads import HEADS, TITLES, Heads
+from keelmark.notation.items import Item
+from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.segments import Segment
+from keelmark.notation.stations import AMOUNTS, apply_figures, pieces_of, station_of
+from keelmark.notation.tree import Amount, Load, Quantity
+
+__all__ = ["Assembler", "Finding"]
+
+_FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
+_QUIET = frozenset(["remark", "and_so_on", "ellipsis"])
+
+
+@dataclass(slots=True)
+class Finding:
+    """A doubt met while reading: its code, its place, and what the message needs."""
+
+    code: str
+    start: int
+    end: int
+    data: dict[str, str] = field(default_factory=dict)
+
+
+class Assembler(Heads):
+    """Takes segments in order and builds the drafts."""
+
+    def __init__(self, lexicon: Lexicon, segments: list[Segment], text: str) -> None:
+        super().__init__()
+        self.lexicon = lexicon
+        self.segments = segments
+        self.text = text
+        self.findings: list[Finding] = []
+        self.loads_for: dict[str, Load] = {}
+        self.muted = False
+        self.scaling = False
+        self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
+        self.at = 0
+        self.language: str | None = None
+
+    def run(self) -> None:
+        """Read all segments."""
+        for self.at, segment in enumerate(self.segments):
+            self.segment(segment)
+
+    def find(self, code: str, start: int, end: int, **data: str) -> None:
+        """Note a doubt."""
+        self.findings.append(Finding(code, start, end, data))
+
+    def segment(self, segment: Segment) -> None:
+        """Read one segment."""
+        if segment.strong:
+            self.muted = False
+            self.scaling = self.scaling and not segment.starts_line
+        if segment.group == "close":
+            self.close_group()
+            return
+        kinds = {item.kind for item in segment.items}
+        if "skip" in kinds or "rest_day" in kinds:
+            self.muted = True
+        if self._remark(segment, kinds):
+            return
+        if self.muted:
+            return
+        if "scaled" in kinds or "instead" in kinds or self.scaling or "or" in segment.before:
+            self.scaled(segment.items, "scaled" in kinds and segment.items[0].kind == "scaled" or self.scaling)
+            self.scaling = self.scaling or (segment.items[0].kind == "scaled" if segment.items else False)
+            return
+        items = self.heads(segment)
+        if items or segment.notes:
+            self.content(segment, items)
+
+    def _remark(self, segment: Segment, kinds: set[str]) -> bool:
+        items = segment.items
+        if not items or "remark" not in kinds:
+            return False
+        place = next(at for at, item in enumerate(items) if item.kind == "remark")
+        if place == 0 or "equals" in kinds:
+            self.muted = True
+            return True
+        self.muted = True
+        segment.items = items[:place]
+        return False
+
+    def content(self, segment: Segment, items: list[Item]) -> None:
+        """Stations, or figures for the station before."""
+        kinds = {item.kind for item in items}
+        if "movement" in kinds:
+            self._stations(segment, items)
+        elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
+            ("per_side", "rise", "start_load", "building", "max", "after", "per_hand", "alternating", "times", "per", "rating", "nsets", "rm")
+        ):
+            if not self._unknown(segment, items):
+                self._figures(segment, items)
+        else:
+            self._unknown(segment, items)
+        for note in segment.notes:
+            self.note(note)
+
+    # --- stations -------------------------------------------------------------------------------------------------
+
+    def _stations(self, segment: Segment, items: list[Item]) -> None:
+        if "per" in {item.kind for item in items} and self._swap(items):
+            return
+        header = segment.after in ("colon",) and any(item.kind in ("complex", "ladder", "drop_set") for item in items)
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if header and following is not None and following.content and following.line == segment.line:
+            self.current_group().load = next((item.value for item in items if item.kind == "load"), None)
+            return
+        if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head") for item in items):
+            if self._after_noun(items) or self._bare_mention(segment, items):
+                return
+        typed = self._corrected(items)
+        for piece in pieces_of(typed):
+            station = station_of(piece, self.lexicon, segment.line)
+            if station is not None:
+                self._place(station, segment)
+
+    def _after_noun(self, items: list[Item]) -> bool:
+        return False
+
+    def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
+        """A movement inside a sentence of words, with no figure at all: a remark."""
+        words = sum(item.kind == "word" for item in items)
+        movements = [item for item in items if item.kind == "movement"]
+        if segment.after == "equals" or any(item.kind == "equals" for item in items):
+            return True
+        first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
+        return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _corrected(self, items: list[Item]) -> list[Item]:
+        return items
+
+    def _place(self, station: StationDraft, segment: Segment) -> None:
+        group = self.current_group()
+        if group.closed or (group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)):
+            group = self.new_group()
+        station.joined = "plus" in segment.before or "and" in segment.before
+        station.segment = self.at
+        if segment.group == "open":
+            group.inline = -2
+        if group.per_side and station.side == "":
+            station.side = "each"
+        group.stations.append(station)
+        if self.interrupt:
+            station.when = "each_minute"
+            self.interrupt = False
+
+    def _inline_over(self, group: GroupDraft) -> bool:
+        return group.rounds > 1 and len(group.stations) >= 2
+
+    # --- figures without a movement ---------------------------------------------------------------------------------
+
+    def _figures(self, segment: Segment, items: list[Item]) -> None:
+        last = self.last_station()
+        counts = [item for item in items if item.kind in AMOUNTS]
+        if self._times_only(items, last):
+            return
+        each = any(item.kind in ("each", "per") for item in items)
+        if counts and each and last is not None and self._load_list(last, counts[0]):
+            return
+        if counts and (last is None or self._is_scheme(segment, items, counts, last)):
+            self._scheme(segment, items, counts, each)
+            return
+        if last is None:
+            self._before_stations(items)
+            return
+        if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
+            self._further(segment, items, counts, last)
+            return
+        if counts and last.amount is not None and last.amount.open and counts[0].kind == "dur":
+            return
+        if not counts and self._for_all(items):
+            return
+        apply_figures(last, items, -1, self.lexicon)
+        last.end = max(last.end, items[-1].end)
+
+    def _times_only(self, items: list[Item], last: StationDraft | None) -> bool:
+        """`x2`, `x 4`: the amount of a station that has none, or else the group once more."""
+        if items[0].kind != "times" or len(items) < 2 or items[1].kind != "amount":
+            return False
+        if last is not None and last.amount is None and self.current_group().scheme is None:
+            apply_figures(last, items[1:], -1, self.lexicon)
+            return True
+        figure = items[1].value
+        if len(figure.steps) == 1 and figure.steps[0].value.is_integer():
+            self.repeat(int(figure.steps[0].value))
+        return True
+
+    def _load_list(self, last: StationDraft, item: Item) -> bool:
+        """`40, 45, 50 - 2 reps each`: the list that stood as the amount is the loads."""
+        listed = last.amount
+        if listed is None or len(listed.steps) < 2 or last.load is not None or listed.measure != "reps":
+            return False
+        last.load = Load(listed.steps, "")
+        last.explicit_load = True
+        last.amount = replace(item.value, sets=1)
+        last.end = item.end
+        return True
+
+    def _is_scheme(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> bool:
+        """A ladder on its own that all stations of the group share."""
+        amount = counts[0].value
+        plain = len(counts) == 1 and counts[0].kind == "amount" and amount.sets == 1
+        if not plain or any(item.kind in ("load", "xload", "at", "building") for item in items):
+            return False
+        ladder = len(amount.steps) > 1 or amount.continues
+        group = self.current_group()
+        if group.stations and group.stations[-1] is last and not group.closed:
+            return ladder and last.amount is None and segment.starts_line and self._more_follow(segment)
+        return True
+
+    def _more_follow(self, segment: Segment) -> bool:
+        return self.at < self.last_content
+
+    def _scheme(self, segment: Segment, items: list[Item], counts: list[Item], each: bool) -> None:
+        group = self.current_group()
+        item = counts[0]
+        if group.stations and not self._is_open_scheme(group):
+            group = self.new_group()
+        if (group.slots or group.parity) and not group.stations:
+            group.bare.extend(count.value for count in counts)
+            return
+        amount: Amount = item.value
+        if segment.after == "times" or (items[-1].kind == "times" and len(amount.steps) == 1):
+            group.rounds = int(amount.steps[0].value)
+            return
+        group.scheme = amount
+        group.scheme_at = (item.start, item.end)
+        load = next((other.value for other in items if other.kind == "load"), None)
+        if load is not None:
+            group.load = load
+
+    def _is_open_scheme(self, group: GroupDraft) -> bool:
+        return group.scheme is None and all(station.amount is None for station in group.stations)
+
+    def _before_stations(self, items: list[Item]) -> None:
+        group = self.current_group()
+        for place, item in enumerate(items):
+            if item.kind == "load":
+                group.load = item.value
+                words = [other for other in items[place + 1 :]]
+                named = next((other.kind for other in words if other.kind in _IMPLEMENT_KINDS), "")
+                if any(other.kind == "vest" for other in items):
+                    named = "vest"
+                self.carried.append((item.value, named, group))
+                group.load = None
+            elif item.kind == "per_side":
+                group.per_side = True
+            elif item.kind == "alternating":
+                self.section().alternate = True
+
+    def _for_all(self, items: list[Item]) -> bool:
+        """`all @ 60 kg` after the list, `each side` after it."""
+        if not any(item.word in _ALL for item in items):
+            return False
+        group = self.current_group()
+        for item in items:
+            if item.kind == "load":
+                group.load = item.value
+            elif item.kind == "per_side":
+                for station in group.stations:
+                    station.side = station.side or "each"
+        return True
+
+    def _further(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> None:
+        """More sets of the movement before: `1x5 @ 80 kg` on the next line, `drop set: 45 kg x 10`."""
+        loads = [item for item in items if item.kind in ("load", "xload")]
+        sets = counts[0].kind == last_kind(last) and (
+            counts[0].value.sets > 1 or "sets" in counts[0].parts or len(counts[0].value.steps) > 1
+        )
+        if "reps" in counts[0].parts and not loads and any(item.kind in ("total", "equals") for item in items):
+            self._total(counts[0], last, items)
+            return
+        if not (loads or sets):
+            if any(item.kind in ("total", "equals") for item in items):
+                self._total(counts[0], last, items)
+            return
+        again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
+        again.segment, again.side, again.implement = self.at, last.side, last.implement
+        apply_figures(again, items, -1, self.lexicon)
+        self.current_group().stations.append(again)
+
+    # --- brackets -------------------------------------------------------------------------------------------------
+
+    def note(self, note: list[Item]) -> None:
+        """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
+        kinds = {item.kind for item in note}
+        if "scaled" in kinds or "instead" in kinds:
+            self.scaled(note, False)
+            return
+        last = self.last_station()
+        note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
+        if not note or "remark" in kinds or note[0].kind == "of":
+            return
+        head = [item for item in note if item.kind in HEADS]
+        if head:
+            self.heads_in_note(note)
+            return
+        if "movement" in kinds:
+            self._note_with_movement(note, last)
+            return
+        if "each_person" in kinds:
+            self.each_known = True
+            return
+        if last is None:
+            self._before_stations(note)
+            return
+        counts = [item for item in note if item.kind in AMOUNTS]
+        if counts and last.amount is not None and last.amount.steps and not kinds.intersection(("load", "xload", "height", "quote")):
+            if not kinds.intersection(("per_side", "side")):
+                self._total(counts[0], last, note)
+            return
+        if counts and "per_side" in kinds:
+            return
+        apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
+        last.end = max(last.end, note[-1].end)
+
+    def _note_with_movement(self, note: list[Item], last: StationDraft | None) -> None:
+        kinds = {item.kind for item in note}
+        if "equals" in kinds:
+            return
+        if "each_person" in kinds:
+            self.each_known = True
+            return
+        if "per" in kinds and self._swap(note):
+            return
+        movement = next(item for item in note if item.kind == "movement")
+        counts = [item for item in note if item.kind in AMOUNTS]
+        loads = [item for item in note if item.kind in ("load", "xload")]
+        if loads and last is not None and any(role in ("kettlebell", "kettlebells", "dumbbells", "dumbbell") for role in movement.roles):
+            apply_figures(last, note, -1, self.lexicon)
+        elif loads and not counts and loads[0].kind == "load":
+            self.loads_for[movement.value] = loads[0].value
+        elif counts and "total" in kinds and last is not None:
+            self._total(counts[0], last, note)
+
+    def _total(self, item: Item, last: StationDraft, items: list[Item]) -> None:
+        """A total stated beside the work: checked later against what was prescribed."""
+        self.totals.append((last, self.current_group(), item))
+
+    # --- options --------------------------------------------------------------------------------------------------
+
+    def scaled(self, items: list[Item], named: bool) -> None:
+        """What stands in for a station when the scaled option is taken."""
+        from_swap = self._swap(items)
+        if from_swap:
+            return
+        target = self.last_station()
+        if target is None:
+            return
+        movement = next((item for item in items if item.kind == "movement"), None)
+        piece = station_of(items, self.lexicon, 0) if movement is not None else None
+        self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))
+
+    def _swap(self, items: list[Item]) -> bool:
+        """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
+        movements = [item for item in items if item.kind == "movement"]
+        link = next((item for item in items if item.kind in ("per", "instead", "each", "equals")), None)
+        if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
+            return False
+        count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
+        other = next((item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start), None)
+        ratio = count.steps[0].value if count is not None and count.steps else 1.0
+        if other is not None and other.steps and other.steps[0].value:
+            ratio /= other.steps[0].value
+        self.swaps.append((movements[-1].value, movements[0].value, ratio))
+        return True
+
+    # --- words that name nothing known ----------------------------------------------------------------------------
+
+    def _unknown(self, segment: Segment, items: list[Item]) -> bool:
+        """Words with a count in front, or a scheme behind, that name no movement known."""
+        words = [item for item in items if item.kind in ("word",)]
+        if not words:
+            return False
+        first = items[0]
+        counted = first.kind in ("amount", "cals", "dist") and len(items) > 1 and items[1].kind in ("word", "alternating", "pace", "of")
+        behind = first.kind == "word" and any(
+            item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
+        )
+        alone = len(items) == len(words) <= 3 and self._expects_station(segment)
+        if not (counted or behind or alone):
+            return False
+        return self._guess(segment, items, words, sure=counted or behind)
+
+    def _expects_station(self, segment: Segment) -> bool:
+        group = self.current_group()
+        return segment.starts_line and (group.scheme is not None) and segment.after in ("newline", "comma")
+
+    def _guess(self, segment: Segment, items: list[Item], words: list[Item], sure: bool) -> bool:
+        text = " ".join(word.word for word in words)
+        guess = self.lexicon.likely(text)
+        if guess is not None:
+            place = items.index(words[0])
+            named = Item("movement", words[0].start, words[-1].end, guess, text)
+            fixed = [item for item in items[:place]] + [named] + [item for item in items[place:] if item.kind != "word"]
+            segment.content = True
+            self._stations(segment, fixed)
+            return True
+        if sure:
+            self.find("unknown_movement", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end])
+            self.lost.append((self.current_group(), items[0].start))
+        return sure
+
+
+def last_kind(station: StationDraft) -> str:
+    """The kind of figure that a station's amount is."""
+    measure = station.amount.measure if station.amount else "reps"
+    return {"reps": "amount", "distance_m": "dist", "duration_s": "dur", "calories": "cals"}[measure]
+
+
+_IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
+_ALL = frozenset(["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"])

@@ -1,0 +1,87 @@
+"""The tree while it is being built: the same shapes, still open to change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from keelmark.notation.tree import Amount, Height, Load, Quantity, Scaled
+
+__all__ = ["GroupDraft", "SectionDraft", "StationDraft"]
+
+
+@dataclass(slots=True)
+class StationDraft:
+    """A station that may still be given its amount, load or height."""
+
+    movement: str
+    start: int
+    end: int
+    line: int
+    amount: Amount | None = None
+    load: Load | None = None
+    height: Height | None = None
+    start_height: Height | None = None
+    when: str = ""
+    side: str = ""
+    rpe: float | None = None
+    scaled: Scaled | None = None
+    word: str = ""
+    generic: bool = False
+    implement: str = ""
+    per_hand: bool = False
+    joined: bool = False
+    words_sets: bool = False
+    rise: tuple[float, str] | None = None
+    start_load: Load | None = None
+    dropped: bool = False
+    nothing: bool = False
+    segment: int = 0
+    explicit_load: bool = False
+
+
+@dataclass(slots=True)
+class GroupDraft:
+    """A group that is still being filled."""
+
+    stations: list[StationDraft] = field(default_factory=list)
+    rounds: int = 1
+    scheme: Amount | None = None
+    scheme_at: tuple[int, int] = (0, 0)
+    role: str = ""
+    slots: tuple[int, ...] = ()
+    parity: str = ""
+    per_side: bool = False
+    load: Load | None = None
+    implement: str = ""
+    bare: list[Amount] = field(default_factory=list)
+    inline: int = -1
+    closed: bool = False
+    dropped: bool = False
+    resting: bool = False
+    range: Quantity | None = None
+
+
+@dataclass(slots=True)
+class SectionDraft:
+    """A section that is still being filled."""
+
+    kind: str = "work"
+    label: str = ""
+    groups: list[GroupDraft] = field(default_factory=list)
+    seconds: float | None = None
+    window: float | None = None
+    windows: int | None = None
+    work: float | None = None
+    rest: float | None = None
+    cap: float | None = None
+    alternate: bool = False
+    continues: bool = False
+    headed: bool = False
+    start: int = 0
+    end: int = 0
+    emom: bool = False
+
+    @property
+    def fresh(self) -> bool:
+        """Nothing to do in it yet."""
+        return not any(group.stations or group.slots or group.parity or group.bare for group in self.groups)

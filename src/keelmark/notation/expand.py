@@ -1,0 +1,295 @@
+"""From the tree to what one athlete does: every station in the order prescribed, with loads in kg and heights in cm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.context import Context
+from keelmark.notation.trade import parents_of, trade
+from keelmark.notation.tree import Amount, Group, Height, Load, Quantity, Section, Station
+
+__all__ = ["Doubts", "Done", "Entry", "Expander", "rounds_of"]
+
+_FACTORS = {"rep": 1.0, "m": 1.0, "km": 1000.0, "mi": 1609.344, "yd": 0.9144, "ft": 0.3048, "s": 1.0, "min": 60.0, "h": 3600.0, "cal": 1.0}
+_CM = {"cm": 1.0, "in": 2.54, "ft": 30.48, "m": 100.0}
+_KG = {"kg": 1.0, "lb": 0.45359237}
+
+
+@dataclass(slots=True)
+class Entry:
+    """One set of a station for one athlete."""
+
+    station: Station
+    movement: str
+    measure: str
+    amount: float
+    low: float
+    high: float
+    load_kg: float | None
+    basis: str
+    height_cm: float | None
+    start_cm: float | None
+    version: str
+
+    @property
+    def units(self) -> float:
+        """How many units of a score it holds: one for each rep or calorie, one for any distance or time."""
+        return self.amount if self.measure in ("reps", "calories") else 1.0
+
+
+@dataclass(slots=True)
+class Done:
+    """An entry and how often it was done."""
+
+    entry: Entry
+    times: int = 1
+    part: float | None = None
+    low: float | None = None
+    high: float | None = None
+    section: int = 0
+
+
+@dataclass(slots=True)
+class Doubts:
+    """Doubts met while working out what was done: code, place, data."""
+
+    found: list[tuple[str, int, int, dict[str, str]]] = field(default_factory=list)
+
+    def add(self, code: str, station: Station | None, **data: str) -> None:
+        """Note a doubt once for each place."""
+        start, end = (station.start, station.end) if station is not None else (0, 0)
+        entry = (code, start, end, data)
+        if entry not in self.found:
+            self.found.append(entry)
+
+
+class Expander:
+    """Works out the sets of a station for an athlete.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+        Movements with their loads and swaps.
+    context : Context
+        The athlete's standard, body mass, maxima and option.
+    doubts : Doubts
+        Where missing figures are noted.
+    """
+
+    def __init__(self, catalogue: Catalogue, context: Context, doubts: Doubts) -> None:
+        self.catalogue = catalogue
+        self.context = context
+        self.doubts = doubts
+        self.heaviest: float | None = None
+
+    def sets(self, station: Station, scheme: Amount | None, section: Section | None = None) -> list[Entry]:
+        """All sets of a station, in order; empty where only a score tells."""
+        station, version, ratio = self._version(station)
+        amount = station.amount or scheme
+        if amount is None and section is not None and section.work is not None:
+            amount = Amount("duration_s", "s", (Quantity(section.work),))
+        if amount is None or amount.open or not amount.steps:
+            return []
+        loads = self._loads(station)
+        steps = [step for _ in range(min(amount.sets, 100000)) for step in amount.steps]
+        if len(steps) == 1 and len(loads) > 1:
+            steps = steps * len(loads)
+        sides = amount.sides if station.amount is not None else (2 if station.side == "each" else 1)
+        return [
+            self._entry(station, amount, step, loads, place, len(steps), version, ratio * sides)
+            for place, step in enumerate(steps)
+        ]
+
+    def rung(self, station: Station, amount: Amount, number: int) -> Entry:
+        """One rung of a ladder that may go on."""
+        station, version, ratio = self._version(station)
+        sides = amount.sides if amount is station.amount else (2 if station.side == "each" else 1)
+        steps = amount.steps
+        if number < len(steps):
+            step = steps[number]
+        else:
+            rise = steps[-1].value - steps[-2].value if len(steps) > 1 else steps[-1].value
+            step = Quantity(max(0.0, steps[-1].value + rise * (number - len(steps) + 1)))
+        return self._entry(station, amount, step, self._loads(station), number, len(steps), version, ratio * sides)
+
+    def open_entry(self, station: Station, amount: float, load_kg: float | None, number: int, sets: int, measure: str) -> Entry:
+        """A set whose amount or load comes from the score."""
+        station, version, ratio = self._version(station)
+        loads = self._loads(station)
+        basis, load = self._load_at(station, loads, number, sets)
+        if load_kg is not None:
+            basis, load = "external", load_kg
+        return self._make(station, measure, amount * ratio, amount * ratio, amount * ratio, load, basis, version)
+
+    def _version(self, station: Station) -> tuple[Station, str, float]:
+        """The station as this athlete does it: as written, scaled or swapped, and reps done for each one written."""
+        swap = self.context.swaps.get(station.movement)
+        if swap is not None:
+            ratio = next((s.ratio.value for s in self.catalogue.movements[station.movement].swaps if s.to == swap), 1.0)
+            return replace(station, movement=swap, load=self._fitting(swap, station.load)), "swapped", ratio
+        scaled = station.scaled
+        if scaled is None or self.context.option != "scaled":
+            return station, "as_written", 1.0
+        movement = scaled.movement or station.movement
+        load = scaled.load or (station.load if scaled.movement is None else self._fitting(movement, station.load))
+        height = scaled.height or station.height
+        amount = scaled.amount or station.amount
+        changed = replace(station, movement=movement, load=load, height=height, amount=amount)
+        return changed, "scaled", scaled.ratio if scaled.amount is None else 1.0
+
+    def _fitting(self, movement: str, load: Load | None) -> Load | None:
+        return load if self.catalogue.movements[movement].load == "needs" else None
+
+    def _entry(
+        self, station: Station, amount: Amount, step: Quantity, loads: list[float | None], place: int, count: int, version: str, times: float
+    ) -> Entry:
+        factor = _FACTORS[amount.unit] * times
+        low = step.of(self.context.standard) * factor
+        high = (step.top if step.top is not None else step.of(self.context.standard)) * factor
+        basis, load = self._load_at(station, loads, place, count)
+        return self._make(station, amount.measure, (low + high) / 2, low, high, load, basis, version)
+
+    def _make(
+        self, station: Station, measure: str, amount: float, low: float, high: float, load: float | None, basis: str, version: str
+    ) -> Entry:
+        return Entry(
+            station, station.movement, measure, amount, low, high, load, basis, self._height(station.height),
+            self._height(station.start_height), version,
+        )  # fmt: skip
+
+    def _height(self, height: Height | None) -> float | None:
+        if height is None or height.unit not in _CM:
+            return None
+        return height.value.of(self.context.standard) * _CM[height.unit]
+
+    def _load_at(self, station: Station, loads: list[float | None], place: int, count: int) -> tuple[str, float | None]:
+        if not loads:
+            needs = self.catalogue.movements[station.movement].load
+            return ("unknown" if needs == "needs" else "none"), None
+        load = loads[place % len(loads)] if len(loads) > 1 else loads[0]
+        return ("external" if load is not None else "unknown"), load
+
+    def _loads(self, station: Station) -> list[float | None]:
+        """Load in kg of each step; None where it cannot be known."""
+        load = station.load
+        if load is None:
+            return []
+        if load.unit in _KG and load.count:
+            return [self._figure(step) * _KG[load.unit] * load.count for step in load.steps]
+        if load.unit == "percent":
+            base = self._base(station, load)
+            if base is None:
+                return [None] * len(load.steps)
+            return [self._figure(step) * base / 100 for step in load.steps]
+        if load.unit == "bodyweight":
+            if self.context.bodyweight_kg is None:
+                self.doubts.add("missing_bodyweight", station, movement=station.movement)
+                return [None] * len(load.steps)
+            return [self._figure(step) * self.context.bodyweight_kg for step in load.steps]
+        return [None] * len(load.steps)
+
+    def _figure(self, step: Quantity) -> float:
+        value = step.of(self.context.standard)
+        if step.lighter is not None and step.lighter > step.value:
+            value = step.value if self.context.standard == "lighter" else step.lighter
+            value = step.of(self.context.standard)
+        return value if step.top is None else (step.value + step.top) / 2
+
+    def _base(self, station: Station, load: Load) -> float | None:
+        maxima = self.context.one_rm
+        if load.of == "result":
+            if self.heaviest is not None:
+                return self.heaviest
+        elif load.of is not None:
+            for movement in (load.of, *parents_of(load.of)):
+                if movement in maxima:
+                    return maxima[movement]
+        else:
+            for movement in (station.movement, *parents_of(station.movement)):
+                if movement in maxima:
+                    return maxima[movement]
+        self.doubts.add("missing_one_rm", station, movement=load.of if load.of not in (None, "result") else station.movement)
+        return None
+
+
+def is_ladder(amount: Amount | None) -> bool:
+    """Does an amount change from round to round?"""
+    return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
+
+
+def _laddered(group: Group, section: Section) -> int:
+    """The number of rungs that all stations climb together; 0 where each does its own sets."""
+    if group.scheme is not None:
+        return max(1, len(group.scheme.steps))
+    if section.kind not in ("for_time", "amrap", "until_miss") and len(group.stations) < 2:
+        return 0
+    lengths = [len(s.amount.steps) for s in group.stations if s.amount is not None and is_ladder(s.amount)]
+    if not lengths or len(set(lengths)) > 1 or len(lengths) < len(group.stations):
+        return lengths[0] if lengths and section.kind in ("amrap", "until_miss") and any(
+            s.amount is not None and s.amount.continues for s in group.stations
+        ) else 0  # fmt: skip
+    return lengths[0]
+
+
+def rounds_of(group: Group, section: Section, expander: Expander, limit: int | None = None) -> Iterator[list[Entry]]:
+    """The rounds of a group in order, each a list of sets; a ladder that goes on never ends unless limited."""
+    rungs = _laddered(group, section)
+    if rungs:
+        yield from _rungs(group, section, expander, rungs, limit)
+        return
+    once = _one_round(group, section, expander)
+    count = group.rounds if limit is None else limit
+    for _ in range(count):
+        yield once
+
+
+def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit: int | None) -> Iterator[list[Entry]]:
+    continues = any(
+        amount is not None and amount.continues for amount in [group.scheme, *(s.amount for s in group.stations)]
+    )
+    count = limit if limit is not None else rungs * group.rounds
+    for number in range(count):
+        place = number if continues else number % rungs
+        entries: list[Entry] = []
+        for station in group.stations:
+            amount = station.amount or group.scheme
+            if amount is None:
+                continue
+            if station.when == "after_set" and number and not is_ladder(station.amount):
+                pass
+            if is_ladder(amount) or (amount is group.scheme):
+                entries.append(expander.rung(station, amount, place))
+            else:
+                entries.extend(_tied(station, group, expander, section))
+        yield entries
+
+
+def _tied(station: Station, group: Group, expander: Expander, section: Section) -> list[Entry]:
+    entries = expander.sets(station, group.scheme, section)
+    if station.when == "between_sets" or station.when == "":
+        return entries
+    return entries
+
+
+def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry]:
+    entries: list[Entry] = []
+    before: list[Entry] = []
+    for station in group.stations:
+        own = expander.sets(station, group.scheme, section)
+        if station.when == "after_rep" and before:
+            own = own * max(1, round(sum(e.amount for e in before if e.measure == "reps") or len(before)))
+        elif station.when == "after_set" and before:
+            own = own * len(before)
+        elif station.when == "between_sets" and before:
+            own = own * max(0, len(before) - 1)
+        else:
+            before = own
+        entries.extend(own)
+    return entries
+
+
+def most_percent() -> float:
+    """The largest percentage of a maximum that is believed."""
+    return float(trade()["most_percent"]["value"])

@@ -1,0 +1,471 @@
+"""Heads, titles and labels: what opens a section or group, and what it says about clock, rounds and team."""
+
+from __future__ import annotations
+
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.tree import Amount, Load, Quantity
+
+__all__ = ["HEADS", "TITLES", "Heads"]
+
+TITLES = frozenset(
+    ["warm_up", "cool_down", "strength", "conditioning", "accessory", "mobility", "core", "gymnastics", "practice", "free"]
+)
+HEADS = frozenset(
+    [
+        "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval", "cap_head", "team", "share", "in_turn",
+        "own", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
+    ]
+)  # fmt: skip
+
+
+class Heads:
+    """The open sections and groups, and what heads do to them."""
+
+    segments: list[Segment]
+    at: int
+    last_content: int
+    text: str
+
+    def __init__(self) -> None:
+        self.sections: list[SectionDraft] = []
+        self.now: SectionDraft | None = None
+        self.share = ""
+        self.people: int | None = None
+        self.each_known = False
+        self.interrupt = False
+        self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
+        self.options: list[tuple[StationDraft, StationDraft | None, list[Item], list[Item]]] = []
+        self.swaps: list[tuple[str, str, float]] = []
+        self.carried: list[tuple[Load, str, GroupDraft]] = []
+        self.lost: list[tuple[GroupDraft, int]] = []
+
+    # --- where things go --------------------------------------------------------------------------------------------
+
+    def section(self) -> SectionDraft:
+        """The section that is open, or a new one."""
+        if self.now is None:
+            self.now = SectionDraft()
+            self.sections.append(self.now)
+        return self.now
+
+    def new_section(self, kind: str = "work", label: str = "") -> SectionDraft:
+        """Open a section; one that is still empty and without a clock is taken over."""
+        now = self.now
+        if now is not None and now.fresh and not now.headed:
+            now.kind, now.label = kind, label or now.label
+        else:
+            now = SectionDraft(kind, label)
+            self.sections.append(now)
+            self.now = now
+        return now
+
+    def current_group(self) -> GroupDraft:
+        """The group that is open, or a new one."""
+        section = self.section()
+        if not section.groups:
+            section.groups.append(GroupDraft())
+        return section.groups[-1]
+
+    def new_group(self, rounds: int = 1) -> GroupDraft:
+        """Open a group in the open section; an empty one is taken over."""
+        section = self.section()
+        if section.groups:
+            last = section.groups[-1]
+            empty = not (last.stations or last.slots or last.parity or last.scheme or last.bare or last.role)
+            if empty and last.rounds == 1:
+                last.rounds = rounds
+                return last
+        group = GroupDraft(rounds=rounds)
+        section.groups.append(group)
+        return group
+
+    def close_group(self) -> None:
+        """What follows is not part of the rounds before."""
+        self.current_group().closed = True
+
+    def last_station(self) -> StationDraft | None:
+        """The station read last in the open section."""
+        for group in reversed(self.section().groups):
+            if group.stations:
+                return group.stations[-1]
+            if group.slots or group.parity:
+                return None
+        return None
+
+    def repeat(self, times: int) -> None:
+        """`x2` behind a list: once more."""
+        group = self.current_group()
+        group.rounds *= max(1, times)
+
+    def trailing(self) -> bool:
+        """No more stations follow, and some stand before."""
+        return self.at > self.last_content and self.now is not None and not self.now.fresh
+
+    # --- reading ----------------------------------------------------------------------------------------------------
+
+    def heads(self, segment: Segment) -> list[Item]:
+        """Take the heads out of a segment and let them act; the rest is returned."""
+        items = segment.items
+        if not items:
+            return items
+        items = self._labels(segment, items)
+        if items and "then" in segment.before:
+            self._then(segment, items)
+        if items and items[0].kind in TITLES and self._is_title(segment, items):
+            items = self._title(segment, items)
+        kinds = {item.kind for item in items}
+        if kinds.isdisjoint(HEADS):
+            return self._loose(segment, items)
+        return self._act(segment, items, kinds)
+
+    def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """Set counts and remarks that stand alone."""
+        if items and len(items) <= 3 and all(item.kind in ("nsets", "of", "word", "with", "each") for item in items):
+            sets = next((item.value for item in items if item.kind == "nsets"), None)
+            if sets is not None:
+                last = self.last_station()
+                group = self.current_group()
+                if last is not None and last.amount is None and not group.closed and not segment.starts_line:
+                    return items
+                self._rounds(sets, segment)
+                return []
+        if items and items[0].kind == "nsets" and any(item.kind == "per_side" for item in items) and not segment.content:
+            self._rounds(items[0].value, segment)
+            return items[1:]
+        if len(items) == 2 and items[0].kind == "amount" and items[1].kind == "times":
+            self._rounds(int(items[0].value.steps[0].value), segment)
+            return []
+        return items
+
+    def _then(self, segment: Segment, items: list[Item]) -> None:
+        section = self.section()
+        if section.fresh:
+            return
+        if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
+            self.now = None
+        elif segment.strong or self.current_group().rounds > 1:
+            self.current_group().closed = True
+
+    def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
+        first = items[0]
+        second = items[1] if len(items) > 1 else None
+        alone = len(items) == 1 or (len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals"))
+        if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
+            self._part(second)
+            return items[2:]
+        if first.kind in ("odd", "even"):
+            self._slot(first.kind, ())
+            rest = items[1:]
+            while rest and rest[0].kind in ("minute", "equals", "colon"):
+                rest = rest[1:]
+            return rest
+        if first.kind in ("minute", "slot") and second is not None and second.kind == "amount":
+            return self._minute(segment, items)
+        if first.kind == "dur" and first.value.unit == "min" and self._in_windows() and segment.after in ("colon",) and len(items) == 1:
+            self._slot("", _numbers(first.value))
+            return []
+        if first.kind == "letter" and str(first.value).isupper() and segment.strong:
+            if alone and segment.after in ("stop", "close", "colon", "sdash"):
+                if second is None or second.kind == "amount":
+                    self._letter(first)
+                    return []
+            elif second is not None and second.kind == "amount" and not second.spaced and len(items) > 2:
+                self._letter(first)
+                return items[2:]
+        if first.kind == "amount" and len(items) == 1 and segment.after in ("colon", "close", "stop", "equals") and self._is_number_label(segment, first):
+            if self._in_windows():
+                self._slot("", _numbers(first.value))
+            return []
+        return items
+
+    def _is_number_label(self, segment: Segment, first: Item) -> bool:
+        amount: Amount = first.value
+        if amount.sets > 1 or len(amount.steps) != 1 or amount.steps[0].value > 60 or amount.sides > 1:
+            return False
+        if segment.after == "stop" and not segment.strong:
+            return False
+        if self._in_windows():
+            return True
+        return segment.after in ("close", "stop") and segment.starts_line
+
+    def _in_windows(self) -> bool:
+        return self.now is not None and self.now.kind in ("every", "until_miss", "intervals")
+
+    def _minute(self, segment: Segment, items: list[Item]) -> list[Item]:
+        numbers = _numbers(items[1].value)
+        if not self._in_windows():
+            section = self.section()
+            if section.fresh and section.kind == "work":
+                section.kind, section.window = "every", 60.0
+            else:
+                return items
+        self._slot("", numbers)
+        rest = items[2:]
+        while rest and rest[0].kind in ("equals", "colon", "dash"):
+            rest = rest[1:]
+        return rest
+
+    def _slot(self, parity: str, numbers: tuple[int, ...]) -> None:
+        section = self.section()
+        if section.kind == "work" and section.fresh:
+            section.kind, section.window = "every", 60.0
+        group = self.new_group()
+        group.slots, group.parity = numbers, parity
+        if group.rounds > 1:
+            section.windows = section.windows or group.rounds
+            group.rounds = 1
+
+    def _letter(self, item: Item) -> None:
+        if self.now is not None and self.now.kind == "every" and self.now.emom and not self._letter_is_part(item):
+            count = sum(bool(group.slots) for group in self.now.groups)
+            self._slot("", (count + 1,))
+            return
+        self._part(item)
+
+    def _letter_is_part(self, item: Item) -> bool:
+        section = self.section()
+        letters = [group for group in section.groups if group.slots]
+        if not section.fresh and not letters:
+            return True
+        return bool(section.label)
+
+    def _part(self, item: Item) -> None:
+        empty = [section for section in self.sections if section.headed and section.fresh]
+        label = str(item.value) if item.kind == "letter" else f"{item.value.steps[0].value:g}"
+        if len(empty) >= 2 or (empty and self.now not in empty):
+            self.now = empty[0]
+            self.now.label = label
+            return
+        section = self.new_section("work", label)
+        section.label = label
+
+    def _is_title(self, segment: Segment, items: list[Item]) -> bool:
+        if not segment.strong:
+            return False
+        if items[0].kind in ("practice", "free"):
+            return False
+        if len(items) == 1 or segment.after == "colon":
+            return True
+        rest = items[1:]
+        if all(item.kind in ("dur", "word", "pace", "core", "strength", "letter", "conditioning", "rounds_head", "warm_up", "cash_out", "buy_in") for item in rest):
+            return True
+        return rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount") and segment.starts_line
+
+    def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
+        section = self.new_section("work", items[0].kind)
+        section.label = items[0].kind
+        rest = items[1:]
+        if not segment.content:
+            rest = [item for item in rest if item.kind not in ("dur", "word", "pace")]
+        return rest
+
+    def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
+        left: list[Item] = []
+        for place, item in enumerate(items):
+            kind = item.kind
+            if kind not in HEADS:
+                left.append(item)
+            elif kind == "amrap_head":
+                if item.value is None and segment.content and not (self.now and self.now.headed and self.now.fresh):
+                    left.append(item)
+                else:
+                    self._clocked("amrap", item)
+                    self.section().seconds = item.value
+            elif kind == "every_head":
+                self._every(item, segment, items)
+            elif kind == "rounds_head":
+                if "every_head" in kinds and item.value == 1:
+                    continue
+                if isinstance(item.value, Quantity):
+                    self._rounds(int(item.value.value), segment)
+                    self.current_group().range = item.value
+                else:
+                    self._rounds(item.value, segment)
+            elif kind == "repeat":
+                if self.section().fresh:
+                    self._rounds(item.value, segment)
+                else:
+                    self.repeat(item.value)
+            elif kind in ("for_time", "chipper"):
+                self._for_time(item)
+            elif kind == "tabata":
+                section = self._clocked("intervals", item)
+                section.work, section.rest, section.windows = section.work or 20.0, section.rest or 10.0, section.windows or 8
+            elif kind == "interval":
+                self._interval(item)
+            elif kind == "cap_head":
+                self.section().cap = item.value
+            elif kind in ("rest", "rest_mark"):
+                self._rest(item, segment, items)
+                if not segment.content:
+                    return [other for other in left if other.kind in ("amount", "load")] if False else left[:0]
+                break
+            else:
+                self._team(item, segment, left)
+            if kind in ("buy_in", "cash_out") and place == 0:
+                group = self._role_group(kind)
+                group.role = kind
+        return [item for item in left if item.kind not in ("of",)] if len(left) == 1 else left
+
+    def _role_group(self, role: str) -> GroupDraft:
+        section = self.section()
+        if section.groups and not (section.groups[-1].stations or section.groups[-1].slots):
+            return section.groups[-1]
+        group = GroupDraft(role=role)
+        section.groups.append(group)
+        return group
+
+    def _clocked(self, kind: str, item: Item) -> SectionDraft:
+        """Open a section with a clock; at the end of a text it speaks of the stations before."""
+        now = self.now
+        if self.trailing() and now is not None and not now.headed:
+            now.kind, now.headed = kind, True
+            return now
+        if now is not None and now.fresh and (not now.headed or now.kind == kind == "intervals"):
+            now.kind, now.headed = kind, True
+        elif now is not None and now.fresh and now.kind == "for_time":
+            now.kind = kind
+        elif now is not None and not now.headed and now.kind == "work" and self._head_behind_movement(now):
+            now.kind, now.headed = kind, True
+        else:
+            now = SectionDraft(kind, headed=True)
+            self.sections.append(now)
+            self.now = now
+        now.start, now.end = item.start, item.end
+        return now
+
+    def _head_behind_movement(self, now: SectionDraft) -> bool:
+        """`Ring muscle-ups: 12 EMOM x 2`: the head follows the only movement, which has no amount yet."""
+        stations = [station for group in now.groups for station in group.stations]
+        same_line = self.segments[self.at].line == stations[-1].line if stations else False
+        return len(stations) == 1 and stations[0].amount is None and same_line
+
+    def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
+        window, total, windows, form = item.value
+        if segment.content and total is None and windows is None and items[0] is not item and self.now is not None:
+            if self.now.kind in ("for_time", "work", "amrap") and self.now.headed and not self.now.fresh:
+                self.interrupt = True
+                return
+        now = self.now
+        rounds = None
+        if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
+            rounds = now.groups[-1].rounds
+            now.groups[-1].rounds = 1
+        section = self._clocked("every", item)
+        section.window, section.emom = window, form == "emom"
+        section.seconds = total
+        section.windows = windows or rounds
+        if self.trailing() and section.groups and section.groups[-1].rounds > 1 and windows is None and total is None:
+            section.windows, section.groups[-1].rounds = section.groups[-1].rounds, 1
+        section.alternate = section.alternate or any(other.kind == "alternating" for other in items)
+
+    def _rounds(self, rounds: int, segment: Segment) -> None:
+        section = self.section()
+        if self.trailing():
+            if section.kind == "every" and section.windows is None and section.seconds is None:
+                section.windows = rounds
+                return
+            for group in section.groups:
+                if group.rounds == 1 and not group.role:
+                    group.rounds = rounds
+            return
+        if section.kind in ("every", "intervals") and section.fresh:
+            section.windows = rounds
+            if section.kind == "intervals":
+                section.seconds = None
+            return
+        if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
+            self.now = None
+        group = self.current_group()
+        if group.stations or group.scheme or group.closed:
+            group = self.new_group(rounds)
+        else:
+            group.rounds = rounds
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if segment.content or (following is not None and following.line == segment.line and following.content):
+            group.inline = segment.line
+
+    def _for_time(self, item: Item) -> None:
+        now = self.section()
+        if now.fresh or self.trailing():
+            if now.kind == "work":
+                now.kind = "for_time"
+            now.headed = True
+        elif now.kind != "for_time" or now.headed:
+            last = now.groups[-1] if now.groups else None
+            pending = last is not None and not last.stations and not last.closed
+            if pending and now.kind == "work":
+                now.groups.pop()
+                section = SectionDraft("for_time", headed=True)
+                section.groups.append(last)
+                self.sections.append(section)
+                self.now = section
+            else:
+                self.now = SectionDraft("for_time", headed=True)
+                self.sections.append(self.now)
+
+    def _interval(self, item: Item) -> None:
+        sets, work, rest = item.value
+        now = self.section()
+        rounds = None
+        if now.fresh and now.groups and now.groups[-1].rounds > 1:
+            rounds = now.groups[-1].rounds
+            now.groups[-1].rounds = 1
+        section = self._clocked("intervals", item)
+        section.work, section.rest = work, rest
+        section.windows = sets or rounds or section.windows
+
+    def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:
+        group = self.current_group()
+        if (group.slots or group.parity) and not group.stations:
+            group.resting = True
+
+    def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:
+        roles = item.roles
+        if "pairs" in roles:
+            self.people = self.people or 2
+        if item.kind == "team":
+            if isinstance(item.value, int):
+                self.people = item.value
+            self.share = self.share or ("turns" if "in_turn" in roles else "split")
+        if "share" in roles:
+            self.share = "split"
+        elif "in_turn" in roles:
+            self.share = "turns"
+        elif "own" in roles or "each_person" in roles:
+            if segment.content:
+                self.share = "own"
+        if item.kind == "open_end":
+            section = self.section()
+            section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
+            section.continues = True
+
+    def heads_in_note(self, note: list[Item]) -> None:
+        """A bracket with a cap, a rest or a clock."""
+        for item in note:
+            if item.kind == "cap_head":
+                self.section().cap = item.value
+            elif item.kind in ("team", "share", "in_turn", "own"):
+                self._team(item, Segment(), [])
+            elif item.kind == "repeat":
+                self.repeat(item.value)
+            elif item.kind == "for_time" and self.section().kind == "work":
+                self.section().kind = "for_time"
+                self.section().headed = True
+            elif item.kind == "each_person":
+                self.each_known = True
+
+
+def _numbers(amount: Amount) -> tuple[int, ...]:
+    """The minutes that a label names: `3`, `1-5`, `1, 3, 5`."""
+    if len(amount.steps) == 1 and amount.steps[0].top is not None:
+        return tuple(range(int(amount.steps[0].value), min(int(amount.steps[0].top), 240) + 1))
+    numbers: list[int] = []
+    for step in amount.steps[:60]:
+        numbers.append(int(step.value))
+        if step.lighter is not None:
+            numbers.append(int(step.lighter))
+    return tuple(numbers)

@@ -1,0 +1,228 @@
+"""Items: tokens that have been given a meaning, and patterns over their kinds."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.tokens import Token, tokenize
+
+__all__ = ["Cascade", "Item", "kinds_of", "read_items"]
+
+
+@dataclass(slots=True)
+class Item:
+    """A stretch of text with a kind, its roles and a value that depends on the kind."""
+
+    kind: str
+    start: int
+    end: int
+    value: Any = None
+    word: str = ""
+    roles: tuple[str, ...] = ()
+    spaced: bool = True
+    parts: list[Any] = field(default_factory=list)
+
+
+_CHARACTERS: dict[str, str] = {}
+
+
+def character(kind: str) -> str:
+    """The single character that stands for a kind in patterns."""
+    found = _CHARACTERS.get(kind)
+    if found is None:
+        found = _CHARACTERS[kind] = chr(0xE000 + len(_CHARACTERS))
+    return found
+
+
+def kinds_of(items: list[Item]) -> str:
+    """The kinds of items as a string, one character each."""
+    known = _CHARACTERS
+    return "".join([known.get(item.kind) or character(item.kind) for item in items])
+
+
+def _compiled(pattern: str) -> str:
+    return re.sub(r"[a-z_]+", lambda found: character(found.group()), pattern).replace(" ", "")
+
+
+Builder = Callable[[list[Item]], list[Item] | None]
+
+
+class Cascade:
+    """Patterns over kinds, tried left to right at each place; what a builder makes of a match replaces it.
+
+    Parameters
+    ----------
+    rules : list of (pattern, builder)
+        A pattern names kinds, with the usual signs of regular expressions. A builder gives the new items, or None to
+        leave the matched ones as they are.
+    """
+
+    def __init__(self, rules: list[tuple[str, Builder]]) -> None:
+        self._builders = [builder for _, builder in rules]
+        self._pattern = re.compile("|".join(f"(?P<r{n}>{_compiled(pattern)})" for n, (pattern, _) in enumerate(rules)))
+
+    def run(self, items: list[Item]) -> list[Item]:
+        """The items with every match replaced."""
+        kinds = kinds_of(items)
+        found = self._pattern.search(kinds)
+        if found is None:
+            return items
+        out: list[Item] = []
+        at = 0
+        while found is not None:
+            start, end = found.span()
+            builder = self._builders[int((found.lastgroup or "r0")[1:])]
+            made = builder(items[start:end]) if end > start else None
+            out.extend(items[at:start])
+            if made is None:
+                out.append(items[start])
+                at = start + 1
+            else:
+                out.extend(made)
+                at = end
+            found = self._pattern.search(kinds, at)
+        out.extend(items[at:])
+        return out
+
+
+_EVERY_WORD = re.compile(r"e([0-9]{1,3})(?:m(?:om|in|mom|otm)?|om|s)$")
+_LETTER_ROLES = frozenset("aeyou")
+
+
+def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
+    """The text as items with units, roles and movements found, and the language it seems to be in."""
+    tokens = tokenize(text)
+    language = lexicon.language([token.word for token in tokens if token.word])
+    items: list[Item] = []
+    at, count = 0, len(tokens)
+    while at < count:
+        token = tokens[at]
+        if token.kind == "word":
+            at = _word(tokens, at, items, lexicon, language, text)
+            continue
+        items.append(_plain(tokens, at))
+        at += 1
+    return items, language
+
+
+def _plain(tokens: list[Token], at: int) -> Item:
+    token = tokens[at]
+    kind = token.kind
+    if kind in ("dash", "slash") and token.spaced and at + 1 < len(tokens) and tokens[at + 1].spaced:
+        kind = "sdash" if kind == "dash" else "sslash"
+    return Item(kind, token.start, token.end, token.value, token.word, (), token.spaced)
+
+
+def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
+    """Folded words that may belong to one phrase beginning at a token, and the tokens they are."""
+    words = [tokens[at].word]
+    places = [at]
+    here = at + 1
+    end = min(len(tokens), at + 16)
+    while here < end and len(words) < 8:
+        token = tokens[here]
+        kind = token.kind
+        if kind == "word":
+            words.append(token.word)
+            places.append(here)
+        elif kind == "ampersand":
+            words.append("and")
+            places.append(here)
+        elif kind == "elision" or (kind == "dash" and not token.spaced and here + 1 < end and not tokens[here + 1].spaced):
+            pass
+        elif kind == "stop" and not token.spaced and len(words[-1]) <= 4:
+            pass
+        else:
+            break
+        here += 1
+    return words, places
+
+
+def _word(
+    tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str
+) -> int:
+    """Read the phrase that begins at a word; the index of the token after it."""
+    token = tokens[at]
+    before = items[-1] if items else None
+    if before is not None and (before.kind in ("number", "dots", "single") or _hyphened(tokens, at)):
+        unit = _unit(tokens, at, lexicon, text)
+        if unit is not None:
+            if before.kind == "dash":
+                items.pop()
+            items.append(Item(unit.measure, token.start, token.end, unit, token.word, (), token.spaced))
+            return at + 1
+    words, places = _run_from(tokens, at)
+    role = lexicon.role(words, 0, language)
+    movement = lexicon.movement(words, 0, language)
+    if role is not None and len(words[0]) == 1 and role[0] == 1 and words[0] not in _LETTER_ROLES:
+        role = None
+    if movement is not None and (role is None or (movement[1] >= role[0] and not _firm(role, movement[1], before))):
+        last = tokens[places[movement[1] - 1]]
+        written = " ".join(words[: movement[1]])
+        items.append(Item("movement", token.start, last.end, movement[0], written, role[1] if role else (), token.spaced))
+        return places[movement[1] - 1] + 1
+    if role is not None:
+        last = tokens[places[role[0] - 1]]
+        kind = role[1][0]
+        if kind in _REPS_NAMED:
+            role = (role[0], role[1], lexicon.reps_named(words[: role[0]]))
+        items.append(Item(kind, token.start, last.end, role[2], " ".join(words[: role[0]]), role[1], token.spaced))
+        return places[role[0] - 1] + 1
+    every = _EVERY_WORD.match(token.word)
+    if every is not None:
+        seconds = float(every.group(1)) * (1.0 if token.word.endswith("s") else 60.0)
+        items.append(Item("every_word", token.start, token.end, seconds, token.word, (), token.spaced))
+    elif len(token.word) == 1:
+        items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
+    else:
+        items.append(Item("word", token.start, token.end, None, token.word, (), token.spaced))
+    return at + 1
+
+
+_REPS_NAMED = frozenset(["single", "double", "triple", "top_set"])
+_FIRM = frozenset(["rounds", "sets", "rest", "rest_day", "minute", "skip", "scaled"])
+_IMPLEMENTS = frozenset(["dumbbells", "kettlebells", "dumbbell", "kettlebell"])
+
+
+def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: Item | None) -> bool:
+    """Is the role of a word surer than the movement of the same name, where it stands?"""
+    if role[0] < words or before is None:
+        return False
+    if role[1][0] in _IMPLEMENTS:
+        return before.kind in ("mass", "with", "slash", "times")
+    if role[1][0] == "skip":
+        return before.kind not in ("number", "distance", "energy", "time")
+    return role[1][0] in _FIRM
+
+
+def _hyphened(tokens: list[Token], at: int) -> bool:
+    """A number stands before, tied on by a hyphen: `15-min`."""
+    return (
+        at >= 2 and tokens[at - 1].kind == "dash" and not tokens[at - 1].spaced and not tokens[at].spaced
+        and tokens[at - 2].kind == "number"
+    )  # fmt: skip
+
+
+def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
+    """The unit that a word after a number is, or None."""
+    token = tokens[at]
+    unit = lexicon.units.get(token.word)
+    if unit is None:
+        return None
+    following = tokens[at + 1] if at + 1 < len(tokens) else None
+    if unit.name == "in" and following is not None and token.spaced:
+        if following.kind in ("number", "clock") or following.word in _AFTER_PREPOSITION:
+            return None
+        role = lexicon.role(_run_from(tokens, at)[0], 0, "en")
+        if role is not None and role[0] > 1:
+            return None
+    if len(token.word) == 1 and text[token.start].isupper() and token.spaced:
+        return None
+    return unit
+
+
+_AFTER_PREPOSITION = frozenset(["the", "a", "an", "one", "each", "your", "my", "any", "remaining", "between", "under", "as", "this"])

@@ -1,0 +1,428 @@
+"""Read figures as coaches write them: `5x5`, `24-18-12`, `10 to 1`, `2x15/10 kg`, `70/75/80 %`, `4 x (2.2.2)`, `400 m`.
+
+A figure is one to three terms joined by times signs; a term is one number or several joined by dashes, slashes, commas
+or an ellipsis, with or without a unit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from keelmark.notation.items import Item
+from keelmark.notation.lexicon import Unit
+from keelmark.notation.tree import Amount, Height, Load, Quantity
+
+__all__ = ["read_figures"]
+
+_UNITS = frozenset(["mass", "length", "feet", "distance", "time", "energy"])
+_MEASURES = {"distance": "distance_m", "time": "duration_s", "energy": "calories"}
+_JOINERS = {"dash": "-", "slash": "/", "sslash": "/", "sdash": "-", "comma": ",", "ellipsis": "~", "to": "~", "at": "~", "a": "~"}
+_KIND_OF_MEASURE = {"distance_m": "dist", "duration_s": "dur", "calories": "cals", "reps": "amount"}
+
+
+@dataclass(slots=True)
+class _Term:
+    values: list[float]
+    joiner: str = ""
+    unit: Unit | None = None
+    sign: str = ""
+    start: int = 0
+    end: int = 0
+    cluster: bool = False
+    continues: bool = False
+    tight: bool = True
+    extras: list[int] = field(default_factory=list)
+
+
+def read_figures(items: list[Item]) -> list[Item]:
+    """The items with every figure read: amounts, loads, heights and times take the place of numbers and units."""
+    out: list[Item] = []
+    at, count = 0, len(items)
+    while at < count:
+        kind = items[at].kind
+        if kind in ("number", "commas", "dots"):
+            made, at = _figure(items, at)
+            out.extend(made)
+        elif kind == "clock":
+            out.append(_clock(items[at]))
+            at += 1
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+def _clock(item: Item) -> Item:
+    amount = Amount("duration_s", "s", (Quantity(item.value),))
+    return Item("dur", item.start, item.end, amount, "clock", (), item.spaced)
+
+
+def _figure(items: list[Item], at: int) -> tuple[list[Item], int]:
+    first = items[at]
+    terms, here = _terms(items, at)
+    made = _meaning(terms, items)
+    for item in made:
+        item.spaced = first.spaced
+    return made, here
+
+
+def _terms(items: list[Item], at: int) -> tuple[list[_Term], int]:
+    terms: list[_Term] = []
+    here = at
+    while len(terms) < 4:
+        term, after = _term(items, here, bool(terms))
+        if term is None:
+            break
+        terms.append(term)
+        here = after
+        if here + 1 < len(items) and items[here].kind == "times":
+            following = items[here + 1].kind
+            if following in ("number", "commas", "dots", "clock") or (following == "open" and _cluster(items, here + 1)):
+                here += 1
+                continue
+            if following == "body_weight":
+                term.sign = "bodyweight"
+                here += 2
+                term.end = items[here - 1].end
+        break
+    return terms, here
+
+
+def _term(items: list[Item], at: int, later: bool) -> tuple[_Term | None, int]:
+    item = items[at]
+    if item.kind == "open":
+        return _cluster_term(items, at)
+    if item.kind == "clock":
+        return _Term([item.value], "clock", start=item.start, end=item.end), at + 1
+    if item.kind == "dots":
+        return _Term([sum(item.value)], start=item.start, end=item.end, cluster=True), at + 1
+    if item.kind == "commas":
+        term = _Term(list(item.value), ",", start=item.start, end=item.end)
+        return _with_unit(items, at + 1, term)
+    return _series(items, at, later)
+
+
+def _series(items: list[Item], at: int, later: bool) -> tuple[_Term, int]:
+    item = items[at]
+    term = _Term([item.value], start=item.start, end=item.end)
+    term, here = _with_unit(items, at + 1, term)
+    while here + 1 < len(items):
+        joiner = _JOINERS.get(items[here].kind)
+        if joiner is None or not _joins(items, here, at, term, joiner):
+            break
+        following = items[here + 1]
+        if term.joiner and joiner != term.joiner:
+            break
+        term.joiner = joiner
+        if following.kind == "commas":
+            term.values.extend(following.value)
+        else:
+            term.values.append(following.value)
+        term.end = following.end
+        term, here = _with_unit(items, here + 2, term)
+    if term.joiner in ("-", ",") and len(term.values) >= 2:
+        here = _open_end(items, here, term)
+    elif not term.joiner and here + 1 < len(items) and items[here].kind == "ellipsis" and False:
+        here += 1
+    return term, here
+
+
+def _joins(items: list[Item], here: int, at: int, term: _Term, joiner: str) -> bool:
+    """Does the sign at `here` join the number before it with one after it into one series?"""
+    following = items[here + 1]
+    if following.kind not in ("number", "commas") or (following.kind == "commas" and joiner != ","):
+        return False
+    sign = items[here]
+    if sign.kind == "dash":
+        return not following.spaced or not sign.spaced
+    if sign.kind == "sdash":
+        return _numbers_follow(items, at, "sdash") >= 3 or (
+            term.unit is None and here + 2 < len(items) and items[here + 2].kind in ("reps_word",)
+        )
+    if sign.kind == "comma":
+        return _numbers_follow(items, at, "comma") >= 3
+    if sign.kind in ("to", "a", "at"):
+        if not (sign.kind == "to" or "to" in sign.roles or sign.word == "a"):
+            return False
+        return term.unit is not None or term.sign == "percent" or sign.word not in ("a", "at") or not _unit_after(items, here + 2)
+    if sign.kind == "sslash":
+        return term.unit is not None or _unit_after(items, here + 2) or _numbers_follow(items, at, "sslash") >= 3
+    return True
+
+
+def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
+    """How many numbers stand in a row from `at`, joined by this sign; units may stand between."""
+    count, here = 0, at
+    while here < len(items) and items[here].kind in ("number", "commas"):
+        count += len(items[here].value) if items[here].kind == "commas" else 1
+        here += 1
+        if here < len(items) and items[here].kind in _UNITS:
+            here += 1
+        if count >= 3 or here >= len(items) or items[here].kind != joiner:
+            break
+        here += 1
+    if count >= 3 and joiner == "comma" and here < len(items) and items[here].kind == "movement":
+        return count
+    return count
+
+
+def _unit_after(items: list[Item], at: int) -> bool:
+    return at < len(items) and (items[at].kind in _UNITS or items[at].kind in ("percent", "hash", "double"))
+
+
+def _open_end(items: list[Item], here: int, term: _Term) -> int:
+    """Read `-...`, `...-20` or `and so on` behind a ladder."""
+    ahead = here
+    if ahead < len(items) and items[ahead].kind in ("dash", "sdash", "comma"):
+        ahead += 1
+    if ahead < len(items) and items[ahead].kind in ("ellipsis", "and_so_on"):
+        term.continues = True
+        term.end = items[ahead].end
+        ahead += 1
+        last = ahead
+        if last < len(items) and items[last].kind in ("dash", "sdash", "comma"):
+            last += 1
+        if last < len(items) and items[last].kind == "number" and len(term.values) >= 2:
+            full = _filled(term.values, items[last].value)
+            if full is not None:
+                term.values, term.continues, term.end = full, False, items[last].end
+                term.joiner = ","
+                return last + 1
+        return ahead
+    return here
+
+
+def _filled(values: list[float], last: float) -> list[float] | None:
+    step = values[-1] - values[-2]
+    if step == 0 or (last - values[-1]) * step < 0 or abs(last - values[-1]) / abs(step) > 1000:
+        return None
+    rungs = round((last - values[-1]) / step)
+    if abs(values[-1] + rungs * step - last) > 1e-9:
+        return None
+    return [*values, *(values[-1] + step * n for n in range(1, rungs + 1))]
+
+
+def _with_unit(items: list[Item], at: int, term: _Term) -> tuple[_Term, int]:
+    if at >= len(items):
+        return term, at
+    item = items[at]
+    if item.kind in _UNITS:
+        if term.unit is None or term.unit.measure == item.value.measure:
+            if term.unit is not None and term.unit.factor != item.value.factor and term.values:
+                term.values[-1] *= item.value.factor / term.unit.factor
+            else:
+                term.unit = item.value
+            if item.value.name == "min" and len(term.values) == 1:
+                return _minutes_and_seconds(items, at, term)
+            term.end = item.end
+            return term, at + 1
+    elif item.kind == "percent" and (not term.sign or term.sign == "percent"):
+        term.sign, term.end = "percent", item.end
+        return term, at + 1
+    elif item.kind == "hash" and not item.spaced:
+        term.sign, term.end = "lb", item.end
+        return term, at + 1
+    elif item.kind in ("double", "single") and not item.spaced:
+        return _quoted(items, at, term)
+    elif item.kind == "body_weight" and not term.unit:
+        term.sign, term.end = "bodyweight", item.end
+        return term, at + 1
+    elif item.kind == "reps_word":
+        term.end = item.end
+        term.sign = term.sign or "reps"
+        return term, at + 1
+    elif item.kind == "distance_or_mass":
+        return term, at
+    return term, at
+
+
+def _minutes_and_seconds(items: list[Item], at: int, term: _Term) -> tuple[_Term, int]:
+    """`1 min 30 s` and `1 min 30` as one time."""
+    term.end = items[at].end
+    if at + 1 < len(items) and items[at + 1].kind == "number":
+        seconds = items[at + 1]
+        named = at + 2 < len(items) and items[at + 2].kind == "time" and items[at + 2].value.name == "s"
+        if named or (not items[at + 1].spaced and not items[at].spaced):
+            term.values[-1] += seconds.value / 60
+            term.end = items[at + 2].end if named else seconds.end
+            return term, at + (3 if named else 2)
+    return term, at + 1
+
+
+def _quoted(items: list[Item], at: int, term: _Term) -> tuple[_Term, int]:
+    """`12'` and `24"`: minutes or feet, seconds or inches; what follows decides later."""
+    term.sign = "'" if items[at].kind == "single" else '"'
+    term.end = items[at].end
+    here = at + 1
+    if term.sign == "'" and here < len(items) and items[here].kind == "number" and not items[here].spaced:
+        term.values[-1] += items[here].value / 60
+        term.end = items[here].end
+        term.unit = Unit("time", "min", 60.0, False)
+        term.sign = ""
+        here += 1
+        if here < len(items) and items[here].kind in ("double", "single") and not items[here].spaced:
+            term.end = items[here].end
+            here += 1
+    return term, here
+
+
+def _cluster(items: list[Item], at: int) -> bool:
+    return _cluster_term(items, at)[0] is not None
+
+
+def _cluster_term(items: list[Item], at: int) -> tuple[_Term | None, int]:
+    """`(2.2.2)`, `(2+2+2)`, `(2-2-2)`, `(8/8)`: the parts of one set."""
+    here, values, signs = at + 1, [], set()
+    while here < len(items):
+        item = items[here]
+        if item.kind == "number":
+            values.append(item.value)
+        elif item.kind in ("dots", "commas"):
+            values.extend(item.value)
+            signs.add("stop")
+        elif item.kind in ("stop", "plus", "dash", "comma", "slash"):
+            signs.add(item.kind)
+        elif item.kind == "close" and values and len(values) > 1 and len(signs) == 1:
+            slash = signs == {"slash"}
+            term = _Term(values if slash else [sum(values)], "/" if slash else "", start=items[at].start, end=item.end)
+            term.cluster = True
+            return term, here + 1
+        else:
+            return None, at
+        here += 1
+        if len(values) > 12:
+            break
+    return None, at
+
+
+def _meaning(terms: list[_Term], items: list[Item]) -> list[Item]:
+    if not terms:
+        return []
+    start, end = terms[0].start, terms[-1].end
+    if len(terms) == 1:
+        return [_single(terms[0], start, end)]
+    *before, last = terms
+    if last.joiner == "clock":
+        return [_timed(before, last, start, end)]
+    loads = [number for number, term in enumerate(terms) if _is_load(term)]
+    if loads:
+        return _loaded(terms, loads[0], start, end)
+    plain = [term for term in terms if term.unit is None]
+    with_unit = next((term for term in terms if term.unit is not None), None)
+    if with_unit is not None:
+        sets = 1
+        for term in plain:
+            sets *= max(1, int(term.values[0]))
+        made = _single(with_unit, start, end)
+        return [_multiplied(made, sets)]
+    sets = 1
+    for term in before:
+        sets *= max(0, int(min(term.values[0], 1e6)))
+    if len(terms) >= 3 and last.values[0] > 20 and terms[1].values[0] <= 30:
+        amount = _multiplied(_single(terms[1], start, terms[1].end), int(terms[0].values[0]))
+        load = Load((Quantity(last.values[0]),), "")
+        return [amount, Item("load", last.start, last.end, load)]
+    if len(before[0].values) > 1 and len(before) == 1 and len(last.values) == 1:
+        made = _single(before[0], start, end)
+        return [_multiplied(made, max(1, int(last.values[0])))]
+    return [_multiplied(_single(last, start, end), sets)]
+
+
+def _multiplied(item: Item, sets: int) -> Item:
+    if isinstance(item.value, Amount):
+        amount = item.value
+        item.value = Amount(
+            amount.measure, amount.unit, amount.steps, amount.sets * sets, amount.sides, amount.continues, amount.open
+        )
+        item.parts = ["sets"]
+    return item
+
+
+def _timed(before: list[_Term], clock: _Term, start: int, end: int) -> Item:
+    """`8x20:10` is intervals; `5 x 2:00` is five times two minutes."""
+    sets = max(1, int(min(before[0].values[0], 1e6)))
+    minutes, seconds = divmod(clock.values[0], 60)
+    if minutes >= 10:
+        return Item("interval_figure", start, end, (sets, minutes, seconds))
+    return Item("dur", start, end, Amount("duration_s", "s", (Quantity(clock.values[0]),), sets))
+
+
+def _is_load(term: _Term) -> bool:
+    return term.sign in ("percent", "lb", "bodyweight") or (term.unit is not None and term.unit.measure == "mass")
+
+
+def _loaded(terms: list[_Term], place: int, start: int, end: int) -> list[Item]:
+    """Sets, reps and a load joined by times signs, in any order."""
+    load_term = terms[place]
+    load_item = _single(load_term, load_term.start, load_term.end)
+    others = [term for term in terms if term is not load_term]
+    if place == len(terms) - 1 and len(others) == 1 and len(others[0].values) == 1 and load_term.sign != "percent":
+        if load_term.sign == "bodyweight":
+            load_item.start = start
+        return [Item("xload", start, end, (others[0].values[0], load_item.value))]
+    figure = others[-1]
+    amount = _single(figure, figure.start, figure.end)
+    if len(others) > 1:
+        amount = _multiplied(amount, int(min(others[0].values[0], 1e6)))
+    else:
+        amount.parts = ["sets"] if place == 0 else []
+    return [amount, load_item] if place > 0 else [load_item, amount]
+
+
+def _single(term: _Term, start: int, end: int) -> Item:
+    if _is_load(term):
+        unit = term.sign if term.sign in ("percent", "lb", "bodyweight") else (term.unit.name if term.unit else "")
+        return Item("load", start, end, Load(_steps(term, load=True), unit))
+    if term.sign in ("'", '"'):
+        return Item("quote", start, end, (_steps(term, load=True), term.sign))
+    if term.unit is not None and term.unit.measure in ("length", "feet"):
+        return Item("height", start, end, Height(_steps(term, load=True)[0], term.unit.name))
+    measure = _MEASURES[term.unit.measure] if term.unit else "reps"
+    if measure == "distance_m" and term.joiner == "/" and len(term.values) == 2 and _is_fraction(term):
+        term = _Term([term.values[0] / term.values[1]], unit=term.unit)
+    unit = term.unit.name if term.unit else "rep"
+    sides = 1
+    if term.joiner == "/" and len(term.values) == 2 and term.values[0] == term.values[1]:
+        steps, sides = (Quantity(term.values[0]),), 2
+    else:
+        steps = _steps(term)
+    amount = Amount(measure, unit, steps, 1, sides, term.continues)
+    item = Item(_KIND_OF_MEASURE[measure], start, end, amount)
+    if term.sign == "reps":
+        item.parts = ["reps"]
+    if term.joiner == "/" and len(term.values) == 2 and term.values[0] != term.values[1]:
+        item.parts = ["pair"]
+    elif term.joiner == ",":
+        item.parts = ["commas"]
+    elif term.joiner == "-":
+        item.parts = ["dashes"]
+    return item
+
+
+def _is_fraction(term: _Term) -> bool:
+    return term.unit is not None and term.unit.name in ("mi", "km") and term.values[0] < term.values[1] <= 8
+
+
+def _steps(term: _Term, load: bool = False) -> tuple[Quantity, ...]:
+    values = term.values
+    if len(values) == 1 or not term.joiner:
+        return (Quantity(values[0]),)
+    if len(values) == 2:
+        first, second = values
+        if term.joiner == "/":
+            return (Quantity(first, second),)
+        if term.joiner == "-" and first < second and not term.continues:
+            return (Quantity(first, top=second),)
+        if term.joiner == "~":
+            if load or (term.unit is not None) or (first < second and first != 1 and second - first <= 4):
+                return (Quantity(min(first, second), top=max(first, second)),)
+            return _ladder(first, second)
+    return tuple(Quantity(value) for value in values)
+
+
+def _ladder(first: float, last: float) -> tuple[Quantity, ...]:
+    """Every whole number from one to the other."""
+    if not (first.is_integer() and last.is_integer()) or abs(first - last) > 1000:
+        return (Quantity(first), Quantity(last))
+    step = 1 if last >= first else -1
+    return tuple(Quantity(float(value)) for value in range(int(first), int(last) + step, step))

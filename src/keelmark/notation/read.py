@@ -1,0 +1,156 @@
+"""Read whiteboard text for one athlete: the tree, the efforts, the issues and the canonical rendering."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from keelmark.catalogue import Catalogue, shipped_catalogue
+from keelmark.notation.assemble import Assembler, Finding
+from keelmark.notation.context import Context
+from keelmark.notation.expand import Done
+from keelmark.notation.finish import finish
+from keelmark.notation.issues import Issue, issue_of
+from keelmark.notation.items import Item, read_items
+from keelmark.notation.lexicon import Lexicon, lexicon_for
+from keelmark.notation.meaning import work_done
+from keelmark.notation.numbers import read_figures
+from keelmark.notation.phrases import read_phrases
+from keelmark.notation.score import read_scores
+from keelmark.notation.segments import cut
+from keelmark.notation.tree import Prescription
+
+__all__ = ["Reading", "WorkDone", "answer", "read"]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkDone:
+    """One row of work: amounts are per set, `sets` says how often; low and high are bounds of the amount."""
+
+    movement: str
+    measure: str
+    amount: float
+    sets: int
+    low: float
+    high: float
+    load_kg: float | None
+    load_basis: str
+    height_cm: float | None
+    start_height_cm: float | None
+    version: str
+    side: str
+    rpe: float | None
+    section: int
+    start: int
+    end: int
+
+
+@dataclass(slots=True)
+class Reading:
+    """What was made of a text.
+
+    Attributes
+    ----------
+    text : str
+        As given.
+    tree : Prescription
+        What is prescribed.
+    efforts : list of WorkDone
+        What the athlete did, in order.
+    issues : list of Issue
+        Doubts, in order of their place.
+    """
+
+    text: str
+    tree: Prescription
+    efforts: list[WorkDone]
+    issues: list[Issue]
+    language: str | None = None
+    items: list[Item] = field(default_factory=list)
+
+
+def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogue: Catalogue | None = None) -> Reading:
+    """Read a whiteboard text for one athlete."""
+    catalogue = catalogue or shipped_catalogue()
+    who = context if isinstance(context, Context) else Context.of(context or {})
+    lexicon = lexicon_for(catalogue)
+    tree, findings, items, language = _tree(text, lexicon)
+    scores = read_scores(who.result, lexicon) if who.result else []
+    done, doubts = work_done(tree, scores, who, catalogue)
+    findings.extend(Finding(code, start, end, data) for code, start, end, data in doubts.found)
+    efforts = _rows(done)
+    if not efforts and not findings:
+        findings.append(Finding("no_work_found", 0, len(text), {}))
+    issues = [issue_of(finding.code, finding.start, finding.end, finding.data, text, catalogue) for finding in findings]
+    issues.sort(key=lambda issue: (issue.start, issue.code))
+    return Reading(text, tree, efforts, issues, language, items)
+
+
+def _tree(text: str, lexicon: Lexicon) -> tuple[Prescription, list[Finding], list[Item], str | None]:
+    raw, language = read_items(text, lexicon)
+    items = read_phrases(read_figures(raw))
+    assembler = Assembler(lexicon, cut(items), text)
+    assembler.language = language
+    assembler.run()
+    tree = finish(assembler, lexicon.catalogue)
+    return tree, assembler.findings, items, language
+
+
+def _rows(done: list[Done]) -> list[WorkDone]:
+    """Equal sets of one station as one row."""
+    rows: list[WorkDone] = []
+    places: dict[tuple[Any, ...], int] = {}
+    for item in done:
+        entry = item.entry
+        amount, low, high = entry.amount, entry.low, entry.high
+        if item.part is not None:
+            amount = item.part
+            low, high = item.low or 0.0, item.high or 0.0
+        if amount <= 0 and high <= 0:
+            continue
+        station = entry.station
+        key = (id(station), item.section, entry.movement, entry.measure, amount, low, high, entry.load_kg, entry.height_cm)
+        place = places.get(key)
+        if place is not None:
+            before = rows[place]
+            rows[place] = _more(before, item.times)
+            continue
+        places[key] = len(rows)
+        rows.append(
+            WorkDone(
+                entry.movement, entry.measure, amount, item.times, low, high, entry.load_kg, entry.basis, entry.height_cm,
+                entry.start_cm, entry.version, station.side, station.rpe, item.section, station.start, station.end,
+            )
+        )  # fmt: skip
+    return rows
+
+
+def _more(row: WorkDone, times: int) -> WorkDone:
+    return WorkDone(
+        row.movement, row.measure, row.amount, row.sets + times, row.low, row.high, row.load_kg, row.load_basis, row.height_cm,
+        row.start_height_cm, row.version, row.side, row.rpe, row.section, row.start, row.end,
+    )  # fmt: skip
+
+
+def answer(item: Mapping[str, Any]) -> dict[str, Any]:
+    """One line of a file of texts, read: efforts, issues and the canonical rendering, as plain values."""
+    reading = read(item["text"], item.get("context"))
+    return {
+        "id": item.get("id"),
+        "efforts": [_plain(row) for row in reading.efforts],
+        "issues": [issue.plain() for issue in reading.issues],
+        "canonical": "",
+    }
+
+
+def _plain(row: WorkDone) -> dict[str, Any]:
+    total = row.amount * row.sets
+    plain: dict[str, Any] = {
+        "movement": row.movement, "reps": None, "distance_m": None, "calories": None, "duration_s": None,
+        "load_kg": row.load_kg, "height_cm": row.height_cm,
+    }  # fmt: skip
+    plain[row.measure] = round(total, 6)
+    if row.low != row.high:
+        plain["reps_range"] = [row.low * row.sets, row.high * row.sets]
+    return plain

@@ -1,0 +1,180 @@
+"""Read a score as written: `7+12`, `cap 143 reps`, `11:52`, `12,10,8,8`, `A: doubles at 50, 60`, `2+10; 3+0`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from keelmark.notation.items import Item, read_items
+from keelmark.notation.lexicon import Lexicon
+
+__all__ = ["Score", "read_scores"]
+
+_PART = re.compile(r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)", re.IGNORECASE)
+_SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
+_REPS = frozenset(["reps_word", "total", "dnf", "cap"])
+
+
+@dataclass(slots=True)
+class Score:
+    """One score. `kind` is time, rounds, reps, list, loads, in_round, through, calories, distance, named, done or number.
+
+    `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
+    """
+
+    kind: str
+    rounds: int = 0
+    reps: float = 0.0
+    seconds: float = 0.0
+    values: list[float] = field(default_factory=list)
+    pairs: list[tuple[float, float]] = field(default_factory=list)
+    by_movement: dict[str, float] = field(default_factory=dict)
+    own: bool = False
+    label: str = ""
+    doubtful: bool = False
+    capped: bool = False
+    unit: str = ""
+
+
+def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
+    """The scores in a result, one for each part."""
+    found: list[Score] = []
+    for part in _SPLIT.split(text):
+        if not part.strip():
+            continue
+        label = ""
+        named = _PART.match(part + " ")
+        if named is not None and not re.match(r"\s*[0-9]+:[0-9]", part):
+            label = named.group(1).upper()
+            part = part[named.end() :]
+        score = _one(part, lexicon)
+        if score is not None:
+            score.label = label
+            found.append(score)
+    return found
+
+
+def _one(text: str, lexicon: Lexicon) -> Score | None:
+    items, _ = read_items(text, lexicon)
+    kinds = [item.kind for item in items]
+    roles = {role for item in items for role in item.roles}
+    numbers = _numbers(items)
+    clocks = [item.value for item in items if item.kind == "clock"]
+    own = "own" in roles or "each_person" in roles
+    capped = bool({"cap", "dnf"} & roles)
+    score = _clocked(items, kinds, roles, numbers, clocks)
+    if score is None:
+        score = _counted(items, kinds, roles, numbers, lexicon)
+    if score is not None:
+        score.own, score.capped = own, capped
+    return score
+
+
+def _numbers(items: list[Item]) -> list[float]:
+    found: list[float] = []
+    for item in items:
+        if item.kind == "number":
+            found.append(item.value)
+        elif item.kind in ("commas", "dots"):
+            found.extend(item.value)
+    return found
+
+
+def _clocked(
+    items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], clocks: list[float]
+) -> Score | None:
+    if clocks and "plus" not in kinds and "rounds" not in roles and not (roles & {"in_round", "through_round", "after_round"}):
+        if numbers and roles & _REPS:
+            return Score("reps", reps=numbers[-1], seconds=clocks[0])
+        return Score("time", seconds=clocks[0], values=clocks)
+    minutes = [item for item in items if item.kind == "time"]
+    if minutes and numbers and not (roles & (_REPS | {"rounds"})) and "movement" not in kinds:
+        seconds = sum(
+            number * unit for number, unit in zip(numbers, [item.value.factor for item in minutes] + [1.0], strict=False)
+        )
+        return Score("time", seconds=seconds, values=[seconds])
+    if "single" in kinds and numbers and len(numbers) <= 2 and "movement" not in kinds:
+        seconds = 60 * numbers[0] + (numbers[1] if len(numbers) > 1 else 0)
+        return Score("time", seconds=seconds, values=[seconds])
+    return None
+
+
+def _counted(
+    items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], lexicon: Lexicon
+) -> Score | None:
+    if not numbers:
+        return Score("done") if "done" in roles or "for_time" in roles else None
+    first = int(min(numbers[0], 1e9))
+    if "through_round" in roles or "after_round" in roles or "in_round" in roles:
+        return _by_round(items, roles, numbers)
+    if "movement" in kinds:
+        named = _named(items)
+        if named is not None:
+            return named
+    pairs = _sets_and_loads(items)
+    if pairs:
+        return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
+    if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
+        rest = numbers[1:]
+        return Score("rounds", rounds=first, reps=sum(rest))
+    if "rounds" in roles:
+        return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
+    if any(item.kind == "mass" for item in items) or _says_loads(items, roles):
+        return Score("loads", values=numbers, unit=_mass(items))
+    if any(item.kind == "energy" for item in items) and len(numbers) == 1:
+        return Score("calories", values=numbers)
+    if any(item.kind == "distance" for item in items) and len(numbers) == 1:
+        unit = next(item.value.factor for item in items if item.kind == "distance")
+        return Score("distance", values=[numbers[0] * unit])
+    if len(numbers) > 1:
+        return Score("list", values=numbers)
+    if roles & _REPS:
+        return Score("reps", reps=numbers[0])
+    return Score("number", reps=numbers[0])
+
+
+def _by_round(items: list[Item], roles: set[str], numbers: list[float]) -> Score:
+    kind = "through" if "through_round" in roles else ("in_round" if "in_round" in roles else "rounds")
+    return Score(kind, rounds=int(min(numbers[0], 1e9)), reps=sum(numbers[1:]))
+
+
+def _mass(items: list[Item]) -> str:
+    return next((item.value.name for item in items if item.kind == "mass"), "")
+
+
+def _says_loads(items: list[Item], roles: set[str]) -> bool:
+    return any(item.kind == "at" or "at" in item.roles for item in items) or bool(
+        roles & {"single", "double", "triple", "top_set", "build"}
+    ) or any(item.word in _LOAD_WORDS for item in items)  # fmt: skip
+
+
+_LOAD_WORDS = frozenset(["loads", "weights", "lasten", "gewichte", "cargas", "pesos", "charges", "poids", "bars"])
+
+
+def _sets_and_loads(items: list[Item]) -> list[tuple[float, float]]:
+    """`5x80, 3x90 kg` and `3@85`: reps and load of each set."""
+    found: list[tuple[float, float]] = []
+    at = 0
+    while at + 2 < len(items):
+        if items[at].kind == "number" and items[at + 1].kind in ("times", "at") and items[at + 2].kind == "number":
+            found.append((items[at].value, items[at + 2].value))
+            at += 3
+        else:
+            at += 1
+    if found and all(first > second for first, second in found) and all(first >= 20 for first, _ in found):
+        return [(second, first) for first, second in found]
+    return found
+
+
+def _named(items: list[Item]) -> Score | None:
+    """`45 swings, 60 push-ups`: amounts by movement."""
+    found: dict[str, float] = {}
+    number: float | None = None
+    plain = "plus" not in [item.kind for item in items] and not any("rounds" in item.roles for item in items)
+    for item in items:
+        if item.kind == "number":
+            number = item.value
+        elif item.kind == "movement" and number is not None:
+            found[item.value] = number
+            number = None
+    return Score("named", by_movement=found) if found and plain else None

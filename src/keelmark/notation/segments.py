@@ -1,0 +1,142 @@
+"""Cut the items of a text into segments: stretches between line ends, commas, plus signs and the like."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from keelmark.notation.items import Item
+
+__all__ = ["Segment", "cut"]
+
+_ALWAYS = frozenset(["newline", "semicolon", "comma", "plus", "sslash", "then", "arrow", "bullet", "colon", "and", "sdash", "or"])
+_STRONG = frozenset(["newline", "semicolon", "stop"])
+
+
+@dataclass(slots=True)
+class Segment:
+    """Items between two separators; `notes` are the bracketed stretches inside it."""
+
+    items: list[Item] = field(default_factory=list)
+    notes: list[list[Item]] = field(default_factory=list)
+    before: frozenset[str] = frozenset()
+    after: str = "newline"
+    line: int = 0
+    group: str = ""
+    content: bool = False
+    """It names a movement."""
+
+    @property
+    def strong(self) -> bool:
+        """A line end, semicolon or full stop stands before it."""
+        return not self.before.isdisjoint(_STRONG)
+
+    @property
+    def starts_line(self) -> bool:
+        """It is the first of its line."""
+        return "newline" in self.before
+
+
+def cut(items: list[Item]) -> list[Segment]:
+    """All segments in order. A bracket that holds stations under a head becomes segments of its own, marked as a group."""
+    segments: list[Segment] = []
+    closers = _matching(items)
+    groups: set[int] = set()
+    current = Segment(before=frozenset(["newline"]))
+    before: set[str] = set()
+    line = 0
+
+    def finish(separator: str) -> None:
+        nonlocal current, before
+        if current.items or current.notes or current.group:
+            current.after = separator
+            segments.append(current)
+            before = {separator}
+        else:
+            before = set(current.before) | {separator}
+        current = Segment(before=frozenset(before), line=line)
+
+    at, count = 0, len(items)
+    while at < count:
+        item = items[at]
+        kind = item.kind
+        if kind == "open" and at in closers:
+            inside = items[at + 1 : closers[at]]
+            if _is_group(current, inside):
+                groups.add(closers[at])
+                finish("colon")
+                current.group = "open"
+            else:
+                current.notes.append(inside)
+                at = closers[at] + 1
+                continue
+        elif kind == "close" and at in groups:
+            finish("comma")
+            current.group = "close"
+            finish("comma")
+        elif kind == "newline":
+            line += 1
+            finish("newline")
+        elif kind in _ALWAYS or (kind == "close") or (kind == "stop" and _ends(items, at)) or (kind == "slash" and _parts(items, at)):
+            if kind in ("and", "or") and not _joins_work(items, at):
+                current.items.append(item)
+            else:
+                finish("sslash" if kind == "slash" else kind)
+        elif kind != "stop" and kind != "open":
+            current.items.append(item)
+            if kind == "movement":
+                current.content = True
+        at += 1
+    finish("newline")
+    return segments
+
+
+def _matching(items: list[Item]) -> dict[int, int]:
+    """Where each opening bracket closes; brackets without a partner are left out."""
+    found: dict[int, int] = {}
+    stack: list[int] = []
+    for at, item in enumerate(items):
+        if item.kind == "open":
+            stack.append(at)
+        elif item.kind == "close" and stack:
+            found[stack.pop()] = at
+    return found
+
+
+def _is_group(current: Segment, inside: list[Item]) -> bool:
+    kinds = [item.kind for item in current.items]
+    if "movement" in kinds or any(item.kind == "scaled" for item in inside[:3]):
+        return False
+    stations = any(item.kind == "movement" for item in inside) and any(
+        item.kind in ("amount", "dist", "cals", "dur") for item in inside
+    )
+    if not stations:
+        return False
+    return not kinds or kinds[-1] in ("times", "rounds_head", "of", "nsets", "amrap_head", "every_head", "for_time", "repeat")
+
+
+def _ends(items: list[Item], at: int) -> bool:
+    """A full stop that ends a sentence or follows a label, not one of an abbreviation."""
+    following = items[at + 1] if at + 1 < len(items) else None
+    if following is None or following.kind in ("newline", "close"):
+        return True
+    if at == 0 or not following.spaced:
+        return at > 0 and items[at - 1].kind in ("letter", "amount") and items[at].spaced is False and following.kind != "amount"
+    before = items[at - 1]
+    return not (before.kind == "word" and len(before.word) <= 3)
+
+
+def _parts(items: list[Item], at: int) -> bool:
+    """A tight slash between two stations: `800 m run/40 cal bike`."""
+    before = items[at - 1].kind if at else ""
+    following = items[at + 1].kind if at + 1 < len(items) else ""
+    return before in ("movement", "load", "height", "close") and following in ("amount", "dist", "dur", "cals", "movement")
+
+
+def _joins_work(items: list[Item], at: int) -> bool:
+    """`and` or `or` between two stations, not inside some remark."""
+    for item in items[at + 1 : at + 5]:
+        if item.kind in ("amount", "dist", "dur", "cals", "movement", "then", "rest", "rest_mark", "max", "xload", "load", "rounds_head"):
+            return True
+        if item.kind not in ("word", "of", "a", "letter", "at", "pace", "alternating", "to", "with"):
+            return False
+    return False

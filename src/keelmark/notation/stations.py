@@ -1,0 +1,266 @@
+"""Make stations of the items between two separators: a movement with its amount, load, height and side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.catalogue import Movement
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.tree import Amount, Height, Load, Quantity
+
+__all__ = ["AMOUNTS", "apply_figures", "pieces_of", "station_of"]
+
+AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
+_FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
+_IMPLEMENTS = ("dumbbells", "kettlebells", "dumbbell", "kettlebell", "plate", "sandbag", "vest", "ball", "bar")
+_FEET = 30.48
+
+
+def pieces_of(items: list[Item]) -> list[list[Item]]:
+    """Items cut so that each piece holds one movement; figures in front of a movement belong to it."""
+    places = [at for at, item in enumerate(items) if _names_work(items, at)]
+    if len(places) < 2:
+        return [items]
+    pieces: list[list[Item]] = []
+    start = 0
+    for place, following in zip(places, places[1:], strict=False):
+        cut = _cut_between(items, start, place, following)
+        if cut is None:
+            continue
+        pieces.append(items[start:cut])
+        start = cut
+    pieces.append(items[start:])
+    return pieces
+
+
+def _names_work(items: list[Item], at: int) -> bool:
+    item = items[at]
+    return item.kind == "movement" and not is_implement(items, at)
+
+
+def is_implement(items: list[Item], at: int) -> bool:
+    """`DBs`, `KB` beside a load name what is held, not a movement."""
+    item = items[at]
+    if item.kind != "movement" or not any(role in _IMPLEMENTS for role in item.roles):
+        return False
+    before = items[at - 1].kind if at else ""
+    return before in ("xload", "load", "with") or any(other.kind == "movement" for other in items[:at])
+
+
+def _cut_between(items: list[Item], start: int, place: int, following: int) -> int | None:
+    """Where the piece of the first movement ends, or None when both belong together."""
+    for at in range(place + 1, following):
+        if items[at].kind in AMOUNTS:
+            own = any(item.kind in AMOUNTS for item in items[start:place]) or any(
+                item.kind in AMOUNTS for item in items[place + 1 : at]
+            )
+            tail = all(item.kind not in ("load", "height", "xload", "quote", "per_side") for item in items[at + 1 : following])
+            if own or (tail and not any(item.kind in AMOUNTS for item in items[following + 1 :])):
+                return at - 1 if items[at - 1].kind == "with" and at - 1 > place else at
+            return following
+    if any(item.kind in AMOUNTS for item in items[start:following]) and any(
+        item.kind in AMOUNTS for item in items[following + 1 :]
+    ):
+        return following
+    return None
+
+
+def station_of(piece: list[Item], lexicon: Lexicon, line: int) -> StationDraft | None:
+    """The station that a piece describes, or None without a movement in it."""
+    at = next((place for place in range(len(piece)) if _names_work(piece, place)), None)
+    if at is None:
+        at = next((place for place, item in enumerate(piece) if item.kind == "movement"), None)
+        if at is None:
+            return None
+    item = piece[at]
+    station = StationDraft(item.value, piece[0].start, piece[-1].end, line, word=item.word)
+    station.generic = "alternating" in item.roles
+    apply_figures(station, piece, at, lexicon)
+    return station
+
+
+def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Lexicon) -> None:
+    """Give a station the figures and words around its movement; `at` is the place of the movement, -1 without one."""
+    movement = lexicon.catalogue.movements[station.movement]
+    counts: list[tuple[int, Item]] = []
+    for place, item in enumerate(piece):
+        kind = item.kind
+        if kind in AMOUNTS:
+            counts.append((place, item))
+        elif kind == "load":
+            _take_load(station, item.value)
+        elif kind == "xload":
+            _take_xload(station, item, movement, any(other.kind in AMOUNTS for other in piece))
+        elif kind == "height":
+            _take_height(station, item.value, piece, movement)
+        elif kind == "quote":
+            _take_quote(station, item, movement)
+        elif kind == "per_side":
+            station.side = "each"
+        elif kind == "alternating":
+            station.side = station.side or "alternating"
+        elif kind == "rating":
+            station.rpe = item.value
+        elif kind == "rise":
+            station.rise = item.value
+        elif kind == "start_load":
+            station.start_load = item.value
+        elif kind in ("max", "amrap_head") and station.amount is None:
+            station.amount = _open(piece, lexicon)
+        elif kind in ("building", "rm") and station.amount is None:
+            station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
+        elif kind == "per_hand":
+            station.per_hand = True
+        elif kind == "after":
+            station.when = "after_set" if item.value == "set" else "after_rep"
+        elif kind == "between":
+            station.when = "between_sets"
+        elif kind == "nsets":
+            counts.append((place, Item("nsets", item.start, item.end, item.value)))
+        if place != at and (kind in _IMPLEMENTS or is_implement(piece, place)):
+            station.implement = next((role for role in item.roles if role in _IMPLEMENTS), kind)
+        elif kind == "single_arm":
+            station.implement = station.implement or "single"
+        elif kind == "pair_of":
+            station.implement = "pair"
+    _take_counts(station, counts, piece, at, movement)
+
+
+def _open(piece: list[Item], lexicon: Lexicon) -> Amount:
+    for item in piece:
+        unit = lexicon.units.get(item.word)
+        if unit is not None and unit.measure == "energy":
+            return Amount("calories", "cal", open=True)
+        if unit is not None and unit.measure == "distance" and len(item.word) > 1:
+            return Amount("distance_m", "m", open=True)
+        if item.word in ("distance", "distanz", "distancia", "for distance", "max distance"):
+            return Amount("distance_m", "m", open=True)
+        if "calor" in item.word or "kalor" in item.word:
+            return Amount("calories", "cal", open=True)
+    return Amount(open=True)
+
+
+def _take_load(station: StationDraft, load: Load) -> None:
+    if station.load is not None and len(station.load.steps) == 1 and not load.added and load.unit == station.load.unit:
+        return
+    station.load = replace(load, count=2) if station.per_hand and load.count == 1 else load
+    station.explicit_load = True
+
+
+def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
+    number, load = item.value
+    plain = movement.implement in ("barbell", "machine", "sled", "yoke", "log", "stone", "sandbag", "tyre")
+    counted = counted or station.amount is not None
+    if not counted and (plain or number > 2):
+        station.amount = Amount(steps=(Quantity(number),))
+        _take_load(station, load)
+    elif number > 4 and not plain:
+        station.amount = station.amount or Amount(steps=(Quantity(number),))
+        _take_load(station, load)
+    else:
+        station.load = replace(load, count=int(number))
+        station.explicit_load = True
+
+
+def _take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:
+    if any(item.kind == "raised" for item in piece):
+        station.start_height = height
+        return
+    if height.unit == "ft" and "distance_m" in movement.measures and station.amount is None:
+        station.amount = Amount("distance_m", "ft", (height.value,))
+        return
+    station.height = height
+
+
+def _take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
+    steps, sign = item.value
+    timed = movement.measures[0] in ("duration_s", "distance_m") or movement.category in ("monostructural", "mobility")
+    if sign == "'" and (timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")):
+        if station.amount is None:
+            station.amount = Amount("duration_s", "min", steps)
+    elif sign == '"' and (timed and movement.name not in ("wall_ball",)):
+        if station.amount is None:
+            station.amount = Amount("duration_s", "s", steps)
+        elif station.amount.measure == "reps" and station.amount.sets == 1 and len(station.amount.steps) == 1:
+            station.amount = Amount("duration_s", "s", steps, int(station.amount.steps[0].value))
+    else:
+        station.height = Height(steps[0], "ft" if sign == "'" else "in")
+
+
+def _take_counts(
+    station: StationDraft, counts: list[tuple[int, Item]], piece: list[Item], at: int, movement: Movement
+) -> None:
+    """Decide which of the figures is the amount; others are loads or heights without a unit, times or remarks."""
+    sets = 1
+    for place, item in counts:
+        kind = item.kind
+        if kind == "nsets":
+            sets *= item.value
+            continue
+        amount: Amount = item.value
+        if kind == "dist" and _is_height(amount, movement, piece, place):
+            station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
+            continue
+        if station.amount is not None:
+            if station.amount.open and not station.amount.steps and kind == "dur":
+                continue
+            if station.amount.open and station.amount.steps and kind == "amount":
+                station.amount = amount
+                continue
+            if kind == "amount":
+                _second_count(station, item, piece, place, movement)
+            elif station.amount.measure == "reps" and station.amount.sets == 1 and kind in ("dist", "cals") and not station.words_sets:
+                station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
+            elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
+                station.amount = amount
+            continue
+        if kind == "amount" and _is_bare_load(station, item, piece, place, at, movement):
+            continue
+        station.amount = amount
+        station.words_sets = "words" in item.parts
+    if sets > 1 and station.amount is not None:
+        station.amount = replace(station.amount, sets=station.amount.sets * sets)
+    elif sets > 1:
+        station.amount = Amount(sets=sets)
+
+
+def _times(value: float | None, factor: float) -> float | None:
+    return None if value is None else value * factor
+
+
+def _is_height(amount: Amount, movement: Movement, piece: list[Item], place: int) -> bool:
+    """`to 3 m` on a wall ball, a rope of 4.5 m: metres that are a height."""
+    if amount.unit != "m" or not amount.steps or amount.steps[0].value > 12 or amount.sets > 1:
+        return False
+    return "distance_m" not in movement.measures
+
+
+def _is_bare_load(station: StationDraft, item: Item, piece: list[Item], place: int, at: int, movement: Movement) -> bool:
+    """A figure without a unit that must be a load: `@ 100`, `thrusters 95/65`."""
+    amount: Amount = item.value
+    if amount.sets > 1 or amount.continues or amount.sides > 1:
+        return False
+    pair = "pair" in item.parts
+    after_at = place > 0 and piece[place - 1].kind == "at"
+    loaded = movement.load != "never" and "reps" not in item.parts
+    if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
+        station.load = Load(amount.steps, "")
+        station.explicit_load = True
+        return True
+    if pair and place > at >= 0 and movement.landing_class != "none" and "jump" in movement.name + "step":
+        station.height = Height(amount.steps[0], "")
+        return True
+    return False
+
+
+def _second_count(station: StationDraft, item: Item, piece: list[Item], place: int, movement: Movement) -> None:
+    amount: Amount = item.value
+    if not amount.steps or amount.sets > 1:
+        return
+    if station.load is None and movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1:
+        station.load = Load(amount.steps, "")
+        station.explicit_load = True
+    elif station.height is None and movement.load != "needs" and "box" in movement.name:
+        station.height = Height(amount.steps[0], "")

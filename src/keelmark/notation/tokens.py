@@ -1,0 +1,120 @@
+"""Cut whiteboard text into tokens: words, numbers, clock times, marks and line ends, each with its place."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from keelmark.catalogue import fold
+
+__all__ = ["Token", "folded", "tokenize"]
+
+_FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
+_LETTER = r"[^\W\d_\u0300-\u036f]"
+_MARK = r"[\u0300-\u036f]"
+
+_TOKEN = re.compile(
+    rf"""
+    (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
+  | (?P<space>(?:[^\S\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
+  | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9]))
+  | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
+  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})|(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
+  | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
+  | (?P<word>{_LETTER}{{1,2}}[0-9]{{1,3}}(?={_LETTER})(?:{_LETTER}|{_MARK})+
+           |{_LETTER}(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
+  | (?P<ellipsis>\.{{2,}}|…)
+  | (?P<arrow>[-=]>|[→➔➜⇒])
+  | (?P<twin>''|’’|``)
+  | (?P<mark>.)
+    """,
+    re.VERBOSE | re.DOTALL,
+)
+
+_MARKS = {
+    "-": "dash", "–": "dash", "—": "dash", "‐": "dash", "‑": "dash", "‒": "dash", "−": "dash", "/": "slash",
+    "+": "plus", ",": "comma", ";": "semicolon", ":": "colon", ".": "stop", "(": "open", ")": "close", "[": "open",
+    "]": "close", "{": "open", "}": "close", "@": "at", "=": "equals", "%": "percent", '"': "double", "”": "double",
+    "″": "double", "“": "double", "'": "single", "’": "single", "′": "single", "´": "single", "`": "single",
+    "#": "hash", "&": "ampersand", "~": "about", "≈": "about", "♀": "women", "♂": "men", "!": "stop", "?": "query",
+    "|": "slash", "•": "bullet", "·": "bullet", "▪": "bullet", "●": "bullet", "_": "blank", "º": "ordinal",
+    "°": "ordinal", "ª": "ordinal", "¿": "stop", "¡": "stop", "\\": "slash", "、": "comma", "，": "comma",
+}  # fmt: skip
+_LIMIT = 1e12
+
+
+@dataclass(slots=True)
+class Token:
+    """One token: what it is, where it stands, its folded word or its number, and whether spaces stand around it."""
+
+    kind: str
+    start: int
+    end: int
+    word: str
+    value: float | tuple[float, ...] | None
+    spaced: bool
+    """A space or line end stands before it."""
+
+
+@lru_cache(maxsize=8192)
+def folded(word: str) -> str:
+    """A word as the tables of words keep it; its capitals, accents and apostrophes are gone."""
+    return fold(word)
+
+
+@lru_cache(maxsize=4096)
+def _number(text: str) -> tuple[str, float | tuple[float, ...]]:
+    """Kind and value of a run of digits: `12`, `22,5`, `10,000`, `82½`, `10,9,8` (a list), `2.2.2` (a cluster)."""
+    extra = _FRACTIONS.get(text[-1], 0.0)
+    digits = text[:-1] if text[-1] in _FRACTIONS else text
+    if not digits:
+        return "number", extra
+    parts = re.split(r"[.,]", digits)
+    if len(parts) == 1:
+        return "number", min(float(digits), _LIMIT) + extra
+    thousands = 1 <= len(parts[0]) <= 3 and parts[0][0] != "0" and all(len(part) == 3 for part in parts[1:])
+    marks = {mark for mark in digits if mark in ".,"}
+    if thousands and len(marks) == 1:
+        return "number", min(float("".join(parts)), _LIMIT) + extra
+    if len(parts) == 2:
+        return "number", min(float(f"{parts[0]}.{parts[1]}"), _LIMIT) + extra
+    if len(marks) == 2 and digits.rstrip("0123456789")[-1] != digits[len(parts[0])]:
+        whole, last = "".join(parts[:-1]), parts[-1]
+        if all(len(part) == 3 for part in parts[1:-1]):
+            return "number", min(float(f"{whole}.{last}"), _LIMIT) + extra
+    kind = "commas" if "," in marks else "dots"
+    return kind, tuple(min(float(part), _LIMIT) for part in parts)
+
+
+def _seconds(clock: str) -> float:
+    total = 0.0
+    for part in clock.split(":"):
+        total = 60 * total + float(part)
+    return total
+
+
+def tokenize(text: str) -> list[Token]:
+    """All tokens of a text in order; spaces are left out, line ends are kept."""
+    tokens: list[Token] = []
+    spaced = True
+    for found in _TOKEN.finditer(text):
+        kind = found.lastgroup or "mark"
+        if kind == "space":
+            spaced = True
+            continue
+        start, end = found.span()
+        word, value = "", None
+        if kind == "word":
+            word = folded(found.group())
+        elif kind == "number":
+            kind, value = _number(found.group())
+        elif kind == "mark":
+            kind = _MARKS.get(found.group(), "other")
+        elif kind == "clock":
+            value = _seconds(found.group())
+        elif kind == "twin":
+            kind = "double"
+        tokens.append(Token(kind, start, end, word, value, spaced))
+        spaced = kind == "newline"
+    return tokens

@@ -1,0 +1,142 @@
+"""What a whiteboard text prescribes, as a tree: sections, groups that are done round by round, stations.
+
+Places in the text (`start`, `end`) take no part in comparing two trees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+__all__ = ["Amount", "Group", "Height", "Load", "Prescription", "Quantity", "Scaled", "Section", "Station"]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One figure: for the heavier standard, for the lighter one where it differs, and the upper end of a range."""
+
+    value: float
+    lighter: float | None = None
+    top: float | None = None
+
+    def of(self, standard: str) -> float:
+        """The figure for a standard."""
+        return self.lighter if standard == "lighter" and self.lighter is not None else self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much of a movement: per set, in the unit as written.
+
+    `steps` holds one figure, or one for each set or rung. `continues` marks a ladder that goes on. `open` marks work
+    whose amount only the score tells. `sides` is 2 where the figure is for each side.
+    """
+
+    measure: str = "reps"
+    unit: str = "rep"
+    steps: tuple[Quantity, ...] = ()
+    sets: int = 1
+    sides: int = 1
+    continues: bool = False
+    open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What is lifted, carried or worn.
+
+    `steps` as for an amount. `unit` is kg, lb, percent, bodyweight, or empty when none was written. `count` is the
+    number of implements. `of` names what a percentage is of: a movement, or `result` for what was lifted before.
+    `rise` is what is added from set to set.
+    """
+
+    steps: tuple[Quantity, ...]
+    unit: str
+    count: int = 1
+    added: bool = False
+    of: str | None = None
+    rise: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """Height of a box, target, rope, drop or deficit, or of the bar at the start, in the unit as written."""
+
+    value: Quantity
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """What stands in for a station in the scaled option; what is None stays as written."""
+
+    movement: str | None = None
+    ratio: float = 1.0
+    amount: Amount | None = None
+    load: Load | None = None
+    height: Height | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """One movement to do.
+
+    `when` is empty for a place in the round, `after_rep`, `after_set` or `between_sets` for work tied to the station
+    before it, and `each_minute` for work that interrupts.
+    """
+
+    movement: str
+    amount: Amount | None = None
+    load: Load | None = None
+    height: Height | None = None
+    start_height: Height | None = None
+    when: str = ""
+    side: str = ""
+    rpe: float | None = None
+    scaled: Scaled | None = None
+    start: int = field(default=0, compare=False)
+    end: int = field(default=0, compare=False)
+    doubtful: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Stations that are done together, `rounds` times; `scheme` gives the count of stations without their own.
+
+    `role` is empty, `buy_in` or `cash_out`. `slots` are the minutes or windows of the rotation that it fills, in
+    which `of_slots` is the length of the rotation.
+    """
+
+    stations: tuple[Station, ...] = ()
+    rounds: int = 1
+    scheme: Amount | None = None
+    role: str = ""
+    slots: tuple[int, ...] = ()
+    of_slots: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the session with one clock and one score.
+
+    `kind` is work, for_time, amrap, every, intervals or until_miss. `seconds` is the length of an AMRAP or the total of
+    windows, `window` the length of one of them, `work` and `rest` the halves of an interval.
+    """
+
+    groups: tuple[Group, ...] = ()
+    kind: str = "work"
+    label: str = ""
+    seconds: float | None = None
+    window: float | None = None
+    windows: int | None = None
+    work: float | None = None
+    rest: float | None = None
+    cap: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Prescription:
+    """A whole session. `share` says how a team does it: empty, split, turns or own."""
+
+    sections: tuple[Section, ...] = ()
+    share: str = ""
+    people: int = 1
