@@ -7,7 +7,7 @@ from datetime import date
 
 from keelmark.contracts.channels import Channel
 
-__all__ = ["amount", "channel_words", "day_words", "figure", "list_words", "week_words"]
+__all__ = ["amount", "channel_amount", "channel_words", "day_words", "figure", "list_words", "week_words"]
 
 _PLURALS = {
     "contact": "contacts",
@@ -47,9 +47,15 @@ def amount(value: float, unit: str) -> str:
 
 
 def channel_words(channel: Channel) -> str:
-    """The channel inside a sentence."""
-    label = channel.label
-    return label if label.isupper() else label[0].lower() + label[1:]
+    """The channel inside a sentence: `jump contacts`, `vertical pull reps`, `tonnage`."""
+    label = channel.label[0].lower() + channel.label[1:]
+    return f"{label} reps" if channel.unit == "rep" else label
+
+
+def channel_amount(value: float, channel: Channel) -> str:
+    """A figure, with its unit unless the channel's words already say it: `412`, `41 200 N m s`."""
+    said = channel.unit in channel_words(channel).split()[-1]
+    return figure(value, channel.unit) if said else amount(value, channel.unit)
 
 
 def week_words(monday: date) -> str:

@@ -10,7 +10,7 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
-from keelmark.marks.amounts import amount, channel_words, day_words, figure, list_words, week_words
+from keelmark.marks.amounts import amount, channel_amount, channel_words, day_words, figure, list_words, week_words
 from keelmark.marks.settings import MarkSettings
 
 __all__ = ["contributor_words", "headline", "how_often", "not_known", "options", "usual"]
@@ -22,28 +22,13 @@ SHOWN = 3
 def headline(name: str, row: dict[str, Any]) -> str:
     """What was done: `In the week of 2 March, Runa's jump contacts came to 412, 1.8 times the expected 230.`"""
     channel = CHANNEL_BY_KEY[row["channel"]]
+    done, expected = (channel_amount(row[key], channel) for key in ("value", "expected"))
+    times = f"{figure(round(row['value'] / row['expected'], 1))} times the"
+    what, when = f"{name}'s {channel_words(channel)}", week_words(row["monday"])
     if row["slow"]:
-        return _slow_headline(name, row)
-    times = row["value"] / row["expected"] if row["expected"] else None
-    compared = (
-        f", {figure(round(times, 1))} times the expected {figure(row['expected'], channel.unit)}" if times else ""
-    )
-    done = (
-        figure(row["value"], channel.unit)
-        if channel.unit in channel.label.lower()
-        else amount(row["value"], channel.unit)
-    )
-    return f"In {week_words(row['monday'])}, {name}'s {channel_words(channel)} came to {done}{compared}."
-
-
-def _slow_headline(name: str, row: dict[str, Any]) -> str:
-    channel = CHANNEL_BY_KEY[row["channel"]]
-    mean, before = figure(row["value"], channel.unit), amount(row["expected"], channel.unit)
-    more = 100 * (row["value"] / row["expected"] - 1)
-    return (
-        f"{name}'s {channel_words(channel)} has crept up: the four weeks to {week_words(row['monday'])} averaged "
-        f"{mean}, {more:.0f} % more than the {before} that were usual two to six months before."
-    )
+        before = f"{times} {expected} that were usual two to six months before"
+        return f"{what} crept up: the four weeks to {when} averaged {done}, {before}."
+    return f"In {when}, {what} came to {done}, {times} expected {expected}."
 
 
 def usual(row: dict[str, Any]) -> str:

@@ -65,6 +65,8 @@ def notices(
     settings, where = settings or MarkSettings(), "notices"
     weekly, marked = WEEKLY_FIGURE.check(weekly, where=where), MARK.check(marked, where=where)
     athletes = ATHLETE.check(athletes, where=where)
+    if weekly.is_empty():
+        return NOTICE.empty()
     planned = labelled_weeks(labels, athletes, weekly)
     grown = marked.filter(pl.col("weeks") >= NOTICE_WEEKS)
     slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share).with_columns(

@@ -51,9 +51,9 @@ class ScorePool:
 
     def tail(self, scores: Array, pool: NDArray[np.int64]) -> Array:
         """Share of pooled scores at least this high, shape (pair,), above 0 and at most 1; NaN stays NaN."""
-        within = self._upward[pool, _bin(np.nan_to_num(scores, nan=0.0))]
+        within = self._share(scores, pool)
         threshold, excess = self._threshold[pool], self._excess[pool]
-        far = THRESHOLD * np.exp(-(scores - threshold) / excess)
+        far = THRESHOLD * np.exp(-np.maximum(scores - threshold, 0.0) / excess)
         share = np.where(scores > threshold, far, np.maximum(within, THRESHOLD))
         return np.where(np.isnan(scores), np.nan, np.minimum(share, 1.0))
 
@@ -73,12 +73,12 @@ class ScorePool:
         """
         threshold, weight = self._threshold[pool], self._weight[pool]
         others = weight - (~np.isnan(own)).sum(axis=0)
-        at_least = self._upward[pool, _bin(np.nan_to_num(scores, nan=0.0))] * weight - (own >= scores).sum(axis=0)
+        at_least = self._share(scores, pool) * weight - (own >= scores).sum(axis=0)
         over = own - threshold
         beyond = self._beyond[pool] - (over > 0).sum(axis=0)
         excess = self._sum[pool] - np.clip(np.nan_to_num(over, nan=0.0), 0.0, EXCESS_CAP).sum(axis=0)
         mean = np.maximum(excess, _WIDTH) / np.maximum(beyond, 1.0)
-        far = np.maximum(beyond, 1.0) / others * np.exp(-(scores - threshold) / mean)
+        far = np.maximum(beyond, 1.0) / others * np.exp(-np.maximum(scores - threshold, 0.0) / mean)
         share = np.where(scores > threshold, far, np.maximum(at_least, beyond) / others)
         return np.where(np.isnan(scores), np.nan, np.clip(share, 0.0, 1.0))
 
@@ -90,18 +90,27 @@ class ScorePool:
         near = np.empty_like(level)
         for number in np.unique(pool):
             own = pool == number
-            near[own] = np.interp(-level[own], -self._upward[number], _EDGES[:-1])
+            near[own] = np.interp(-level[own], -self._upward[number], _EDGES)
         with np.errstate(divide="ignore", invalid="ignore"):
             far = self._threshold[pool] + self._excess[pool] * np.log(THRESHOLD / np.maximum(level, 0.0))
         score = np.where(level < THRESHOLD, far, np.minimum(near, self._threshold[pool]))
         return np.where(level >= 1.0, -np.inf, score)
 
+    def _share(self, scores: Array, pool: NDArray[np.int64]) -> Array:
+        """Share of pooled scores at or above each score, evenly spread inside a step of the grid."""
+        place = np.clip((np.nan_to_num(scores, nan=0.0) + _REACH) / _WIDTH, 0.0, len(_CENTRES) - 1e-9)
+        at = place.astype(np.int64)
+        higher, lower = self._upward[pool, at], self._upward[pool, at + 1]
+        return np.asarray(higher + (place - at) * (lower - higher))
+
     def _settle(self) -> None:
         """Share of scores at or above each grid edge, the threshold, and the mean excess beyond it."""
         upward = np.cumsum(self._counts[:, ::-1], axis=1)[:, ::-1]
         self._weight = upward[:, 0]
-        self._upward = upward / upward[:, :1]
-        self._threshold = _EDGES[(self._upward > THRESHOLD).sum(axis=1)]
+        self._upward = np.hstack([upward / upward[:, :1], np.zeros((len(upward), 1))])
+        row, after = np.arange(len(upward)), (self._upward > THRESHOLD).sum(axis=1)
+        higher, lower = self._upward[row, after - 1], self._upward[row, after]
+        self._threshold = _EDGES[after] - _WIDTH * (THRESHOLD - lower) / (higher - lower)
         over = np.clip(_CENTRES - self._threshold[:, None], 0.0, EXCESS_CAP)
         beyond = np.where(over > 0, self._counts, 0.0)
         self._sum, self._beyond = (beyond * over).sum(axis=1), beyond.sum(axis=1)
