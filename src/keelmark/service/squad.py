@@ -179,6 +179,10 @@ class Squad:
         chosen = self._store.settings()
         return {setting.key: chosen.get(setting.key, setting.default) for setting in SETTINGS}
 
+    def check_setting(self, key: str, value: object) -> None:
+        """Refuse a setting that does not fit, without choosing it."""
+        checked_setting(key, value)
+
     def set_setting(self, key: str, value: object) -> None:
         """Choose a setting."""
         self._store.set_setting(key, checked_setting(key, value))

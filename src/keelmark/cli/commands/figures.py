@@ -28,8 +28,11 @@ def figures(
     from keelmark.service import Squad
 
     with Squad.open(db, own_movements=movements or ()) as squad:
-        frame = squad.season().figures(athlete=athlete, week=week, all_weeks=all_weeks)
-    if as_json:
+        season = squad.season()
+        frame = season.figures(athlete=athlete, week=week, all_weeks=all_weeks) if season.weeks else None
+    if frame is None:
+        typer.echo("[]" if as_json else "Nothing is logged yet. Begin with: keelmark ingest FILE")
+    elif as_json:
         typer.echo(json.dumps([_plain(row) for row in frame.iter_rows(named=True)], ensure_ascii=False))
     else:
         _print(frame)

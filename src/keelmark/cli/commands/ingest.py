@@ -44,6 +44,8 @@ def ingest(
 
     with told(quiet=as_json) as progress, Squad.open(db, own_movements=movements or ()) as squad:
         options = LogOptions(accept_repairs=accept_repairs)
+        if quiet_days is not None:
+            squad.check_setting("quiet_days", quiet_days)
         brought = squad.import_log(file, roster=roster, mapping=mapping, options=options, progress=progress)
         if quiet_days is not None:
             squad.set_setting("quiet_days", quiet_days)
