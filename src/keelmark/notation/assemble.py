@@ -64,6 +64,7 @@ class Assembler(Heads):
         kinds = {item.kind for item in segment.items}
         if "skip" in kinds or "rest_day" in kinds:
             self.muted = True
+            self._skipped(segment)
         if self._remark(segment, kinds):
             return
         if self.muted:
@@ -72,9 +73,28 @@ class Assembler(Heads):
             self.scaled(segment.items, "scaled" in kinds and segment.items[0].kind == "scaled" or self.scaling)
             self.scaling = self.scaling or (segment.items[0].kind == "scaled" if segment.items else False)
             return
+        if "negative" in kinds:
+            self._negative(segment)
+            return
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
+
+    def _negative(self, segment: Segment) -> None:
+        """A minus sign in front of a count: the station it belongs to is not used."""
+        item = next(item for item in segment.items if item.kind == "negative")
+        self.find("negative_number", item.start, item.end, figure=self.text[item.start : item.end])
+        last = self.last_station()
+        if not segment.content and last is not None and last.line == segment.line:
+            last.dropped = True
+
+    def _skipped(self, segment: Segment) -> None:
+        """What stands before "skip today" on the same line is not done."""
+        group = self.current_group()
+        while group.stations and group.stations[-1].line == segment.line and not segment.starts_line:
+            if group.stations[-1].amount is not None:
+                break
+            group.stations.pop()
 
     def _remark(self, segment: Segment, kinds: set[str]) -> bool:
         items = segment.items
@@ -98,8 +118,8 @@ class Assembler(Heads):
         ):
             if not self._unknown(segment, items):
                 self._figures(segment, items)
-        else:
-            self._unknown(segment, items)
+        elif not self._unknown(segment, items) and items and self.last_station() is not None:
+            self._lone_unit(items, self.section_last())
         for note in segment.notes:
             self.note(note)
 
@@ -163,7 +183,7 @@ class Assembler(Heads):
         if self._times_only(items, last):
             return
         each = any(item.kind in ("each", "per") for item in items)
-        if counts and each and last is not None and self._load_list(last, counts[0]):
+        if counts and each and len(items) <= 3 and last is not None and self._load_list(last, counts[0]):
             return
         if counts and (last is None or self._is_scheme(segment, items, counts, last)):
             self._scheme(segment, items, counts, each)
@@ -171,15 +191,38 @@ class Assembler(Heads):
         if last is None:
             self._before_stations(items)
             return
+        if counts and last.amount is not None and last.amount.open and last.amount.steps and self._sets_of_build(segment, items):
+            last.amount = None
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
             self._further(segment, items, counts, last)
             return
         if counts and last.amount is not None and last.amount.open and counts[0].kind == "dur":
             return
+        if self._lone_unit(items, last):
+            return
         if not counts and self._for_all(items):
             return
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)
+
+    def section_last(self) -> StationDraft:
+        """The station read last, which must exist."""
+        last = self.last_station()
+        assert last is not None
+        return last
+
+    def _sets_of_build(self, segment: Segment, items: list[Item]) -> bool:
+        """`worked up: 5, 3, 2, 1, 1` gives the sets of the build before it."""
+        plain = not any(item.kind in ("load", "xload", "dur") for item in items)
+        return plain and "then" not in segment.before
+
+    def _lone_unit(self, items: list[Item], last: StationDraft) -> bool:
+        """`kg` alone at the end of a line gives the unit of the loads before it."""
+        unit = self.lexicon.units.get(items[0].word) if len(items) == 1 else None
+        if unit is None or unit.measure != "mass" or last.load is None or last.load.unit:
+            return False
+        last.load = replace(last.load, unit=unit.name)
+        return True
 
     def _times_only(self, items: list[Item], last: StationDraft | None) -> bool:
         """`x2`, `x 4`: the amount of a station that has none, or else the group once more."""

@@ -46,10 +46,32 @@ def read_figures(items: list[Item]) -> list[Item]:
         elif kind == "clock":
             out.append(_clock(items[at]))
             at += 1
+        elif kind == "dash" and _is_minus(items, at):
+            made, after = _figure(items, at + 1)
+            if made[0].kind == "load":
+                out.append(Item("less", items[at].start, items[at].end, None, "minus", ("less",), True))
+                out.extend(made)
+            else:
+                out.append(Item("negative", items[at].start, made[-1].end, None, "", (), True))
+            at = after
         else:
             out.append(items[at])
             at += 1
     return out
+
+
+def _is_minus(items: list[Item], at: int) -> bool:
+    """A dash tied to the number behind it and not to anything before: a minus sign, or a bullet at a line's start."""
+    if at + 1 >= len(items) or items[at + 1].kind not in ("number", "clock") or items[at + 1].spaced:
+        return False
+    if at == 0 or items[at - 1].kind == "newline":
+        return sum(_starts_with_dash(items, place) for place in range(len(items))) < 2
+    before = items[at - 1].kind
+    return items[at].spaced or before in ("times", "open", "colon", "at", "comma", "plus")
+
+
+def _starts_with_dash(items: list[Item], at: int) -> bool:
+    return items[at].kind == "dash" and (at == 0 or items[at - 1].kind == "newline")
 
 
 def _clock(item: Item) -> Item:

@@ -165,7 +165,8 @@ def _side(items: list[Item]) -> list[Item]:
 
 
 def _with(items: list[Item]) -> list[Item] | None:
-    return [_new("with", items)] if items[0].word == "w" else None
+    lower = items[0].value == "w" or (len(items) > 1 and items[0].word == "w")
+    return [_new("with", items)] if lower else None
 
 
 def _rep_max(items: list[Item]) -> list[Item]:

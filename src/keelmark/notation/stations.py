@@ -168,7 +168,7 @@ def _take_height(station: StationDraft, height: Height, piece: list[Item], movem
     if any(item.kind == "raised" for item in piece):
         station.start_height = height
         return
-    if height.unit == "ft" and "distance_m" in movement.measures and station.amount is None:
+    if height.unit == "ft" and movement.measures[0] == "distance_m" and station.amount is None:
         station.amount = Amount("distance_m", "ft", (height.value,))
         return
     station.height = height

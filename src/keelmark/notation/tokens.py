@@ -75,7 +75,7 @@ def _number(text: str) -> tuple[str, float | tuple[float, ...]]:
         return "number", min(float(digits), _LIMIT) + extra
     thousands = 1 <= len(parts[0]) <= 3 and parts[0][0] != "0" and all(len(part) == 3 for part in parts[1:])
     marks = {mark for mark in digits if mark in ".,"}
-    if thousands and len(marks) == 1:
+    if thousands and len(marks) == 1 and len(parts) == 2:
         return "number", min(float("".join(parts)), _LIMIT) + extra
     if len(parts) == 2:
         return "number", min(float(f"{parts[0]}.{parts[1]}"), _LIMIT) + extra
