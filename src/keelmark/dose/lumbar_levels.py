@@ -103,8 +103,8 @@ def powers_in_words(ranks: dict[str, int], weeks: int) -> str | None:
     many, few = "many lighter reps rather than few heavy ones", "few heavy reps rather than many lighter ones"
     return (
         f"By {POWERS['lumbar_compression']} this week is number {light} of {weeks}, "
-        f"by {POWERS['lumbar_compression_2']} number {ranks['lumbar_compression_2']}, by {POWERS['lumbar_fatigue']} number {heavy}: "
-        f"it was made of {many if light < heavy else few}."
+        f"by {POWERS['lumbar_compression_2']} number {ranks['lumbar_compression_2']}, "
+        f"by {POWERS['lumbar_fatigue']} number {heavy}: it was made of {many if light < heavy else few}."
     )
 
 

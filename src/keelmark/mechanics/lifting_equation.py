@@ -13,7 +13,9 @@ import numpy as np
 __all__ = [
     "COUPLING_TABLE",
     "FREQUENCY_TABLE",
-    "LOAD_CONSTANT_KG",
+    "METRIC",
+    "US_CUSTOMARY",
+    "Constants",
     "Coupling",
     "Duration",
     "Lift",
@@ -32,8 +34,29 @@ __all__ = [
 Duration = Literal["short", "moderate", "long"]
 Coupling = Literal["good", "fair", "poor"]
 
-LOAD_CONSTANT_KG = 23.0
-_SPLIT_CM = 75.0
+
+@dataclass(frozen=True, slots=True)
+class Constants:
+    """One printed form of the equation, with its units. The two forms are not exact conversions of each other."""
+
+    length: str
+    weight: str
+    load: float
+    horizontal: float
+    horizontal_limit: float
+    vertical_slope: float
+    vertical_reference: float
+    vertical_limit: float
+    distance_term: float
+    distance_floor: float
+    distance_limit: float
+
+
+METRIC = Constants("cm", "kg", 23.0, 25.0, 63.0, 0.003, 75.0, 175.0, 4.5, 25.0, 175.0)
+"""Metric form of the manual."""
+
+US_CUSTOMARY = Constants("in", "lb", 51.0, 10.0, 25.0, 0.0075, 30.0, 70.0, 1.8, 10.0, 70.0)
+"""Inch and pound form of the manual."""
 
 FREQUENCY_TABLE: tuple[tuple[float, tuple[float, float, float, float, float, float]], ...] = (
     (0.2, (1.00, 1.00, 0.95, 0.95, 0.85, 0.85)),
@@ -66,24 +89,26 @@ _COLUMN: dict[Duration, int] = {"short": 0, "moderate": 2, "long": 4}
 class Lift:
     """One lift at work, at its start or at its end.
 
-    Lengths in cm, asymmetry in degrees, lifts per minute; `origin_height_cm` chooses the frequency column also at the
-    end.
+    Lengths in cm, or inches with `US_CUSTOMARY`; asymmetry in degrees; lifts per minute. `origin_height` chooses the
+    column of frequencies, also for the end of a lift.
     """
 
-    horizontal_cm: float
-    height_cm: float
-    distance_cm: float
-    asymmetry_deg: float
-    frequency_per_min: float
+    horizontal: float
+    height: float
+    distance: float
+    asymmetry: float
+    frequency: float
     duration: Duration
     coupling: Coupling
-    origin_height_cm: float
+    origin_height: float
+    constants: Constants = METRIC
 
 
 def recommended_weight(lift: Lift) -> float:
     """Weight the equation recommends for one lift.
 
-    Scope: occupational lifts as said at the top of this file; not a limit for training.
+    Scope: slow, smooth, two-handed lifts at work; not fast, one-handed, seated or kneeling ones, and not a limit
+    for training.
 
     Parameters
     ----------
@@ -92,7 +117,7 @@ def recommended_weight(lift: Lift) -> float:
 
     Returns
     -------
-    float [kg]
+    float [kg, or lb with US_CUSTOMARY]
         0 when a term lies outside its range.
 
     Notes
@@ -105,22 +130,22 @@ def recommended_weight(lift: Lift) -> float:
     1994, revised 9/2021, doi:10.26616/NIOSHPUB94110revised092021.
     """
     return (
-        LOAD_CONSTANT_KG
-        * horizontal_multiplier(lift.horizontal_cm)
-        * vertical_multiplier(lift.height_cm)
-        * distance_multiplier(lift.distance_cm)
-        * asymmetry_multiplier(lift.asymmetry_deg)
-        * frequency_multiplier(lift.frequency_per_min, lift.duration, lift.origin_height_cm)
-        * coupling_multiplier(lift.coupling, lift.height_cm)
+        lift.constants.load
+        * horizontal_multiplier(lift.horizontal, lift.constants)
+        * vertical_multiplier(lift.height, lift.constants)
+        * distance_multiplier(lift.distance, lift.constants)
+        * asymmetry_multiplier(lift.asymmetry)
+        * frequency_multiplier(lift.frequency, lift.duration, lift.origin_height, lift.constants)
+        * coupling_multiplier(lift.coupling, lift.height, lift.constants)
     )
 
 
-def lifting_index(load_kg: float, lift: Lift) -> float | None:
+def lifting_index(load: float, lift: Lift) -> float | None:
     """Load over recommended weight; None where the equation recommends no weight at all.
 
     Parameters
     ----------
-    load_kg : float [kg]
+    load : float [kg, or lb]
         Weight lifted.
     lift : Lift
         One end of the lift.
@@ -134,31 +159,37 @@ def lifting_index(load_kg: float, lift: Lift) -> float | None:
     LI = load / RWL
     """
     recommended = recommended_weight(lift)
-    return load_kg / recommended if recommended > 0 else None
+    return load / recommended if recommended > 0 else None
 
 
-def horizontal_multiplier(horizontal_cm: float) -> float:
-    """HM = 25 / H [cm]; below 25 cm counts as 25, beyond 63 cm is 0."""
-    return 0.0 if horizontal_cm > 63 else 25 / max(horizontal_cm, 25)
+def horizontal_multiplier(horizontal: float, constants: Constants = METRIC) -> float:
+    """HM = 25 / H (10 / H in inches); a shorter reach counts as 25 cm, beyond 63 cm is 0."""
+    if horizontal > constants.horizontal_limit:
+        return 0.0
+    return constants.horizontal / max(horizontal, constants.horizontal)
 
 
-def vertical_multiplier(height_cm: float) -> float:
-    """VM = 1 - 0.003 |V - 75| [cm]; beyond 175 cm is 0."""
-    return 0.0 if not 0 <= height_cm <= 175 else 1 - 0.003 * abs(height_cm - 75)
+def vertical_multiplier(height: float, constants: Constants = METRIC) -> float:
+    """VM = 1 - 0.003 |V - 75| (1 - 0.0075 |V - 30| in inches); below the floor and beyond 175 cm is 0."""
+    if not 0 <= height <= constants.vertical_limit:
+        return 0.0
+    return 1 - constants.vertical_slope * abs(height - constants.vertical_reference)
 
 
-def distance_multiplier(distance_cm: float) -> float:
-    """DM = 0.82 + 4.5 / D [cm]; below 25 cm counts as 25, beyond 175 cm is 0."""
-    return 0.0 if distance_cm > 175 else 0.82 + 4.5 / max(distance_cm, 25)
+def distance_multiplier(distance: float, constants: Constants = METRIC) -> float:
+    """DM = 0.82 + 4.5 / D (1.8 / D in inches); below 25 cm counts as 25, beyond 175 cm is 0."""
+    if distance > constants.distance_limit:
+        return 0.0
+    return 0.82 + constants.distance_term / max(distance, constants.distance_floor)
 
 
-def asymmetry_multiplier(asymmetry_deg: float) -> float:
+def asymmetry_multiplier(asymmetry: float) -> float:
     """AM = 1 - 0.0032 A [degrees]; beyond 135 degrees is 0."""
-    return 0.0 if asymmetry_deg > 135 else 1 - 0.0032 * asymmetry_deg
+    return 0.0 if asymmetry > 135 else 1 - 0.0032 * asymmetry
 
 
-def frequency_multiplier(per_minute: float, duration: Duration, height_cm: float) -> float:
-    """FM from Table 5 of the manual, in a straight line between whole frequencies; beyond 15 per minute is 0.
+def frequency_multiplier(per_minute: float, duration: Duration, height: float, constants: Constants = METRIC) -> float:
+    """FM from Table 5 of the manual, in a straight line between the rows; beyond 15 per minute is 0.
 
     Parameters
     ----------
@@ -166,8 +197,10 @@ def frequency_multiplier(per_minute: float, duration: Duration, height_cm: float
         Below 0.2 counts as 0.2.
     duration : "short", "moderate" or "long"
         Up to 1 h, 1 to 2 h, 2 to 8 h; see `duration_of_work`.
-    height_cm : float [cm]
+    height : float [cm, or in]
         Height of the hands at the start of the lift.
+    constants : Constants
+        Which printed form.
 
     Returns
     -------
@@ -175,14 +208,14 @@ def frequency_multiplier(per_minute: float, duration: Duration, height_cm: float
     """
     if per_minute > 15:
         return 0.0
-    column = _COLUMN[duration] + (height_cm >= _SPLIT_CM)
+    column = _COLUMN[duration] + (height >= constants.vertical_reference)
     rates = [rate for rate, _ in FREQUENCY_TABLE]
     return float(np.interp(max(per_minute, 0.2), rates, [row[column] for _, row in FREQUENCY_TABLE]))
 
 
-def coupling_multiplier(coupling: Coupling, height_cm: float) -> float:
-    """CM from Table 7 of the manual, by quality of the hold and height [cm] of the point looked at."""
-    return COUPLING_TABLE[coupling][height_cm >= _SPLIT_CM]
+def coupling_multiplier(coupling: Coupling, height: float, constants: Constants = METRIC) -> float:
+    """CM from Table 7 of the manual, by quality of the hold and height of the point looked at."""
+    return COUPLING_TABLE[coupling][height >= constants.vertical_reference]
 
 
 def frequency_over_15_minutes(per_minute: float, minutes: float) -> float:
