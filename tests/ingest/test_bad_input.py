@@ -159,7 +159,7 @@ def test_no_column_for_what_is_needed(read: Read) -> None:
     assert text == (
         "log.csv: no column for date, movement was found; the columns are when, athlete, exercize, sets. "
         "Wanted: a header row with date and athlete and movement; names understood include "
-        "date: date, day, session date, training date; movement: movement, exercise, lift, drill. "
+        "date: date, session date, training date, date of training; movement: movement, exercise, lift, drill. "
         "What to do: rename the columns, or give a mapping file with the line [columns] and below it "
         'a line for each column, such as date = "name of the column", for example movement = "exercize".'
     )

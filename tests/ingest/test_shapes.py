@@ -497,3 +497,49 @@ def test_names_with_units(title: str, kind: str, unit: str | None) -> None:
 def test_unused_columns_are_told(read: Read) -> None:
     one = read("date,athlete,movement,reps,mood,weather\n2026-03-04,Ada,pull-up,5,good,rain\n")
     assert "These columns are not used: mood, weather." in [warning.text for warning in one.warnings]
+
+
+def test_a_weekday_column_beside_the_date(read: Read) -> None:
+    one = read("Day,Date,Athlete,Exercise,Reps\nWed,04.03.2026,Ada,pull-up,5\n")
+    assert one.efforts["date"].to_list() == [dt.date(2026, 3, 4)]
+    assert "These columns are not used: Day." in [warning.text for warning in one.warnings]
+    assert read("Day,Athlete,Exercise,Reps\n04.03.2026,Ada,pull-up,5\n").counts["accepted"] == 1
+
+
+def test_plain_minutes_are_those_of_the_row_or_of_the_session(read: Read) -> None:
+    rows = read("date,athlete,movement,minutes\n2026-03-04,Ada,row,20\n2026-03-04,Ada,plank,2\n")
+    assert rows.efforts["duration_s"].to_list() == [1200.0, 120.0]
+    assert "session_min_read_as_duration" in codes(rows)
+    sessions = read("date,athlete,movement,reps,minutes,srpe\n2026-03-04,Ada,pull-up,5,60,7\n")
+    assert sessions.sessions["duration_min"].to_list() == [60.0]
+
+
+def test_the_log_of_one_person(read: Read) -> None:
+    text = "date,movement,reps\n2026-03-04,pull-up,5\n2026-03-05,push-up,5\n"
+    one = read(text, athlete="Ada")
+    assert one.athletes["name"].to_list() == ["Ada"]
+    assert one.efforts["athlete_id"].to_list() == ["ada", "ada"]
+    stranger = read(text, athlete="Zed", roster=people("Ada"))
+    assert reasons(stranger) == {1: ["unknown_athlete"], 2: ["unknown_athlete"]}
+
+
+def test_lines_that_head_or_add_up_others(read: Read) -> None:
+    one = read(
+        "date,athlete,movement,sets,reps,notes\nWeek 9,,,,,\n2026-03-04,Ada,pull-up,3,5,total wreck\nKW 10,,,3,15,\n"
+        ",Gesamt,,3,15,\n----,----,----,----,----,----\nSuma semana 3,,,3,,\n,,pull-up,3,5,total rest\n"
+    )
+    assert one.rows["verdict"].to_list() == ["other", "accepted", "other", "other", "other", "other", "quarantined"]
+
+
+def test_two_columns_of_remarks(read: Read) -> None:
+    one = read("date,athlete,movement,reps,notes,comments\n2026-03-04,Ada,pull-up,5,windy,sore\n")
+    assert one.sessions["note"].to_list() == ["windy"]
+    assert one.efforts["text"].to_list() == ["2026-03-04 | Ada | pull-up | 5 | windy | sore"]
+    assert "These columns are not used: comments." in [warning.text for warning in one.warnings]
+
+
+def test_intensity_is_a_load_only_with_a_unit(read: Read) -> None:
+    one = read("date,athlete,movement,reps,intensity\n2026-03-04,Ada,deadlift,5,high\n")
+    assert one.counts["accepted"] == 1
+    two = read("date,athlete,movement,reps,intensity (kg)\n2026-03-04,Ada,deadlift,5,100\n")
+    assert two.efforts["load_kg"].to_list() == [100.0]

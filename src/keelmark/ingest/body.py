@@ -94,6 +94,8 @@ def _is_other(row: list[Cell], header: Header, titles: dict[int, str]) -> bool:
     if _is_plain_data(row, header):
         return False
     filled = [index for index, cell in enumerate(row) if not is_empty(cell)]
+    if not any(re.search(r"\w", as_text(row[index])) for index in filled):
+        return True
     texts = {index: plain(row[index]) for index in filled if isinstance(row[index], str)}  # type: ignore[arg-type]
     if len(filled) > 1 and sum(titles.get(index) == text for index, text in texts.items()) >= min(3, len(titles)):
         return True
@@ -102,7 +104,10 @@ def _is_other(row: list[Cell], header: Header, titles: dict[int, str]) -> bool:
     if len(filled) == 1:
         (index,) = filled
         return index in texts and not (keys and index == keys[0] and parse_date(row[index], _ANY_DATE).value)
-    return any(map(_adds_up, texts.values())) and len(proper) < min(2, len(keys))
+    if len(proper) >= min(2, len(keys)):
+        return False
+    leading = [texts[index] for index in {filled[0], *keys} if index in texts]
+    return any(map(_adds_up, leading)) or (not {*keys[1:]} & {*filled} and any(map(_heads, leading)))
 
 
 def _is_plain_data(row: list[Cell], header: Header) -> bool:
@@ -119,5 +124,14 @@ def _is_plain_data(row: list[Cell], header: Header) -> bool:
 
 def _adds_up(text: str) -> bool:
     """True for `Week 3 sum`, `Total`, `Summe KW 7` and the like."""
+    return _has_word(text, "sums")
+
+
+def _heads(text: str) -> bool:
+    """True for `Week 3`, `KW 7` and the like."""
+    return _has_word(text, "headings")
+
+
+def _has_word(text: str, kind: str) -> bool:
     words = re.findall(r"[a-z]+", text)
-    return 0 < len(words) <= 4 and any(word in cell_words("lines") for word in words)
+    return 0 < len(words) <= 4 and any(cell_words("lines").get(word) == kind for word in words)

@@ -21,7 +21,7 @@ from keelmark.ingest.values.measures import TO_CM, TO_M, parse_amount, parse_dur
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.words import cell_words, empty_marks, plain
 
-__all__ = ["Column", "parse_column", "parse_columns"]
+__all__ = ["Column", "Reader", "constant_column", "parse_column", "parse_columns"]
 
 PLAIN_TEXT = ("session", "slot", "block", "note")
 
@@ -56,6 +56,12 @@ def parse_columns(header: Header, body: Body, reader: Reader) -> dict[str, Colum
         cells = [body.rows[index][use.index] for index in body.data]
         columns[kind] = parse_column(kind, use.title, cells, _parser(kind, use, reader))
     return columns
+
+
+def constant_column(kind: str, text: str, count: int, reader: Reader) -> Column:
+    """A column that the file does not have, with the same cell in every row."""
+    cells: list[Cell] = [text] * count
+    return parse_column(kind, kind, cells, _parser(kind, ColumnUse(-1, kind, None, frozenset()), reader))
 
 
 def parse_column(kind: str, title: str, cells: list[Cell], parse: Callable[[Cell], Parsed[Any]]) -> Column:

@@ -206,6 +206,8 @@ def _settle(found: _Candidate, mapping: ColumnMapping | None, where: str) -> Hea
             earlier = columns.get(meaning.kind)
             if earlier is None:
                 columns[meaning.kind] = use
+            elif meaning.kind == "note" and plain(use.title) != plain(earlier.title):
+                continue
             elif not weak or earlier.weak:
                 raise _claimed_twice(meaning.kind, earlier, use, where)
     if mapping:

@@ -23,14 +23,17 @@ def settle_kinds(header: Header, body: Body) -> tuple[Header, list[FileWarning]]
 
     A column `set` holds the number of the set when it counts up within an athlete's movement of a day, else how many
     sets were done. Reps written as 5x3 without a column for sets hold both. A duration beside a session rating is the
-    session's length when all rows of an athlete's day share it and it is a quarter of an hour or more.
+    session's length when all rows of an athlete's day share it and it is a quarter of an hour or more. Plain minutes
+    are the time of each row where there is no session rating, or where they differ within a session.
     """
     warnings = []
     for kind, becomes, shows, words in _OPEN:
         if kind not in header.columns or becomes in header.columns or not shows(header, body):
             continue
         use = header.columns[kind]
-        columns = {becomes if known == kind else known: column for known, column in header.columns.items()}
+        if kind == "session_min" and use.unit is None:
+            use = replace(use, unit="min")
+        columns = {known: column for known, column in header.columns.items() if known != kind} | {becomes: use}
         header = replace(header, columns=columns)
         warnings.append(FileWarning(f"{kind}_read_as_{becomes}", f"Column {use.title} is read as {words}."))
     return header, warnings
@@ -88,6 +91,23 @@ def _is_session_length(header: Header, body: Body) -> bool:
     return several > 0 and all(len(day) == 1 and min(day) >= SESSION_SECONDS for day in days.values())
 
 
+def _is_length_of_each(header: Header, body: Body) -> bool:
+    """True for a column of plain minutes without a session rating, or with times that differ within a session."""
+    if not header.columns["session_min"].weak or "movement" not in header.columns:
+        return False
+    if "session_rpe" not in header.columns:
+        return True
+    place = header.columns["session_min"].index
+    keys = [header.columns[kind].index for kind in ("date", "athlete", "session", "slot") if kind in header.columns]
+    sessions: dict[tuple[str, ...], set[str]] = {}
+    for index in body.data:
+        row = body.rows[index]
+        if not is_empty(row[place]):
+            key = tuple(as_text(row[at]).strip().casefold() for at in keys)
+            sessions.setdefault(key, set()).add(as_text(row[place]).strip())
+    return any(len(times) > 1 for times in sessions.values())
+
+
 def _filled(header: Header, body: Body, kind: str) -> list[Cell]:
     place = header.columns[kind].index
     return [body.rows[index][place] for index in body.data if not is_empty(body.rows[index][place])]
@@ -97,4 +117,5 @@ _OPEN: tuple[tuple[str, str, Callable[[Header, Body], bool], str], ...] = (
     ("set_number", "sets", _is_number_of_sets, "how many sets were done"),
     ("reps", "volume", _holds_sets_and_reps, "sets and reps together"),
     ("duration", "session_min", _is_session_length, "the length of the whole session"),
+    ("session_min", "duration", _is_length_of_each, "the time of each row, not of the whole session"),
 )

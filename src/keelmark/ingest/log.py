@@ -14,7 +14,7 @@ from keelmark.contracts.errors import RefusedInput
 from keelmark.ingest.body import Body, read_body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked, check_rows
-from keelmark.ingest.columns import Column, Reader, parse_columns
+from keelmark.ingest.columns import Column, Reader, constant_column, parse_columns
 from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
 from keelmark.ingest.efforts import build_efforts, build_sessions, session_keys
 from keelmark.ingest.evidence import date_rule, decimal_marks
@@ -119,7 +119,8 @@ def read_log(
     columns_by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
     source = read_source(Path(path), options.max_bytes)
     tables, form = open_tables(source, options)
-    header = find_header(tables, names, REQUIRED, where=source.name, mapping=columns_by_hand)
+    required = [tuple(kind for kind in kinds if kind != "athlete" or not options.athlete) for kinds in REQUIRED]
+    header = find_header(tables, names, required, where=source.name, mapping=columns_by_hand)
     body = read_body(header)
     if not body.rows:
         raise RefusedInput(
@@ -129,10 +130,12 @@ def read_log(
             remedy="save the table again and check that the rows are in it",
         )
     header, kind_warnings = settle_kinds(header, body)
-    people = People(roster) if roster is not None else _everybody(header, body)
+    people = People(roster) if roster is not None else _everybody(header, body, options)
     dates = date_rule(header, body, options)
     reader = Reader(options, dates, decimal_marks(header, body, options), people, catalogue)
     columns = parse_columns(header, body, reader)
+    if "athlete" not in columns and options.athlete:
+        columns["athlete"] = constant_column("athlete", options.athlete, len(body.data), reader)
     if options.fill_down_dates:
         fill_down(columns["date"])
     fill_years(columns["date"], dates)
@@ -143,7 +146,9 @@ def read_log(
     )
 
 
-def _everybody(header: Header, body: Body) -> People:
+def _everybody(header: Header, body: Body, options: LogOptions) -> People:
+    if "athlete" not in header.columns:
+        return people_from_names([options.athlete or ""])
     place = header.columns["athlete"].index
     return people_from_names([text for index in body.data if (text := as_text(body.rows[index][place]).strip())])
 

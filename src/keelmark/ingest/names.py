@@ -45,10 +45,13 @@ class ColumnNames:
     def __init__(self, words: Mapping[str, Any]) -> None:
         self._strong: dict[str, tuple[str, set[str]]] = {}
         self._weak: dict[str, tuple[str, set[str]]] = {}
+        self._with_unit: dict[str, tuple[str, set[str]]] = {}
         for language in LANGUAGES:
             table = words.get(language, {})
-            self._add(self._strong, {kind: names for kind, names in table.items() if kind != "weak"}, language)
+            firm = {kind: names for kind, names in table.items() if isinstance(names, list)}
+            self._add(self._strong, firm, language)
             self._add(self._weak, table.get("weak", {}), language)
+            self._add(self._with_unit, table.get("with_unit", {}), language)
 
     @staticmethod
     def _add(into: dict[str, tuple[str, set[str]]], table: Mapping[str, list[str]], language: str) -> None:
@@ -93,8 +96,8 @@ class ColumnNames:
         return known if known is not None and unit in UNITS_OF.get(known.kind, ()) else None
 
     def _known(self, plain: str, unit: str | None) -> Meaning | None:
-        for table, weak in ((self._strong, False), (self._weak, True)):
-            if plain in table:
+        for table, weak in ((self._strong, False), (self._weak, True), (self._with_unit, True)):
+            if plain in table and (unit or table is not self._with_unit):
                 kind, languages = table[plain]
                 return Meaning(kind, unit, weak, frozenset(languages))
         return None

@@ -29,6 +29,8 @@ class LogOptions:
         `comma` or `point`; None lets each column decide.
     encoding, delimiter, sheet : str or None
         Of the file; None finds out.
+    athlete : str or None
+        Whose log it is, for a log that has no column for athletes.
     earliest, today : date
         Dates outside are quarantined; `today` None is the day of reading.
     max_load_kg, max_reps : float
@@ -54,6 +56,7 @@ class LogOptions:
     encoding: str | None = None
     delimiter: str | None = None
     sheet: str | None = None
+    athlete: str | None = None
     earliest: dt.date = dt.date(2000, 1, 1)
     today: dt.date | None = None
     max_load_kg: float = 500.0

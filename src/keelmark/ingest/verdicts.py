@@ -6,29 +6,14 @@ from typing import Any
 
 import polars as pl
 
+from keelmark.contracts.records import IMPORT_ROW, VERDICTS
 from keelmark.ingest.body import Body, row_text
 from keelmark.ingest.duplicates import DuplicateKind
 from keelmark.ingest.reasons import REASONS, Finding, message, remedy
 
 __all__ = ["ROWS_SCHEMA", "VERDICTS", "repairable", "verdict_rows"]
 
-VERDICTS = ("accepted", "duplicate", "blank", "other", "quarantined")
-ROWS_SCHEMA = pl.Schema(
-    [
-        ("row", pl.Int64),
-        ("line", pl.Int64),
-        ("verdict", pl.Enum(VERDICTS)),
-        ("of_row", pl.Int64),
-        ("duplicate_kind", pl.Enum(["exact", "normalised"])),
-        ("reasons", pl.List(pl.String)),
-        ("columns", pl.List(pl.String)),
-        ("messages", pl.List(pl.String)),
-        ("remedy", pl.String),
-        ("repairable", pl.Boolean),
-        ("notes", pl.List(pl.String)),
-        ("cells", pl.String),
-    ]
-)
+ROWS_SCHEMA = IMPORT_ROW.polars
 
 
 def verdict_rows(
