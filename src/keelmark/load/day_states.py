@@ -9,10 +9,12 @@ import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
-from keelmark.load.calendar import monday_of
+from keelmark.load.rows import DoseRows, codes
 from keelmark.load.settings import LoadSettings
 
 __all__ = ["DayTable", "day_table"]
+
+Days = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +35,10 @@ class DayTable:
 
     athletes: tuple[str, ...]
     first: date
-    efforts: NDArray[np.bool_]
-    sessions: NDArray[np.bool_]
-    rest: NDArray[np.bool_]
-    assumed: NDArray[np.bool_]
+    efforts: Days
+    sessions: Days
+    rest: Days
+    assumed: Days
     first_week: NDArray[np.int64]
     last_week: NDArray[np.int64]
 
@@ -45,64 +47,82 @@ class DayTable:
         """How many weeks the table covers."""
         return len(self.rest) // 7
 
+    def monday(self, week: int) -> date:
+        """First day of a week with a given number."""
+        return self.first + timedelta(days=7 * week)
+
+    def of_athletes(self, first: int, last: int) -> DayTable:
+        """The days of athletes from `first` up to but not including `last`."""
+        some = slice(first, last)
+        return DayTable(
+            self.athletes[some],
+            self.first,
+            self.efforts[:, some],
+            self.sessions[:, some],
+            self.rest[:, some],
+            self.assumed[:, some],
+            self.first_week[some],
+            self.last_week[some],
+        )
+
 
 def day_table(
-    daily: pl.DataFrame, athletes: pl.DataFrame, day_states: pl.DataFrame, settings: LoadSettings
-) -> DayTable | None:
-    """Lay the days of all athletes with a record on one calendar of whole ISO weeks; None when there is no record.
+    rows: DoseRows,
+    athletes: tuple[str, ...],
+    first: date,
+    latest: date,
+    people: pl.DataFrame,
+    day_states: pl.DataFrame,
+    settings: LoadSettings,
+) -> DayTable:
+    """Lay the days of all athletes with a record on one calendar of whole ISO weeks.
 
     Parameters
     ----------
-    daily, athletes, day_states : DataFrame
-        `DAILY_DOSE`, `ATHLETE` and `DAY_STATE` tables.
+    rows : DoseRows
+        Daily doses.
+    athletes : tuple of str
+        Athletes in the order of their numbers.
+    first, latest : date
+        The Monday of day 0, and the last day of the record.
+    people, day_states : DataFrame
+        `ATHLETE` table; `DAY_STATE` table of these athletes and days.
     settings : LoadSettings
-        Says what quiet days mean and where the record ends.
+        Says what quiet days mean.
     """
-    dates = pl.concat([daily.select("athlete_id", "date"), day_states.select("athlete_id", "date")])
-    if settings.until is not None:
-        dates = dates.filter(pl.col("date") <= settings.until)
-    if dates.is_empty():
-        return None
-    names = tuple(dates["athlete_id"].unique().sort())
-    earliest, latest = dates["date"].min(), settings.until or dates["date"].max()
-    assert isinstance(earliest, date)
-    assert isinstance(latest, date)
-    first = monday_of(earliest)
-    shape = (((latest - first).days // 7 + 1) * 7, len(names))
-
-    def cells(frame: pl.DataFrame) -> NDArray[np.bool_]:
-        marked = np.zeros(shape, dtype=bool)
-        inside = frame.filter(pl.col("date") <= latest)
-        day = (inside["date"] - first).dt.total_days().to_numpy()
-        marked[day, athlete_codes(inside["athlete_id"], names)] = True
-        return marked
-
-    efforts = cells(daily.filter(pl.col("channel") == "tonnage"))
-    sessions = cells(daily)
-    stated = cells(day_states.filter(pl.col("state").cast(pl.String) != "unlogged"))
-    said_rest = cells(day_states.filter(pl.col("state").cast(pl.String) == "rest"))
+    last_day = (latest - first).days
+    shape = ((last_day // 7 + 1) * 7, len(athletes))
+    sessions = _marked(shape, rows.day, rows.athlete)
+    of_efforts = rows.channel == rows.channels.index("tonnage") if "tonnage" in rows.channels else slice(0)
+    efforts = _marked(shape, rows.day[of_efforts], rows.athlete[of_efforts])
+    state = day_states["state"].cast(pl.String)
+    day = (day_states["date"] - first).dt.total_days().to_numpy()
+    athlete = codes(day_states["athlete_id"], athletes).to_numpy()
+    told, resting = ((state != "unlogged").to_numpy(), (state == "rest").to_numpy())
+    stated, said_rest = (_marked(shape, day[some], athlete[some]) for some in (told, resting))
     assumed = np.zeros(shape, dtype=bool)
     if settings.quiet_days == "rest":
-        assumed = _quiet_days(sessions, stated, (latest - first).days)
-    week = np.asarray((sessions | stated).reshape(-1, 7, len(names)).any(axis=1))
+        assumed = _quiet_days(sessions, stated, last_day)
+    in_week = np.asarray((sessions | stated).reshape(-1, 7, len(athletes)).any(axis=1))
     return DayTable(
-        athletes=names,
+        athletes=athletes,
         first=first,
         efforts=efforts,
         sessions=sessions,
         rest=(said_rest & ~sessions) | assumed,
         assumed=assumed,
-        first_week=week.argmax(axis=0),
-        last_week=_last_weeks(names, athletes, first, len(week) - 1),
+        first_week=in_week.argmax(axis=0),
+        last_week=_last_weeks(athletes, people, first, len(in_week) - 1),
     )
 
 
-def athlete_codes(names: pl.Series, athletes: tuple[str, ...]) -> NDArray[np.int64]:
-    """Place of each name among the athletes."""
-    return names.cast(pl.Enum(athletes)).to_physical().cast(pl.Int64).to_numpy()
+def _marked(shape: tuple[int, int], day: NDArray[np.int64], athlete: NDArray[np.int64]) -> Days:
+    marked = np.zeros(shape, dtype=bool)
+    marked[day, athlete] = True
+    return marked
 
 
-def _quiet_days(sessions: NDArray[np.bool_], stated: NDArray[np.bool_], last_day: int) -> NDArray[np.bool_]:
+def _quiet_days(sessions: Days, stated: Days, last_day: int) -> Days:
     """Days without a record that lie in a week with one, not before the first record and not after the last day."""
     in_logged_week = np.repeat(sessions.reshape(-1, 7, sessions.shape[1]).any(axis=1), 7, axis=0)
     started = np.maximum.accumulate(sessions, axis=0)
@@ -111,13 +131,8 @@ def _quiet_days(sessions: NDArray[np.bool_], stated: NDArray[np.bool_], last_day
     return quiet
 
 
-def _last_weeks(names: tuple[str, ...], athletes: pl.DataFrame, first: date, last: int) -> NDArray[np.int64]:
+def _last_weeks(athletes: tuple[str, ...], people: pl.DataFrame, first: date, last: int) -> NDArray[np.int64]:
     """The week of the day on which an athlete left, else the last week of the record."""
-    left = dict(athletes.select("athlete_id", "left").iter_rows())
-    weeks = [(left[name] - first).days // 7 if left.get(name) else last for name in names]
+    left = dict(people.select("athlete_id", "left").iter_rows())
+    weeks = [(left[name] - first).days // 7 if left.get(name) else last for name in athletes]
     return np.clip(np.array(weeks, dtype=np.int64), 0, last)
-
-
-def day_of(first: date, day: int) -> date:
-    """The calendar day with a given number."""
-    return first + timedelta(days=day)

@@ -8,9 +8,9 @@ import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
-from keelmark.load.windows import ENOUGH_KNOWN, known_days, rolling_sum
+from keelmark.load.windows import ENOUGH_KNOWN, rolling_sum
 
-__all__ = ["GAP_DAYS", "HISTORY_DAYS", "LEAST_TRAINED_A_WEEK", "Gates", "gate_words", "gates"]
+__all__ = ["GAP_DAYS", "HISTORY_DAYS", "LEAST_TRAINED_A_WEEK", "Gates", "WeekCounts", "gate_words", "gates"]
 
 HISTORY_DAYS = 28
 """Known days that must lie behind a ratio, counted anew after a gap."""
@@ -19,14 +19,23 @@ GAP_DAYS = 14
 LEAST_TRAINED_A_WEEK = 2
 """A channel done less often than this jumps about too much for a ratio of weeks."""
 
+_SPACE = 1_000_000
 _OPEN, _PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM = range(7)
+
+
+@dataclass(frozen=True, slots=True)
+class WeekCounts:
+    """Days of each week that are known, and that had any of the work; arrays of shape (week, athlete, channel)."""
+
+    known: NDArray[np.float64]
+    worked: NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class Gates:
     """Why ratios are withheld, and the count that goes into the words; arrays of shape (week, athlete, channel)."""
 
-    code: NDArray[np.int8]
+    code: NDArray[np.int64]
     count: NDArray[np.int64]
 
     @property
@@ -36,7 +45,11 @@ class Gates:
 
 
 def gates(
-    daily: NDArray[np.float64], trained: NDArray[np.bool_], anchors: NDArray[np.int64], peaks: NDArray[np.bool_]
+    daily: NDArray[np.float64],
+    week: WeekCounts,
+    trained: NDArray[np.bool_],
+    anchors: NDArray[np.int64],
+    peaks: NDArray[np.bool_],
 ) -> Gates:
     """Decide for each week's fixed weekday whether ratios may be given.
 
@@ -44,6 +57,8 @@ def gates(
     ----------
     daily : array, shape (day, athlete, channel)
         Amounts, NaN where not known.
+    week : WeekCounts
+        Known and worked days of the weeks to the fixed weekday.
     trained : bool array, shape (day, athlete)
         Days with training of any kind on record.
     anchors : int array, shape (week,)
@@ -52,47 +67,45 @@ def gates(
         Channels whose days are not added up.
     """
     idle, restarted = _pauses(trained)
-    known = ~np.isnan(daily)
-    counted = np.cumsum(known, axis=0, dtype=np.int64)
-    before = np.where(restarted[anchors] > 0, restarted[anchors] - 1, 0)
-    earlier = counted[before, np.arange(daily.shape[1])] * (restarted[anchors] > 0)[..., None]
+    counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
+    start = restarted[anchors]
+    earlier = counted[np.maximum(start - 1, 0), np.arange(daily.shape[1])] * (start > 0)[..., None]
     history = counted[anchors] - earlier
-    recent, month = known_days(daily, 7)[anchors], known_days(daily, 28)[anchors]
-    worked = rolling_sum((np.nan_to_num(daily, nan=0.0) > 0).astype(np.float64), 28)[anchors]
+    month, worked = rolling_sum(week.known, 4), rolling_sum(week.worked, 4)
     pause = np.broadcast_to(idle[anchors][..., None], history.shape)
     conditions = [
         np.broadcast_to(peaks, history.shape),
         pause >= GAP_DAYS,
         history < HISTORY_DAYS,
-        recent < ENOUGH_KNOWN * 7,
+        week.known < ENOUGH_KNOWN * 7,
         month < ENOUGH_KNOWN * 28,
         worked * 7 < LEAST_TRAINED_A_WEEK * month,
     ]
     codes = [_PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM]
-    counts = [np.zeros_like(history), pause, history, recent, month, worked]
+    counts = [np.zeros_like(history), pause, history, week.known, month, worked]
     return Gates(
-        code=np.select(conditions, codes, default=_OPEN).astype(np.int8),
+        code=np.select(conditions, codes, default=_OPEN).astype(np.int64),
         count=np.select(conditions, counts, default=0).astype(np.int64),
     )
 
 
-def gate_words(code: pl.Expr, count: pl.Expr) -> pl.Expr:
-    """The reason in words, empty where ratios stand."""
-    number = count.cast(pl.String)
-    return (
-        pl.when(code == _PEAK)
-        .then(pl.lit("a largest value is not added up, so it has no ratio"))
-        .when(code == _GAP)
-        .then(pl.format("no training on record for {} days", number))
-        .when(code == _HISTORY)
-        .then(pl.format("{} of the 28 known days that a ratio needs", number))
-        .when(code == _RECENT)
-        .then(pl.format("only {} of the last 7 days are known", number))
-        .when(code == _MONTH)
-        .then(pl.format("only {} of the last 28 days are known", number))
-        .when(code == _SELDOM)
-        .then(pl.format("done on {} of the last 28 days; a ratio needs at least two days a week", number))
-    )
+def gate_words(gate: Gates, cells: tuple[NDArray[np.int64], ...]) -> pl.Series:
+    """The reasons in words for the cells asked for, empty where ratios stand."""
+    keys, which = np.unique(gate.code[cells] * _SPACE + gate.count[cells], return_inverse=True)
+    words = [_words(int(key) // _SPACE, int(key) % _SPACE) for key in keys]
+    return pl.Series("gate", words, dtype=pl.String).gather(which)
+
+
+def _words(code: int, count: int) -> str | None:
+    reasons = {
+        _PEAK: "a largest value is not added up, so it has no ratio",
+        _GAP: f"no training on record for {count} days",
+        _HISTORY: f"{count} of the {HISTORY_DAYS} known days that a ratio needs",
+        _RECENT: f"only {count} of the last 7 days are known",
+        _MONTH: f"only {count} of the last 28 days are known",
+        _SELDOM: f"done on {count} of the last 28 days; a ratio needs at least two days a week",
+    }
+    return reasons.get(code)
 
 
 def _pauses(trained: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

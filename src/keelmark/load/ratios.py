@@ -33,23 +33,23 @@ def quotient(over: NDArray[np.float64], under: NDArray[np.float64]) -> NDArray[n
     return ratio
 
 
-def uncoupled_chronic(chronic_mean: NDArray[np.float64], acute_days: int = 7) -> NDArray[np.float64]:
-    """Mean of the days that lie before the acute window: the longer mean, taken `acute_days` earlier.
+def uncoupled_chronic(chronic_mean: NDArray[np.float64], acute: int = 7) -> NDArray[np.float64]:
+    """Mean of what lies before the acute window: the longer mean, as it stood before the acute window began.
 
     Parameters
     ----------
-    chronic_mean : array, shape (day, ...)
-        Mean of the longer window that does not contain the acute one, by its last day.
-    acute_days : int
-        Length of the acute window, d.
+    chronic_mean : array, shape (period, ...)
+        Mean of the longer window that does not contain the acute one, by its last day or week.
+    acute : int
+        Length of the acute window in the same periods: 7 days, or 1 week.
 
     Returns
     -------
     array, same shape
-        NaN on the first `acute_days` days.
+        NaN on the first `acute` periods.
     """
     earlier = np.full_like(chronic_mean, np.nan)
-    earlier[acute_days:] = chronic_mean[:-acute_days]
+    earlier[acute:] = chronic_mean[:-acute]
     return earlier
 
 

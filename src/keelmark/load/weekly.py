@@ -2,27 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from datetime import date
 
 import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
-from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, WEEKLY_FIGURE
-from keelmark.load.calendar import iso_week
-from keelmark.load.cube import DoseCube, channels_of, dose_cube
-from keelmark.load.day_states import DayTable, day_of, day_table
+from keelmark.load.calendar import iso_week, monday_of
+from keelmark.load.cube import DoseCube, dose_cube, peak_channels
+from keelmark.load.day_states import DayTable, day_table
 from keelmark.load.ewma import ewma, smoothing_factor
-from keelmark.load.gates import gate_words, gates
+from keelmark.load.gates import Gates, WeekCounts, gate_words, gates
 from keelmark.load.monotony import monotony, strain
 from keelmark.load.ratios import quotient, uncoupled_chronic
+from keelmark.load.rows import DoseRows, dose_rows
 from keelmark.load.settings import LoadSettings
-from keelmark.load.windows import ENOUGH_KNOWN, rolling_mean
+from keelmark.load.windows import ENOUGH_KNOWN, weeks_to, window_mean
 
 __all__ = ["weekly_figures"]
 
-BLOCK_CELLS = 4_000_000
+BLOCK_CELLS = 1_000_000
 """Largest number of channel-days laid out at once; keeps memory bounded whatever the size of the squad."""
 
 Figures = dict[str, NDArray[np.generic]]
@@ -57,69 +57,74 @@ def weekly_figures(
     daily = DAILY_DOSE.check(daily, where=where)
     athletes, day_states = ATHLETE.check(athletes, where=where), DAY_STATE.check(day_states, where=where)
     if settings.until is not None:
-        daily = daily.filter(pl.col("date") <= settings.until)
-    days = day_table(daily, athletes, day_states, settings)
-    if days is None:
+        daily, day_states = (frame.filter(pl.col("date") <= settings.until) for frame in (daily, day_states))
+    if daily.is_empty() and day_states.is_empty():
         return WEEKLY_FIGURE.empty()
-    channels = channels_of(daily)
-    step = max(1, BLOCK_CELLS // (len(days.rest) * max(1, len(channels))))
+    names = tuple(pl.concat([daily["athlete_id"].unique(), day_states["athlete_id"].unique()]).unique().sort())
+    first, latest = _span(daily, day_states, settings.until)
+    rows = dose_rows(daily, names, first)
+    days = day_table(rows, names, first, latest, athletes, day_states, settings)
+    step = max(1, BLOCK_CELLS // (len(days.rest) * max(1, len(rows.channels))))
     blocks = [
-        _block(daily, days, channels, slice(at, at + step), settings) for at in range(0, len(days.athletes), step)
+        _block(rows.of_athletes(at, at + step), days.of_athletes(at, at + step), settings)
+        for at in range(0, len(names), step)
     ]
     return WEEKLY_FIGURE.check(pl.concat(blocks), where=where)
 
 
-def _block(
-    daily: pl.DataFrame, days: DayTable, channels: tuple[str, ...], some: slice, settings: LoadSettings
-) -> pl.DataFrame:
-    chosen = replace(
-        days,
-        athletes=days.athletes[some],
-        **{name: getattr(days, name)[:, some] for name in ("efforts", "sessions", "rest", "assumed")},
-        first_week=days.first_week[some],
-        last_week=days.last_week[some],
-    )
-    own = daily if len(chosen.athletes) == len(days.athletes) else _rows_of(daily, chosen.athletes)
-    cube = dose_cube(own, chosen, channels)
-    return _frame(_figures(cube, chosen, settings), cube, chosen)
+def _span(daily: pl.DataFrame, day_states: pl.DataFrame, until: date | None) -> tuple[date, date]:
+    """The Monday of the first day on record, and the last day that can be known."""
+    dates = [day for frame in (daily, day_states) if frame.height for day in (frame["date"].min(), frame["date"].max())]
+    known = [day for day in dates if isinstance(day, date)]
+    return monday_of(min(known)), until or max(known)
 
 
-def _rows_of(daily: pl.DataFrame, athletes: tuple[str, ...]) -> pl.DataFrame:
-    return daily.filter(pl.col("athlete_id").is_in(athletes))
-
-
-def _figures(cube: DoseCube, days: DayTable, settings: LoadSettings) -> Figures:
-    """Arrays of shape (week, athlete, channel), one for each column."""
+def _block(rows: DoseRows, days: DayTable, settings: LoadSettings) -> pl.DataFrame:
+    cube = dose_cube(rows, days)
     anchors = np.arange(days.weeks) * 7 + settings.week_day - 1
-    peaks = np.array([CHANNEL_BY_KEY[key].gather == "max" for key in cube.channels])
-    gate = gates(cube.daily, days.sessions, anchors, peaks)
-    week = cube.daily.reshape(days.weeks, 7, *cube.daily.shape[1:])
-    known = (~np.isnan(week)).sum(axis=1)
-    assumed = days.assumed.reshape(days.weeks, 7, -1).sum(axis=1)
-    acute, chronic = rolling_mean(cube.daily, 7)[anchors], rolling_mean(cube.daily, 28)[anchors]
-    earlier = uncoupled_chronic(rolling_mean(cube.daily, 21))[anchors]
+    week = weeks_to(cube.daily, settings.week_day)
+    known = ~np.isnan(week)
+    counts = WeekCounts(
+        known=known.sum(axis=1, dtype=np.float64), worked=(np.where(known, week, 0.0) > 0).sum(axis=1, dtype=np.float64)
+    )
+    gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels))
+    totals = np.where(known, week, 0.0).sum(axis=1)
+    return _frame(_figures(cube, days, gate, counts, totals, anchors, settings), gate, cube, rows.channels, days)
+
+
+def _figures(
+    cube: DoseCube,
+    days: DayTable,
+    gate: Gates,
+    counts: WeekCounts,
+    totals: NDArray[np.float64],
+    anchors: NDArray[np.int64],
+    settings: LoadSettings,
+) -> Figures:
+    """Arrays of shape (week, athlete, channel), one for each column."""
+    acute, chronic, before = (window_mean(totals, counts.known, weeks, 7 * weeks) for weeks in (1, 4, 3))
     weighted = [ewma(cube.daily, smoothing_factor(span))[anchors] for span in (7, 28)]
-    value = cube.weekly.value
-    alike = monotony(np.moveaxis(week, 1, 0), settings.standard_deviation)
-    adds_up = ~np.broadcast_to(peaks, value.shape)
-    return {
+    iso = cube.daily.reshape(days.weeks, 7, *cube.daily.shape[1:])
+    known = (~np.isnan(iso)).sum(axis=1)
+    value, alike = cube.weekly.value, monotony(np.moveaxis(iso, 1, 0), settings.standard_deviation)
+    assumed = days.assumed.reshape(days.weeks, 7, -1).sum(axis=1)
+    figures: Figures = {
         "value": value,
         "low": cube.weekly.low,
         "high": cube.weekly.high,
         "known_days": known,
         "assumed_rest_days": np.broadcast_to(assumed[..., None], value.shape),
         "trained_days": cube.weekly.trained_days,
-        "acute": np.where(adds_up, acute, np.nan),
-        "chronic": np.where(adds_up, chronic, np.nan),
+        "acute": acute,
+        "chronic": chronic,
         "ratio_coupled": np.where(gate.open, quotient(acute, chronic), np.nan),
-        "ratio_uncoupled": np.where(gate.open, quotient(acute, earlier), np.nan),
+        "ratio_uncoupled": np.where(gate.open, quotient(acute, uncoupled_chronic(before, 1)), np.nan),
         "ratio_ewma": np.where(gate.open, quotient(*weighted), np.nan),
         "change": _change(value, known),
-        "monotony": np.where(adds_up, alike, np.nan),
-        "strain": np.where(adds_up, strain(value, alike), np.nan),
-        "gate_code": gate.code,
-        "gate_count": gate.count,
+        "monotony": alike,
+        "strain": strain(value, alike),
     }
+    return figures
 
 
 def _change(value: NDArray[np.float64], known: NDArray[np.int64]) -> NDArray[np.float64]:
@@ -130,19 +135,25 @@ def _change(value: NDArray[np.float64], known: NDArray[np.int64]) -> NDArray[np.
     return change
 
 
-def _frame(figures: Figures, cube: DoseCube, days: DayTable) -> pl.DataFrame:
+def _frame(figures: Figures, gate: Gates, cube: DoseCube, channels: tuple[str, ...], days: DayTable) -> pl.DataFrame:
     """One row per athlete, channel that the athlete ever did, and week of the athlete's record."""
     week = np.arange(days.weeks)[:, None]
     inside = (week >= days.first_week) & (week <= days.last_week)
     athlete, channel, row = np.nonzero((inside[..., None] & cube.pairs).transpose(1, 2, 0))
-    mondays = pl.Series([day_of(days.first, 7 * number) for number in range(days.weeks)], dtype=pl.Date)
-    names = pl.Series([iso_week(monday) for monday in mondays], dtype=pl.String)
+    mondays = [days.monday(number) for number in range(days.weeks)]
+    cells = (row, athlete, channel)
     columns = {
         "athlete_id": pl.Series(days.athletes, dtype=pl.String).gather(athlete),
-        "week": names.gather(row),
-        "monday": mondays.gather(row),
-        "channel": pl.Series(cube.channels, dtype=pl.String).gather(channel),
-        **{name: pl.Series(values[row, athlete, channel]) for name, values in figures.items()},
+        "week": pl.Series([iso_week(monday) for monday in mondays], dtype=pl.String).gather(row),
+        "monday": pl.Series(mondays, dtype=pl.Date).gather(row),
+        "channel": pl.Series(channels, dtype=pl.String).gather(channel),
+        **{name: pl.Series(values[cells], nan_to_null=True) for name, values in figures.items()},
+        "gate": gate_words(gate, cells),
     }
-    frame = pl.DataFrame(columns).with_columns(gate=gate_words(pl.col("gate_code"), pl.col("gate_count")))
-    return frame.drop("gate_code", "gate_count").with_columns(pl.col(pl.Float64).fill_nan(None))
+    peaks = pl.Series(peak_channels(channels)).gather(channel)
+    summed = ("acute", "chronic", "monotony", "strain")
+    return (
+        pl.DataFrame(columns).with_columns(pl.when(~peaks).then(pl.col(name)).alias(name) for name in summed)
+        if peaks.any()
+        else pl.DataFrame(columns)
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ENOUGH_KNOWN", "known_days", "rolling_mean", "rolling_sum"]
+__all__ = ["ENOUGH_KNOWN", "rolling_mean", "rolling_sum", "weeks_to", "window_mean"]
 
 ENOUGH_KNOWN = 0.75
 """Share of a window's days that must be known before a figure is given."""
@@ -42,29 +42,41 @@ def rolling_sum(values: NDArray[np.float64], days: int) -> NDArray[np.float64]:
         doubled, length = following, length * 2
 
 
-def known_days(values: NDArray[np.float64], days: int) -> NDArray[np.float64]:
-    """How many days of each window are known; days before the record are not.
+def window_mean(
+    totals: NDArray[np.float64], known: NDArray[np.float64], periods: int, days: int, enough: float = ENOUGH_KNOWN
+) -> NDArray[np.float64]:
+    """Mean of the known days of the last periods, from what each period adds up to.
+
+    A day that is not known is left out of the mean; it is not taken as zero and nothing is put in its place. No mean is
+    given where fewer than `enough` of the window's days are known.
 
     Parameters
     ----------
-    values : array, shape (day, ...)
-        Amount per day, NaN where not known.
+    totals : array, shape (period, ...)
+        Amount of the known days of each period: of a day, or of a week.
+    known : array, same shape
+        Known days of each period.
+    periods : int
+        Length of the window in periods.
     days : int
         Length of the window, d.
+    enough : float
+        Share of the window that must be known, 0 to 1.
 
     Returns
     -------
     array, same shape
-        Known days, 0 to `days`.
+        Mean amount a day, NaN where too little is known.
     """
-    return rolling_sum((~np.isnan(values)).astype(np.float64), days)
+    days_known = rolling_sum(known, periods)
+    given = (days_known > 0) & (days_known >= enough * days)
+    mean = np.full_like(totals, np.nan)
+    np.divide(rolling_sum(totals, periods), days_known, out=mean, where=given)
+    return mean
 
 
 def rolling_mean(values: NDArray[np.float64], days: int, enough: float = ENOUGH_KNOWN) -> NDArray[np.float64]:
-    """Mean of the known days of each window.
-
-    A day that is not known is left out of the mean; it is not taken as zero and nothing is put in its place. No mean is
-    given where fewer than `enough` of the window's days are known.
+    """Mean of the known days of each window of days; see `window_mean`.
 
     Parameters
     ----------
@@ -80,9 +92,27 @@ def rolling_mean(values: NDArray[np.float64], days: int, enough: float = ENOUGH_
     array, same shape
         Mean amount a day, NaN where too little is known.
     """
-    known = known_days(values, days)
-    total = rolling_sum(np.nan_to_num(values, nan=0.0), days)
-    given = (known > 0) & (known >= enough * days)
-    mean = np.full_like(total, np.nan)
-    np.divide(total, known, out=mean, where=given)
-    return mean
+    known = ~np.isnan(values)
+    return window_mean(np.where(known, values, 0.0), known.astype(np.float64), days, days, enough)
+
+
+def weeks_to(values: NDArray[np.float64], week_day: int) -> NDArray[np.float64]:
+    """The seven days up to each week's fixed weekday.
+
+    Parameters
+    ----------
+    values : array, shape (7 weeks, ...)
+        One value per day, from a Monday.
+    week_day : int
+        ISO weekday that closes the week, 1 to 7.
+
+    Returns
+    -------
+    array, shape (week, 7, ...)
+        NaN for the days before the record.
+    """
+    late = 7 - week_day
+    if late:
+        before = np.full((late, *values.shape[1:]), np.nan)
+        values = np.concatenate([before, values[:-late]])
+    return values.reshape(-1, 7, *values.shape[1:])
