@@ -200,7 +200,7 @@ class Assembler(Heads):
             return
         if self._lone_unit(items, last):
             return
-        if not counts and self._for_all(items):
+        if not counts and (self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)):
             return
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)

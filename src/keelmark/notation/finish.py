@@ -287,6 +287,9 @@ def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station:
             return
     elif group.scheme is not None or (section.work is not None and section.kind == "intervals"):
         return
+    elif section.kind == "until_miss":
+        station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)
+        return
     elif section.kind == "amrap" and len(group.stations) == 1:
         station.amount = Amount(open=True)
         return

@@ -110,7 +110,7 @@ class Heads:
         items = segment.items
         if not items:
             return items
-        items = self._labels(segment, items)
+        items = self._labels(segment, self._minute_behind(items))
         if items and "then" in segment.before:
             self._then(segment, items)
         if items and items[0].kind in TITLES and self._is_title(segment, items):
@@ -119,6 +119,20 @@ class Heads:
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
+
+    def _minute_behind(self, items: list[Item]) -> list[Item]:
+        """`1 burpee in minute 1`: the minute comes to the front."""
+        if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
+            return items
+        if not self._in_windows():
+            return items
+        front = items[:-2]
+        while front and front[-1].kind in ("word", "wearing", "of", "at", "to"):
+            front.pop()
+        for group in self.section().groups:
+            if not (group.slots or group.parity or group.bare) and all(s.amount is None for s in group.stations):
+                group.stations.clear()
+        return [*items[-2:], *front]
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
@@ -345,8 +359,8 @@ class Heads:
 
     def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
         window, total, windows, form = item.value
-        if segment.content and total is None and windows is None and items[0] is not item and self.now is not None:
-            if self.now.kind in ("for_time", "work", "amrap") and self.now.headed and not self.now.fresh:
+        if segment.content and total is None and windows is None and self.now is not None:
+            if self.now.kind in ("for_time", "amrap") and self.now.headed and not self.now.fresh:
                 self.interrupt = True
                 return
         now = self.now

@@ -18,7 +18,7 @@ from keelmark.catalogue.wording import LANGUAGES
 __all__ = ["Lexicon", "Unit", "lexicon_for"]
 
 _ROLE_ORDER = (
-    "per_hand", "per_side", "single_arm", "amrap", "emom", "rounds_for_time", "for_time", "not_for_time", "rest_day", "through_round",
+    "per_hand", "per_side", "single_arm", "amrap", "emom", "rounds_for_time", "for_time", "not_for_time", "rest_day", "into_rung", "through_round",
     "after_round", "in_round", "open_end", "and_so_on", "max", "rest", "scaled", "skip", "in_turn", "share", "team_of", "team", "buy_in", "cash_out",
     "top_set", "drop_set", "build", "heavy", "after_each", "before_each", "between", "per_set", "per_round", "cap", "every", "warm_up", "cool_down",
 )  # fmt: skip

@@ -96,7 +96,7 @@ class Meaning:
             if found is None and free and all(sections[n].kind == "amrap" for n in range(len(sections))):
                 found = free[0]
             return found if found is not None else self._plain(given)
-        if score.kind in ("rounds", "reps", "through", "in_round", "number"):
+        if score.kind in ("rounds", "reps", "through", "in_round", "into_rung", "number"):
             found = first("amrap", "until_miss")
             if found is None:
                 found = next((n for n in free if _is_open(sections[n])), None)
@@ -168,6 +168,8 @@ class Meaning:
 
     def _group(self, group: Group, section: Section, score: Score | None) -> list[Done]:
         done: list[Done] = []
+        for station in group.stations:
+            done.extend(self._open(station, group, score))
         rounds = rounds_of(group, section, self.expander)
         if group.rounds > 1 and not _climbs(group):
             once = next(rounds, [])
@@ -175,8 +177,6 @@ class Meaning:
         else:
             for entries in islice(rounds, _MOST_ROUNDS):
                 done.extend(Done(entry) for entry in entries)
-        for station in group.stations:
-            done.extend(self._open(station, group, score))
         return done
 
     def _open(self, station: Station, group: Group, score: Score | None) -> list[Done]:
@@ -196,6 +196,8 @@ class Meaning:
             self.expander.heaviest = max(load for _, load in pairs) * factor
             return [Done(self.expander.open_entry(station, count, load * factor, n, len(pairs), measure)) for n, (count, load) in enumerate(pairs)]
         values = score.values or [score.reps]
+        if score.kind == "rounds" and len(values) != sets:
+            values = [float(score.rounds)] if not score.reps else values
         if score.kind in ("calories", "distance"):
             measure = {"calories": "calories", "distance": "distance_m"}[score.kind]
         return [Done(self.expander.open_entry(station, value, None, n, sets, measure)) for n, value in enumerate(values)]
@@ -244,7 +246,7 @@ class Meaning:
 
     def _prefix(self, section: Section, score: Score | None) -> list[Done] | None:
         """The beginning of the work, as far as the score tells; None when it was all done."""
-        if score is None or score.kind not in ("rounds", "reps", "through", "in_round", "number") or _is_open(section):
+        if score is None or score.kind not in ("rounds", "reps", "through", "in_round", "into_rung", "number") or _is_open(section):
             return None
         flow = list(islice(self._flow(section), _MOST_ROUNDS))
         total = sum(entry.units for entries in flow for entry in entries)
@@ -263,13 +265,15 @@ class Meaning:
             rounds = self._rung_number(section, score.rounds)
         if score.kind == "in_round":
             rounds = max(0, score.rounds - 1)
+        if score.kind == "into_rung":
+            rounds = max(0, self._rung_number(section, score.rounds) - 1)
         once = [entries for group in section.groups if group.role == "buy_in" for entries in rounds_of(group, section, self.expander)]
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []
         done = [Done(entry) for entries in flow[: len(once) + rounds] for entry in entries]
         following = flow[len(once) + rounds :]
-        if score.kind == "in_round" and not left and following:
+        if score.kind in ("in_round", "into_rung") and not left and following:
             done.extend(Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0])
             return done
         return done + _first_units(following[:1], left)
@@ -330,7 +334,7 @@ class Meaning:
             self._told(section, "result_conflict", found=f"{rounds} rounds")
             return []
         done = [Done(entry, rounds) for entry in once] if rounds else []
-        if score.kind == "in_round" and not left:
+        if score.kind in ("in_round", "into_rung") and not left:
             return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in once]
         if left > units or (left == units and score.kind == "rounds"):
             self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
@@ -347,12 +351,14 @@ class Meaning:
         rounds, left = score.rounds, score.reps
         if score.kind == "through":
             rounds = self._rung_number(section, score.rounds)
+        elif score.kind == "into_rung":
+            rounds = max(0, self._rung_number(section, score.rounds) - 1)
         elif score.kind == "in_round":
             rounds = max(0, rounds - 1)
         flow = list(islice(rounds_of(group, section, self.expander, _MOST_ROUNDS), min(rounds + 1, _MOST_ROUNDS)))
         done = [Done(entry) for entries in flow[:rounds] for entry in entries]
         following = flow[rounds : rounds + 1]
-        if score.kind == "in_round" and not left and following:
+        if score.kind in ("in_round", "into_rung") and not left and following:
             return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0]]
         if following and left > sum(entry.units for entry in following[0]):
             self._told(section, "result_conflict", found=f"{left:g} in a round of {sum(e.units for e in following[0]):g}")

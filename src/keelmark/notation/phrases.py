@@ -250,8 +250,30 @@ def _added(items: list[Item]) -> list[Item] | None:
     return [_new("load", items, replace(load.value, added=True))]
 
 
+def _at_figure(items: list[Item]) -> list[Item] | None:
+    """`@ 60` with no unit: a load, or a tempo where it has four figures."""
+    amount = items[-1].value
+    if items[0].word or amount.sets > 1 or amount.sides > 1 or amount.continues or amount.open:
+        return None
+    if len(amount.steps) == 1 and amount.steps[0].value >= 1000:
+        return [_new("tempo_mark", items)]
+    return [_new("load", items, Load(amount.steps, ""))]
+
+
+def _pair_of(items: list[Item]) -> list[Item] | None:
+    number = 2 if items[-2].kind == "pair_of" else _whole(items[-2])
+    if number is None or number > 2:
+        return None
+    made = Item("xload", items[-2].start, items[-1].end, (float(number), items[-1].value), "", (), True)
+    return [*items[:-2], made]
+
+
 _SMALL = Cascade(
     [
+        ("at (rpe|rir) (colon|of|at|equals|sdash)? amount", _rating),
+        ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", _at_figure),
+        ("(with|wearing|at|of) amount load", _pair_of),
+        ("pair_of load", _pair_of),
         ("amount rep_max", _rep_max),
         ("(slash|sslash|per|each) side", _side),
         ("letter slash?", _with),
@@ -301,8 +323,9 @@ _LARGE = Cascade(
         ("(dur|quote) (of|word|dash|pace)? rest", _clock_head("rest_mark")),
         ("amount (rounds|waves|rounds_for_time) (for_time)? of?", _rounds),
         ("amount dash (rounds)", _rounds),
-        ("times amount (rounds|waves)", lambda items: _through(items)),
+        ("times amount (rounds|waves)", _through),
         ("(rounds) (colon|equals) amount", _rounds),
+        ("times amount sets", _through),
         ("amount sets (of|at|times|a|colon|comma)? max", _sets),
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", _sets),
         ("amount sets", _sets),

@@ -105,6 +105,8 @@ def _counted(
     if not numbers:
         return Score("done") if "done" in roles or "for_time" in roles else None
     first = int(min(numbers[0], 1e9))
+    if "into_rung" in roles:
+        return Score("into_rung", rounds=int(min(numbers[-1], 1e9)), reps=sum(numbers[:-1]))
     if "through_round" in roles or "after_round" in roles or "in_round" in roles:
         return _by_round(items, roles, numbers)
     if "movement" in kinds:
@@ -116,7 +118,7 @@ def _counted(
         return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
     if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
         rest = numbers[1:]
-        return Score("rounds", rounds=first, reps=sum(rest))
+        return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
     if "rounds" in roles:
         return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
     if any(item.kind == "mass" for item in items) or _says_loads(items, roles):

@@ -125,6 +125,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.implement = station.implement or "single"
         elif kind == "pair_of":
             station.implement = "pair"
+    if station.per_hand and station.load is not None and station.load.count == 1:
+        station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)
 
 
@@ -200,6 +202,9 @@ def _take_counts(
             sets *= item.value
             continue
         amount: Amount = item.value
+        if kind == "dist" and amount.unit == "km" and movement.load == "needs" and "distance_m" not in movement.measures:
+            _take_load(station, Load(amount.steps, "kg"))
+            continue
         if kind == "dist" and _is_height(amount, movement, piece, place):
             station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
             continue
@@ -218,12 +223,22 @@ def _take_counts(
             continue
         if kind == "amount" and _is_bare_load(station, item, piece, place, at, movement):
             continue
+        if _is_load_times_reps(station, amount, movement):
+            station.load = Load((Quantity(float(amount.sets)),), "")
+            station.explicit_load = True
+            amount = replace(amount, sets=1)
         station.amount = amount
         station.words_sets = "words" in item.parts
     if sets > 1 and station.amount is not None:
         station.amount = replace(station.amount, sets=station.amount.sets * sets)
     elif sets > 1:
         station.amount = Amount(sets=sets)
+
+
+def _is_load_times_reps(station: StationDraft, amount: Amount, movement: Movement) -> bool:
+    """`deadlift 100x5`: nobody does a hundred sets, so the first figure is the load."""
+    few = len(amount.steps) == 1 and amount.steps[0].value <= 20
+    return amount.sets >= 20 and few and movement.load == "needs" and station.load is None and amount.measure == "reps"
 
 
 def _times(value: float | None, factor: float) -> float | None:
