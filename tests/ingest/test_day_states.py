@@ -95,7 +95,7 @@ def test_a_later_row_counts_and_that_is_told(days: Days) -> None:
     one = days("athlete,date,state\nall,2026-03-01,rest\nAda,2026-03-01,ill\n")
     assert dict(one.day_states.select("athlete_id", "state").iter_rows()) == {"ada": "ill", "bo": "rest"}
     assert [warning.text for warning in one.warnings] == [
-        "1 days have more than one state; the row further down counts."
+        "1 day with more than one state; the row further down counts."
     ]
 
 

@@ -150,6 +150,11 @@ def test_figures_without_a_unit_are_told(roster: Roster) -> None:
             "What to do: correct the roster and read it again; nothing was stored.",
         ),
         (
+            "name,group,sex\nAda\n",
+            "roster.csv, line 2: the row is nobody's. Wanted: one row for each person and nothing else. "
+            "What to do: correct the roster and read it again; nothing was stored.",
+        ),
+        (
             "name,1RM deadlift kg\nAda,much\n",
             "roster.csv, line 2, column 1RM deadlift kg: the cell is 'much'. Wanted: kilograms or pounds. "
             "What to do: correct the roster and read it again; nothing was stored.",

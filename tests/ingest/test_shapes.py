@@ -108,8 +108,7 @@ def test_a_load_without_a_unit_is_told_and_read_as_the_option_says(read: Read) -
     one = read(text)
     assert one.efforts["load_kg"].to_list() == [100.0, pytest.approx(95 * 0.45359237)]
     assert [warning.text for warning in one.warnings if warning.code == "load_unit_assumed"] == [
-        "Column load: 1 figures have no unit and are read as kg. Put the unit into the column's name, such as load "
-        "(kg)."
+        "Column load: 1 figure without a unit, read as kg. Put the unit into the column's name, such as load (kg)."
     ]
     assert read(text, load_unit="lb").efforts["load_kg"].to_list()[0] == pytest.approx(45.359237)
 
@@ -543,3 +542,32 @@ def test_intensity_is_a_load_only_with_a_unit(read: Read) -> None:
     assert one.counts["accepted"] == 1
     two = read("date,athlete,movement,reps,intensity (kg)\n2026-03-04,Ada,deadlift,5,100\n")
     assert two.efforts["load_kg"].to_list() == [100.0]
+
+
+def test_a_wrong_year_inside_the_plausible_range_is_told(read: Read) -> None:
+    body = "".join(f"2026-03-{1 + n % 28:02d},Ada,pull-up,{n}\n" for n in range(1, 150)) + "2025-03-04,Ada,pull-up,5\n"
+    one = read("date,athlete,movement,reps\n" + body)
+    assert one.counts["accepted"] == 150
+    assert [warning.text for warning in one.warnings if warning.code == "date_far_from_others"] == [
+        "Row 150: more than 120 days from all other rows, counted all the same; check the year."
+    ]
+
+
+def test_rows_outside_membership_are_told(read: Read) -> None:
+    roster = people("Ada", joined=dt.date(2026, 3, 1), left=dt.date(2026, 3, 31))
+    body = "".join(f"2026-{month:02d}-05,Ada,pull-up,5\n" for month in (2, 3, 4))
+    one = read("date,athlete,movement,reps\n" + body, roster=roster)
+    assert one.counts["accepted"] == 3
+    assert [warning.text for warning in one.warnings if warning.code == "outside_membership"] == [
+        "Rows 1, 3: before the athlete joined or after they left, counted all the same."
+    ]
+
+
+def test_a_movement_left_alone_in_its_column_is_not_a_title(read: Read) -> None:
+    one = read("date,athlete,movement,reps\n,,pull-up,\nBank holiday,,,\n2026-03-04,,,\n2026-03-04,Ada,pull-up,5\n")
+    assert one.rows["verdict"].to_list() == ["quarantined", "other", "quarantined", "accepted"]
+
+
+def test_a_spreadsheet_hint_for_the_delimiter(read: Read) -> None:
+    one = read("sep=;\ndate;athlete;movement;reps\n2026-03-04;Ada;pull-up;5\n")
+    assert one.rows.select("row", "line", "verdict").rows() == [(1, 3, "accepted")]

@@ -114,7 +114,7 @@ def test_formulas_count_by_their_stored_result(read: Read) -> None:
     assert reasons(one) == {4: ["missing_reps"]}
     told = next(warning.text for warning in one.warnings if warning.code == "formula_without_result")
     assert told == (
-        "2 cells hold a formula whose result was never stored; they count as empty: row 3, column Load (kg); "
+        "2 cells with a formula whose result was never stored, read as empty: row 3, column Load (kg); "
         "row 4, column Reps. Open the file in a spreadsheet program and save it again."
     )
 

@@ -102,12 +102,19 @@ def _is_other(row: list[Cell], header: Header, titles: dict[int, str]) -> bool:
     keys = [header.columns[kind].index for kind in KEYS if kind in header.columns]
     proper = [index for index in keys if index in filled and not _adds_up(texts.get(index, ""))]
     if len(filled) == 1:
-        (index,) = filled
-        return index in texts and not (keys and index == keys[0] and parse_date(row[index], _ANY_DATE).value)
+        return _is_title(row, filled[0], keys)
     if len(proper) >= min(2, len(keys)):
         return False
     leading = [texts[index] for index in {filled[0], *keys} if index in texts]
     return any(map(_adds_up, leading)) or (not {*keys[1:]} & {*filled} and any(map(_heads, leading)))
+
+
+def _is_title(row: list[Cell], index: int, keys: list[int]) -> bool:
+    """True when the only cell of a row is a line of text: not a day, and not a name or movement left alone."""
+    cell = row[index]
+    if not isinstance(cell, str) or (index in keys[1:] and index > 0 and not _adds_up(plain(cell))):
+        return False
+    return not keys or index != keys[0] or parse_date(cell, _ANY_DATE).value is None
 
 
 def _is_plain_data(row: list[Cell], header: Header) -> bool:

@@ -30,7 +30,7 @@ from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.verdicts import VERDICTS, verdict_rows
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 from keelmark.ingest.words import cell_words, plain
 
 __all__ = ["DayStateReading", "read_day_states"]
@@ -101,7 +101,7 @@ def read_day_states(
     rows = verdict_rows(body, set(kept), findings, duplicates, {})
     warnings = []
     if overruled:
-        text = f"{overruled} days have more than one state; the row further down counts."
+        text = f"{counted(overruled, 'day')} with more than one state; the row further down counts."
         warnings.append(FileWarning("state_given_twice", text))
     return DayStateReading(source.name, source.sha256, states, rows, tuple(warnings))
 

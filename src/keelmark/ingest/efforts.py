@@ -12,7 +12,7 @@ from keelmark.contracts.frames import EFFORT, SESSION
 from keelmark.ingest.body import Body, row_text
 from keelmark.ingest.columns import Column
 from keelmark.ingest.values.counts import Reps
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 from keelmark.ingest.words import plain
 
 __all__ = ["build_efforts", "build_sessions", "session_keys"]
@@ -124,7 +124,7 @@ def build_sessions(
 
 def _clash(name: str, count: int) -> FileWarning:
     what = "rating" if name == "session_rpe" else "length"
-    text = f"In {count} sessions the rows give different figures for the session's {what}; it is left unknown there."
+    text = f"In {counted(count, 'session')} the rows give different figures for its {what}; it is left unknown there."
     return FileWarning(f"{name}_differs", text)
 
 

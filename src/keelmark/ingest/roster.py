@@ -28,7 +28,7 @@ from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
 from keelmark.ingest.values.parsed import Parsed
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 from keelmark.ingest.words import cell_words, plain
 
 __all__ = ["RosterReading", "read_roster"]
@@ -97,6 +97,13 @@ def read_roster(
 
 
 def _refuse_broken(body: Body, file: str) -> None:
+    if body.other:
+        raise RefusedInput(
+            "the row is nobody's",
+            where=f"{file}, line {body.lines[body.other[0]]}",
+            wanted="one row for each person and nothing else",
+            remedy=REMEDY,
+        )
     if body.broken:
         finding = next(iter(body.broken.values()))
         raise RefusedInput(
@@ -259,7 +266,7 @@ def _maxima(rows: _Rows, lifts: list[MaximumColumn], athletes: pl.DataFrame) -> 
             )
     if undated:
         text = (
-            f"{undated} maxima have no day; they count from the day the athlete joined, "
+            f"{counted(undated, 'maximum', 'maxima')} without a day: counted from the day the athlete joined, "
             f"or from {rows.options.earliest} where that is not known. "
             "Add a column 1RM date to say when they were tested."
         )

@@ -9,9 +9,10 @@ from keelmark.ingest.body import Body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.columns import Column, Reader
 from keelmark.ingest.header import Header
+from keelmark.ingest.lonely_days import about_days
 from keelmark.ingest.people import look_alikes
 from keelmark.ingest.reasons import Finding
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 
 __all__ = ["file_warnings", "row_notes"]
 
@@ -92,17 +93,19 @@ def file_warnings(
         told.append(FileWarning("no_sets_column", "There is no column for sets; each row counts as one set."))
         if duplicates:
             text = (
-                f"{duplicates} rows repeat an earlier one and are not counted again. If each row is a set of its own, "
+                f"{counted(duplicates, 'row')} that repeat an earlier one are not counted again. "
+                "If each row is a set of its own, "
                 "read the file with the option identical_rows = separate."
             )
             told.append(FileWarning("identical_rows", text))
     if without_roster:
         told += _about_names(columns)
     told += _about_formulas(header, body)
+    told += about_days(columns, body, reader.people)
     if any("serial_date" in notes for notes in columns["date"].notes.values()):
         count = sum("serial_date" in notes for notes in columns["date"].notes.values())
         start = 1904 if reader.dates.epoch_1904 else 1900
-        text = f"{count} dates are plain numbers and read as spreadsheet days counted from {start}."
+        text = f"{counted(count, 'date')} written as plain numbers, read as spreadsheet days counted from {start}."
         told.append(FileWarning("serial_dates", text))
     return told
 
@@ -125,7 +128,7 @@ def _about_formulas(header: Header, body: Body) -> list[FileWarning]:
         return []
     more = f" and {len(places) - 5} more" if len(places) > 5 else ""
     text = (
-        f"{len(places)} cells hold a formula whose result was never stored; they count as empty: "
+        f"{counted(len(places), 'cell')} with a formula whose result was never stored, read as empty: "
         f"{'; '.join(places[:5])}{more}. Open the file in a spreadsheet program and save it again."
     )
     return [FileWarning("formula_without_result", text)]

@@ -9,7 +9,7 @@ from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People
 from keelmark.ingest.values.loads import Load
 from keelmark.ingest.values.measures import TO_CM, TO_KG, TO_M, TO_S
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 
 __all__ = ["settle_units"]
 
@@ -60,7 +60,7 @@ def _bare_heights(column: Column, options: LogOptions) -> list[FileWarning]:
         return [_assumed(column, len(positions), options.height_unit)]
     _rescale(column, positions, lambda _: None)
     text = (
-        f"Column {column.title}: {len(positions)} heights have no unit and are left unknown. "
+        f"Column {column.title}: {counted(len(positions), 'height')} without a unit, left unknown. "
         "Put cm or in into the column's name, or give the option height_unit."
     )
     return [FileWarning("height_without_unit", text)]
@@ -96,7 +96,7 @@ def _body_masses(columns: dict[str, Column], people: People) -> None:
 
 def _assumed(column: Column, count: int, unit: str) -> FileWarning:
     text = (
-        f"Column {column.title}: {count} figures have no unit and are read as {unit}. "
+        f"Column {column.title}: {counted(count, 'figure')} without a unit, read as {unit}. "
         f"Put the unit into the column's name, such as {column.title} ({unit})."
     )
     return FileWarning(f"{column.kind}_unit_assumed", text)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["ROW_NOTES", "FileWarning"]
+__all__ = ["ROW_NOTES", "FileWarning", "counted"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +14,11 @@ class FileWarning:
     code: str
     text: str
     row: int | None = None
+
+
+def counted(count: int, one: str, several: str | None = None) -> str:
+    """A number with its noun: 1 row, 3 rows."""
+    return f"{count} {one if count == 1 else several or one + 's'}"
 
 
 ROW_NOTES: dict[str, str] = {
