@@ -7,6 +7,7 @@ import pytest
 from keelmark.catalogue import shipped_catalogue
 from keelmark.catalogue.posture import read_postures, shipped_postures
 from keelmark.contracts.errors import CatalogueError
+from keelmark.dose.lumbar_amounts import cycle_rates
 
 
 def test_every_movement_either_loads_the_back_in_a_stated_posture_or_has_a_reason_why_not() -> None:
@@ -22,6 +23,13 @@ def test_every_family_states_time_dynamic_or_measured_compression_with_evidence(
         assert {"seconds", "mean_share"} <= set(figures)
         assert ("dynamic" in figures) != ("compression_n" in figures)
         assert all(figure.evidence for figure in figures.values())
+
+
+def test_every_amount_a_coach_may_write_leads_to_cycles() -> None:
+    catalogue, table = shipped_catalogue(), shipped_postures()
+    for row in cycle_rates(table.family_of, catalogue).iter_rows(named=True):
+        measures = catalogue[row["movement"]].measures
+        assert {name: row[f"by_{name}"] for name in measures if not row[f"by_{name}"]} == {}, row["movement"]
 
 
 def test_a_movement_in_two_families_is_refused() -> None:

@@ -14,7 +14,7 @@ def one(value: float) -> np.ndarray:
 
 
 def test_spine_flexed_about_35_degrees() -> None:
-    """A worked student problem (published, arithmetic checked): 510 N at 0.25 m and 150 N at 0.40 m along the trunk, arm
+    """A worked student problem (published, sums checked): 510 N at 0.25 m and 150 N at 0.40 m along the trunk, arm
     0.05 m; trunk 55 degrees from vertical, joint surface turned by 35. Printed: 3071.82, 3612.46 and 378.56 N."""
     lean, joint = np.radians(55.0), np.radians(35.0)
     upper, load, still = one(510 / 9.81), one(150 / 9.81), one(1.0)

@@ -175,7 +175,7 @@ def _validated(model: type[Model], entry: dict[str, Any], file: str) -> Model:
         first = error.errors()[0]
         field = ".".join(str(part) for part in first["loc"]) or "entry"
         raise CatalogueError(
-            f"{first['msg']} ({field})",
+            f"{first['msg'].removeprefix('Value error, ')} ({field})",
             where=f"{file}, {model.__name__.lower()} {entry.get('name', '')}".strip(),
             wanted="a complete entry with figures in rising order",
             remedy="mend that field",

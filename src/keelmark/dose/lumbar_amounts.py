@@ -107,12 +107,11 @@ def amount_columns(ends: tuple[str, ...] = ENDS) -> tuple[list[pl.Expr], list[pl
 
 
 def _by_time(movement: Movement | None, family: Family) -> _Rate:
-    if family.cycles_per_second:
-        return _bounds(family.cycles_per_second)
+    """A movement counted in reps goes by its own pace; others by the rate of their family."""
     if movement and movement.seconds_per_rep and "reps" in movement.measures:
         one = movement.seconds_per_rep
         return 1 / one.value, 1 / one.high, 1 / one.low
-    return None
+    return _bounds(family.cycles_per_second)
 
 
 def _bounds(figure: Figure | None) -> _Rate:
