@@ -8,7 +8,7 @@ import polars as pl
 import pytest
 
 from keelmark.catalogue.posture import PostureTable, shipped_postures
-from keelmark.contracts.frames import ATHLETE
+from keelmark.contracts.frames import ATHLETE, REP_MAXIMUM
 from keelmark.dose.lumbar import LUMBAR_CHANNELS, lumbar_daily, lumbar_efforts, lumbar_reps
 from keelmark.dose.lumbar_points import lumbar_points
 from tests.dose.bodies import CATALOGUE, crew, one_rep
@@ -142,6 +142,20 @@ def test_an_unknown_load_still_leaves_what_the_body_alone_asks_as_a_lower_bound(
     low = channel(lumbar_efforts(rows, crew(), CATALOGUE), "lumbar_moment")["low"]
     assert low == pytest.approx(channel(lumbar_efforts(light, crew(), CATALOGUE), "lumbar_moment")["low"])
     assert low > 0
+
+
+def test_a_rep_maximum_bounds_an_unknown_load_from_above() -> None:
+    """Derived: tested 150 kg, retest spread 4.2 %, so at most 150 (1 + 1.96 x 0.042) = 162.348 kg."""
+    rows = efforts({"movement": "deadlift", "reps": 5.0, "load_basis": "unknown"})
+    most = efforts({"movement": "deadlift", "reps": 5.0, "load_kg": 162.348})
+    tested = {"athlete_id": "runa", "movement": "deadlift", "date": MONDAY, "load_kg": 150.0, "state": "tested"}
+    found = lumbar_efforts(rows, crew(), CATALOGUE, rep_maxima=REP_MAXIMUM.build([tested]))
+    for name in LUMBAR_CHANNELS:
+        bounded = channel(found, name)
+        assert bounded["value"] is None
+        assert bounded["high"] == pytest.approx(
+            channel(lumbar_efforts(most, crew(), CATALOGUE), name)["high"], rel=1e-5
+        )
 
 
 def test_known_and_unknown_efforts_of_one_day_leave_the_upper_bound_open() -> None:

@@ -60,7 +60,7 @@ def daily_dose(
     parts = [
         add_up(by_effort),
         add_up(by_session),
-        lumbar_daily(efforts, athletes, catalogue),
+        lumbar_daily(efforts, athletes, catalogue, rep_maxima=rep_maxima),
         grip_fatigue_daily(efforts, athletes, catalogue),
         high_rep_daily(efforts, rep_maxima, catalogue),
     ]

@@ -10,7 +10,7 @@ from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
 from keelmark.dose.lumbar_amounts import ENDS, families_of
 from keelmark.dose.lumbar_heights import with_heights
 from keelmark.dose.lumbar_inputs import bodies_table, families_table
-from keelmark.dose.lumbar_rows import loading_rows, movement_table
+from keelmark.dose.lumbar_rows import loading_rows, movement_table, with_most_load
 from keelmark.dose.lumbar_tasks import PAIR_KEY, TASK_FIGURES, bounds_of_tasks, pairs_with_lines
 from keelmark.mechanics.fatigue import (
     share_of_strength_from_compression,
@@ -30,7 +30,12 @@ _OF_PAIR = (
 
 
 def lumbar_daily(
-    efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue, *, postures: PostureTable | None = None
+    efforts: pl.DataFrame,
+    athletes: pl.DataFrame,
+    catalogue: Catalogue,
+    *,
+    postures: PostureTable | None = None,
+    rep_maxima: pl.DataFrame | None = None,
 ) -> pl.DataFrame:
     """Work of the lower back of every athlete and day: the sum of `lumbar_efforts`, the largest for the peak.
 
@@ -45,6 +50,8 @@ def lumbar_daily(
         Paces and rates of the movements.
     postures : PostureTable, optional
         The shipped one unless given.
+    rep_maxima : DataFrame, optional
+        `REP_MAXIMUM` table. With it, an effort of unknown load gets an upper bound from the most the athlete can lift.
 
     Returns
     -------
@@ -56,7 +63,7 @@ def lumbar_daily(
     FrameError
         When a table does not fit its schema.
     """
-    rows = lumbar_efforts(efforts, athletes, catalogue, postures=postures)
+    rows = lumbar_efforts(efforts, athletes, catalogue, postures=postures, rep_maxima=rep_maxima)
     known, at_least = pl.col("value").count(), pl.coalesce("value", "low")
     peak = pl.col("channel").first() == "lumbar_peak"
     daily = rows.group_by(_KEY).agg(
@@ -72,36 +79,46 @@ def lumbar_daily(
 
 
 def lumbar_efforts(
-    efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue, *, postures: PostureTable | None = None
+    efforts: pl.DataFrame,
+    athletes: pl.DataFrame,
+    catalogue: Catalogue,
+    *,
+    postures: PostureTable | None = None,
+    rep_maxima: pl.DataFrame | None = None,
 ) -> pl.DataFrame:
     """What each effort adds to each lumbar channel.
 
     Parameters
     ----------
-    efforts, athletes, catalogue, postures
+    efforts, athletes, catalogue, postures, rep_maxima
         As for `lumbar_daily`.
 
     Returns
     -------
     DataFrame
         `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high`: one row
-        per effort and channel that it feeds. Where the load is not known, `value` and `high` are empty and `low` is
-        what the body alone asks; where the amount or the posture is not known, `low` is 0. Movements that are not
-        counted as loading the back have no rows.
+        per effort and channel that it feeds. Where the load is not known, `value` is empty, `low` is what the body
+        alone asks and `high` what the rep maximum asks, if there is one; where the amount or the posture is not known,
+        `low` is 0 and `high` empty. Movements that are not counted as loading the back have no rows.
     """
-    reps = lumbar_reps(efforts, athletes, catalogue, postures=postures)
+    reps = lumbar_reps(efforts, athletes, catalogue, postures=postures, rep_maxima=rep_maxima)
     long = pl.concat([_channel_rows(reps, channel) for channel in LUMBAR_CHANNELS])
     return long.sort("effort", maintain_order=True)
 
 
 def lumbar_reps(
-    efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue, *, postures: PostureTable | None = None
+    efforts: pl.DataFrame,
+    athletes: pl.DataFrame,
+    catalogue: Catalogue,
+    *,
+    postures: PostureTable | None = None,
+    rep_maxima: pl.DataFrame | None = None,
 ) -> pl.DataFrame:
     """The mechanics of one rep of each effort that loads the back, and how often it was done.
 
     Parameters
     ----------
-    efforts, athletes, catalogue, postures
+    efforts, athletes, catalogue, postures, rep_maxima
         As for `lumbar_daily`.
 
     Returns
@@ -109,19 +126,21 @@ def lumbar_reps(
     DataFrame
         One row per effort that loads the back or whose posture nobody has stated: `effort`, `athlete_id`, `date`,
         `session_id`, `order`, `movement`, `family`, `measured` (its compression is a measured one), `held`,
-        `load_used` [kg], `inclination` [rad], `moment` [N m], `compression` [N], `impulse` [N m s per rep], `times`
-        (cycles or seconds held) and `cycles`, each of them with `_low` and `_high`; `shear` [N]; `assumptions`
-        (sentences) and `missing` (what is not known, empty when nothing).
+        `load_used` and `load_most` [kg] (for the lower and the upper bound), `inclination` [rad], `shear` [N];
+        `moment` [N m], `compression` [N], `impulse` [N m s per rep], `times` (cycles or seconds held) and `cycles`,
+        each with `_low` and `_high`; `assumptions` (sentences) and `missing` (what is not known, empty when nothing).
     """
     efforts = EFFORT.check(efforts, where="lumbar dose")
     ATHLETE.check(athletes, where="lumbar dose")
     loading, silent = families_of(efforts["movement"], catalogue, postures or shipped_postures())
     movements = movement_table(loading, silent, catalogue)
     rows = loading_rows(efforts.with_row_index("effort").lazy(), movements).collect()
+    rows = with_most_load(rows, efforts, rep_maxima, catalogue)
     known = rows.filter(pl.col("missing_posture").not_())
     pairs = described_pairs(known.select(PAIR_KEY).unique(maintain_order=True), athletes, loading)
     tasks = (
-        known.select(*PAIR_KEY, load_kg="load_used")
+        pl.concat([known.select(*PAIR_KEY, load_kg=load) for load in ("load_used", "load_most")])
+        .drop_nulls("load_kg")
         .unique()
         .join(pairs.select(*PAIR_KEY, "pair"), on=PAIR_KEY, nulls_equal=True)
         .select("pair", "load_kg")
@@ -189,10 +208,12 @@ def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl
         pairs.select(*PAIR_KEY, *_OF_PAIR), on=PAIR_KEY, how="left", nulls_equal=True, maintain_order="left"
     )
     load = pl.col("load_used")
+    lows, highs = (pl.selectors.ends_with(end) for end in ("_low", "_high"))
+    least = bounds.select("pair", lows, load_used="load_kg")
+    most = bounds.select("pair", highs, load_most="load_kg")
     joined = (
-        joined.join(
-            bounds.rename({"load_kg": "load_used"}), on=["pair", "load_used"], how="left", maintain_order="left"
-        )
+        joined.join(least, on=["pair", "load_used"], how="left", maintain_order="left")
+        .join(most, on=["pair", "load_most"], how="left", maintain_order="left")
         .with_columns(
             (pl.col(name) + pl.col(f"{name}_per_kg") * load).alias(name) for name in ("moment", "compression")
         )
@@ -202,11 +223,14 @@ def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl
         )
     )
     contained = [pl.min_horizontal(name, f"{name}_low").alias(f"{name}_low") for name in TASK_FIGURES]
-    contained += [pl.max_horizontal(name, f"{name}_high").alias(f"{name}_high") for name in TASK_FIGURES]
+    contained += [
+        pl.when(pl.col("load_most").is_not_null()).then(pl.max_horizontal(name, f"{name}_high")).alias(f"{name}_high")
+        for name in TASK_FIGURES
+    ]
     triples = [f"{name}{end}" for name in (*TASK_FIGURES, "cycles", "times") for end in ENDS]
     return joined.with_columns(contained).select(
         "effort", "athlete_id", "date", "session_id", "order", "movement", "family", "measured", "held", "load_used",
-        "inclination", "shear", *triples, "assumptions", "missing",
+        "load_most", "inclination", "shear", *triples, "assumptions", "missing",
     )  # fmt: skip
 
 
@@ -221,5 +245,5 @@ def _channel_rows(reps: pl.DataFrame, channel: str) -> pl.DataFrame:
         channel=pl.lit(channel),
         value=pl.when(known).then(dose_of_reps(channel)),
         low=dose_of_reps(channel, "_low").fill_null(0.0),
-        high=pl.when(known).then(dose_of_reps(channel, "_high")),
+        high=pl.when(pl.col("load_most").is_not_null()).then(dose_of_reps(channel, "_high")),
     )

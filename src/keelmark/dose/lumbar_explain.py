@@ -58,6 +58,7 @@ def explain(
     catalogue: Catalogue,
     *,
     postures: PostureTable | None = None,
+    rep_maxima: pl.DataFrame | None = None,
     language: str = "en",
 ) -> Explanation:
     """The mechanics of some efforts of one athlete, usually one session.
@@ -72,6 +73,8 @@ def explain(
         Movements and their names.
     postures : PostureTable, optional
         The shipped one unless given.
+    rep_maxima : DataFrame, optional
+        `REP_MAXIMUM` table, to bound loads that are not known.
     language : str
         Language of the movement names.
 
@@ -85,7 +88,7 @@ def explain(
     table = postures or shipped_postures()
     athlete_id = str(ATHLETE.check(athlete, where="explanation")["athlete_id"][0])
     own = EFFORT.check(efforts, where="explanation").filter(pl.col("athlete_id") == athlete_id).sort("order")
-    found = lumbar_reps(own, athlete, catalogue, postures=table)
+    found = lumbar_reps(own, athlete, catalogue, postures=table, rep_maxima=rep_maxima)
     names = list(dict.fromkeys(own["movement"]))
     families = {name: family_of(name, catalogue, table) for name in names}
     loading = {name: family for name, family in families.items() if isinstance(family, Family)}
@@ -137,7 +140,7 @@ def _doses(found: pl.DataFrame) -> pl.DataFrame:
             channel=pl.lit(channel),
             value=pl.when(known).then(dose_of_reps(channel)),
             low=dose_of_reps(channel, "_low").fill_null(0.0),
-            high=pl.when(known).then(dose_of_reps(channel, "_high")),
+            high=pl.when(pl.col("load_most").is_not_null()).then(dose_of_reps(channel, "_high")),
         )
         for channel in LUMBAR_CHANNELS
     ).sort("effort", maintain_order=True)

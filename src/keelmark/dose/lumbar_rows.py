@@ -8,8 +8,9 @@ from keelmark.catalogue import Catalogue
 from keelmark.catalogue.posture import Family
 from keelmark.dose.lumbar_amounts import amount_columns, cycle_rates
 from keelmark.dose.lumbar_heights import HEIGHT_LIMITS_CM, START_HEIGHT_LIMITS_CM
+from keelmark.dose.rep_maxima import maxima_of
 
-__all__ = ["LOAD_LIMIT_KG", "believable_load", "loading_rows", "movement_table"]
+__all__ = ["LOAD_LIMIT_KG", "believable_load", "loading_rows", "movement_table", "with_most_load"]
 
 LOAD_LIMIT_KG = 700.0
 """No lift, carry or partial lift of one person is taken to be heavier [kg] (judgement)."""
@@ -82,6 +83,37 @@ def loading_rows(efforts: pl.LazyFrame, movements: pl.DataFrame) -> pl.LazyFrame
             missing=_missing(),
         )
     )
+
+
+def with_most_load(
+    rows: pl.DataFrame, efforts: pl.DataFrame, rep_maxima: pl.DataFrame | None, catalogue: Catalogue
+) -> pl.DataFrame:
+    """Add `load_most`, the load for the upper bound [kg]: the load itself, or what a rep maximum allows where unknown.
+
+    Parameters
+    ----------
+    rows : DataFrame
+        From `loading_rows`.
+    efforts : DataFrame
+        `EFFORT` table, to estimate maxima from.
+    rep_maxima : DataFrame or None
+        `REP_MAXIMUM` table; None leaves unknown loads without an upper bound.
+    catalogue : Catalogue
+        Parent lifts of the movements.
+
+    Returns
+    -------
+    DataFrame
+        `rows` with `load_most`, empty where nothing bounds the load, or where something else is missing.
+    """
+    rows = rows.with_columns(load_most=pl.when(pl.col("missing").is_null()).then("load_known"))
+    open_ = pl.col("missing") == "load"
+    if rep_maxima is None or rows.filter(open_).is_empty():
+        return rows
+    unknown = rows.filter(open_).select("effort", "athlete_id", "date", "movement")
+    most = maxima_of(unknown, efforts, rep_maxima, catalogue).select("effort", most="maximum_kg_high")
+    joined = rows.join(most, on="effort", how="left", maintain_order="left")
+    return joined.with_columns(pl.coalesce("load_most", "most").alias("load_most")).drop("most")
 
 
 def believable_load() -> pl.Expr:
