@@ -571,3 +571,19 @@ def test_a_movement_left_alone_in_its_column_is_not_a_title(read: Read) -> None:
 def test_a_spreadsheet_hint_for_the_delimiter(read: Read) -> None:
     one = read("sep=;\ndate;athlete;movement;reps\n2026-03-04;Ada;pull-up;5\n")
     assert one.rows.select("row", "line", "verdict").rows() == [(1, 3, "accepted")]
+
+
+def test_a_column_time_is_the_time_of_day_or_of_the_work(read: Read) -> None:
+    day = read("date,time,athlete,movement,reps\n2026-03-04,18:30,Ada,pull-up,5\n2026-03-05,07:15,Ada,pull-up,5\n")
+    assert day.efforts["duration_s"].to_list() == [None, None]
+    assert day.sessions["label"].to_list() == ["18:30", "07:15"]
+    assert "Column time is read as the time of day." in [warning.text for warning in day.warnings]
+    work = read("date,time,athlete,movement,distance_m\n2026-03-04,7:32,Ada,row,2000\n2026-03-05,7:28,Ada,row,2000\n")
+    assert work.efforts["duration_s"].to_list() == [452.0, 448.0]
+    short = read("date,time,athlete,movement,reps\n2026-03-04,18:30,Ada,pull-up,5\n2026-03-05,1:15,Ada,pull-up,5\n")
+    assert short.efforts["duration_s"].to_list() == [1110.0, 75.0]
+
+
+def test_a_weekday_before_a_day_without_a_year(read: Read) -> None:
+    one = read("Datum;Name;Übung;Wdh\nMo 05.01.;Ada;Klimmzüge;5\nDi 06.01.2026;Ada;Klimmzüge;5\n", accept_repairs=True)
+    assert one.efforts["date"].to_list() == [dt.date(2026, 1, 5), dt.date(2026, 1, 6)]

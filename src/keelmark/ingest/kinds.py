@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -15,6 +17,7 @@ from keelmark.ingest.warnings import FileWarning
 __all__ = ["settle_kinds"]
 
 CLEAR_SHARE = 0.8
+EARLIEST_HOUR = 5
 SESSION_SECONDS = 15 * 60.0
 
 
@@ -24,7 +27,8 @@ def settle_kinds(header: Header, body: Body) -> tuple[Header, list[FileWarning]]
     A column `set` holds the number of the set when it counts up within an athlete's movement of a day, else how many
     sets were done. Reps written as 5x3 without a column for sets hold both. A duration beside a session rating is the
     session's length when all rows of an athlete's day share it and it is a quarter of an hour or more. Plain minutes
-    are the time of each row where there is no session rating, or where they differ within a session.
+    are the time of each row where there is no session rating, or where they differ within a session. A column `time`
+    is the time of day when all its cells could be, from 5:00 to 23:59, and nearly all of those rows count reps.
     """
     warnings = []
     for kind, becomes, shows, words in _OPEN:
@@ -91,6 +95,27 @@ def _is_session_length(header: Header, body: Body) -> bool:
     return several > 0 and all(len(day) == 1 and min(day) >= SESSION_SECONDS for day in days.values())
 
 
+def _is_time_of_day(header: Header, body: Body) -> bool:
+    use = header.columns["duration"]
+    if not use.weak or use.unit is not None:
+        return False
+    rows = [body.rows[index] for index in body.data if not is_empty(body.rows[index][use.index])]
+    counts = [header.columns[kind].index for kind in ("reps", "volume") if kind in header.columns]
+    with_reps = sum(any(not is_empty(row[at]) for at in counts) for row in rows)
+    return (
+        bool(rows)
+        and all(map(_may_be_clock, (row[use.index] for row in rows)))
+        and with_reps >= CLEAR_SHARE * len(rows)
+    )
+
+
+def _may_be_clock(cell: Cell) -> bool:
+    if isinstance(cell, dt.time):
+        return cell.hour >= EARLIEST_HOUR and cell.second == 0
+    found = re.fullmatch(r"(\d{1,2}):[0-5]\d(?:\s*[ap]m)?", as_text(cell).strip().lower())
+    return found is not None and EARLIEST_HOUR <= int(found[1]) <= 23
+
+
 def _is_length_of_each(header: Header, body: Body) -> bool:
     """True for a column of plain minutes without a session rating, or with times that differ within a session."""
     if not header.columns["session_min"].weak or "movement" not in header.columns:
@@ -117,5 +142,6 @@ _OPEN: tuple[tuple[str, str, Callable[[Header, Body], bool], str], ...] = (
     ("set_number", "sets", _is_number_of_sets, "how many sets were done"),
     ("reps", "volume", _holds_sets_and_reps, "sets and reps together"),
     ("duration", "session_min", _is_session_length, "the length of the whole session"),
+    ("duration", "slot", _is_time_of_day, "the time of day"),
     ("session_min", "duration", _is_length_of_each, "the time of each row, not of the whole session"),
 )

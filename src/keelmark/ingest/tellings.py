@@ -93,9 +93,8 @@ def file_warnings(
         told.append(FileWarning("no_sets_column", "There is no column for sets; each row counts as one set."))
         if duplicates:
             text = (
-                f"{counted(duplicates, 'row')} that repeat an earlier one are not counted again. "
-                "If each row is a set of its own, "
-                "read the file with the option identical_rows = separate."
+                f"Rows that repeat an earlier one are counted once ({duplicates} left out). "
+                "If each row is a set of its own, read the file with the option identical_rows = separate."
             )
             told.append(FileWarning("identical_rows", text))
     if without_roster:

@@ -113,8 +113,8 @@ def parse_date(cell: Cell, rule: DateRule) -> Parsed[dt.date]:
 
 def with_year(text: str, year: int, rule: DateRule) -> dt.date | None:
     """The day that a text without a year names in the year given."""
-    found = _NO_YEAR.fullmatch(text.strip())
-    if found:
+    text = _without_weekday(" ".join(text.split()))
+    if found := _NO_YEAR.fullmatch(text):
         return _numeric(int(found[1]), int(found[3]), year, found[2], rule).value
     return _by_words(f"{text} {year}").value
 
