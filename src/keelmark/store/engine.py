@@ -15,6 +15,7 @@ from keelmark.store.address import shown
 __all__ = ["WRITE", "keep_write_ahead_log", "make_engine"]
 
 WRITE = {"keelmark_write": True}
+_CACHE_KB = 64 * 1024
 
 
 def make_engine(url: sa.URL, wait_s: float) -> sa.Engine:
@@ -63,7 +64,9 @@ def _sqlite_engine(url: sa.URL, wait_ms: int) -> sa.Engine:
         _make_folder(Path(str(url.database)).parent)
     # A database in memory lives as long as its one connection; others wait for it.
     options: dict[str, Any] = {"poolclass": QueuePool, "pool_size": 1, "max_overflow": 0} if in_memory else {}
-    engine = sa.create_engine(url, connect_args={"check_same_thread": False, "timeout": wait_ms / 1000}, **options)
+    engine = sa.create_engine(
+        url, paramstyle="named", connect_args={"check_same_thread": False, "timeout": wait_ms / 1000}, **options
+    )
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return engine
@@ -87,6 +90,7 @@ def _prepare_sqlite(connection: Any, _record: Any) -> None:
     cursor = connection.cursor()
     cursor.execute("PRAGMA foreign_keys = ON")
     cursor.execute("PRAGMA synchronous = FULL")
+    cursor.execute(f"PRAGMA cache_size = -{_CACHE_KB}")
     cursor.close()
 
 

@@ -41,12 +41,25 @@ def select_frame(connection: sa.Connection, query: sa.Select[Any], schema: Frame
 
 
 def insert_frame(connection: sa.Connection, table: sa.Table, frame: pl.DataFrame, **fixed: object) -> None:
-    """Write a frame's rows to a table; `fixed` holds the columns that are the same in each."""
-    for chunk in _chunks(frame):
+    """Write a frame's rows to a table; `fixed` holds the columns that are the same in each.
+
+    The rows go to the driver as they are, so that a large log does not pass through the toolkit cell by cell.
+    """
+    statement = table.insert().compile(dialect=connection.dialect, column_keys=[*frame.columns, *fixed])
+    for chunk in _chunks(_as_kept(frame, connection.dialect.name)):
         rows = chunk.to_dicts()
         for row in rows:
             row.update(fixed)
-        connection.execute(table.insert(), rows)
+        connection.exec_driver_sql(str(statement), rows)
+
+
+def _as_kept(frame: pl.DataFrame, database: str) -> pl.DataFrame:
+    lists = [name for name, dtype in frame.schema.items() if isinstance(dtype, pl.List)]
+    kept = frame.with_columns(
+        pl.Series(name, [None if cell is None else json.dumps(cell) for cell in frame[name].to_list()], pl.String)
+        for name in lists
+    )
+    return kept.with_columns(pl.col(pl.Date).dt.to_string("%Y-%m-%d")) if database == "sqlite" else kept
 
 
 def refuse_what_cannot_be_kept(frame: pl.DataFrame, *, where: str) -> None:
