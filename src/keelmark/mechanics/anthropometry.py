@@ -176,6 +176,10 @@ def body_of(body_mass_kg: float | None, stature_cm: float | None, sex: Sex | Non
     ------
     MechanicsError
         When a value lies outside the limits: most often another unit.
+
+    References
+    ----------
+    Ranges for values that are missing: judgement. Shares of mass: de Leva 1996 and Winter 2009.
     """
     assumptions = []
     mass = ADULT_MASS_KG[sex] if body_mass_kg is None else _checked_mass(body_mass_kg)
@@ -244,6 +248,10 @@ def upper_body_centre(arms: Arms) -> float:
     Winter's head, arms and trunk (0.678 of body mass, 0.626 of hip-to-shoulder from the hip, arms at the sides) less
     pelvis (0.142, at 0.895 of an assumed 0.09 statures) and less both arms (0.100, at 0.530 of 0.332 statures below
     the shoulder) gives trunk and head; the arms are then put back where the posture has them.
+
+    References
+    ----------
+    Winter DA. Biomechanics and Motor Control of Human Movement, 4th ed., Wiley 2009 (secondary copy).
     """
     hip_to_shoulder = SEGMENT_LENGTHS["hip_to_shoulder"]
     joint = SEGMENT_LENGTHS["hip_to_lowest_lumbar_joint"]

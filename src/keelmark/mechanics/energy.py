@@ -30,6 +30,10 @@ def running_energy(body_mass_kg: Range, distance_m: float) -> Range:
     Notes
     -----
     E = c m d, c = 1 kcal per kg and km
+
+    References
+    ----------
+    Margaria R et al. J Appl Physiol 1963;18:367-370 (from memory).
     """
     kilometres = distance_m / 1000.0
     return Range(

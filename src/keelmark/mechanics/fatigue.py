@@ -76,6 +76,10 @@ def share_of_strength_from_moment(moment: Number) -> Number:
     Notes
     -----
     S = (0.038 M + 0.32) / 0.162
+
+    References
+    ----------
+    Follows from Zelik KE et al. Appl Ergon 2022;99:103619, eq. 1 (secondary copy), set equal to `spine_cycles`.
     """
     return (0.038 * moment + 0.32) / 0.162
 
@@ -95,6 +99,10 @@ def share_of_strength_from_compression(compression_kn: Number) -> Number:
     Notes
     -----
     S = 100 C / 6 kN
+
+    References
+    ----------
+    Gallagher S et al. Applied Ergonomics 2017;63:142-150 (secondary copy).
     """
     return 100.0 * compression_kn / STRENGTH_KN
 
@@ -166,6 +174,10 @@ def damage(reps: NDArray[np.float64], cycles: NDArray[np.float64]) -> float:
     Notes
     -----
     D = sum(n_i / N_i)
+
+    References
+    ----------
+    Palmgren 1924 and Miner 1945 (from memory); used so by Gallagher S et al. 2017.
     """
     return float(np.sum(np.asarray(reps) / np.asarray(cycles)))
 

@@ -40,6 +40,10 @@ def pull_inclination(
     Intersection of two circles: around the knee with the thigh as radius, around the shoulder with the trunk. A lower
     bar never gives a smaller inclination: with the hip on its circle the inclination is largest when the thigh is
     level.
+
+    References
+    ----------
+    Plane geometry; segment lengths of Drillis and Contini 1966 as printed in Winter 2009 (from memory).
     """
     dx, dy = shoulder_x - knee_x, bar_height + arm - knee_y
     distance = np.clip(np.hypot(dx, dy), np.abs(trunk - thigh) + 1e-9, trunk + thigh - 1e-9)
@@ -71,6 +75,10 @@ def squat_inclination(hip_behind: Array, trunk: Array, bar_forward: Array) -> Ar
     Notes
     -----
     trunk sin(a) + bar_forward cos(a) = hip_behind.
+
+    References
+    ----------
+    Plane geometry; segment lengths as for `pull_inclination`.
     """
     reach = np.hypot(trunk, bar_forward)
     angle: Array = np.arcsin(np.clip(hip_behind / reach, -1.0, 1.0)) - np.arctan2(bar_forward, trunk)

@@ -65,5 +65,10 @@ def tendon_share(held: Number, body_mass: Number, capacity: Number) -> Number:
     Notes
     -----
     S = 71.4 held / (capacity * body_mass)
+
+    References
+    ----------
+    Stress at the hardest grip: Gallagher S et al. Hum Factors 2018;60(8):1146-1162 (secondary copy). The rest is
+    judgement.
     """
     return STRENGTH_AT_FULL_GRIP * held / (capacity * body_mass)

@@ -45,6 +45,10 @@ def landing_speed(height_m: Array | float) -> Array | float:
     Notes
     -----
     v = sqrt(2 g h)
+
+    References
+    ----------
+    Free fall.
     """
     return (
         np.sqrt(2 * GRAVITY * np.asarray(height_m))

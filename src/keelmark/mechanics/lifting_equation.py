@@ -157,6 +157,10 @@ def lifting_index(load: float, lift: Lift) -> float | None:
     Notes
     -----
     LI = load / RWL
+
+    References
+    ----------
+    As `recommended_weight`.
     """
     recommended = recommended_weight(lift)
     return load / recommended if recommended > 0 else None

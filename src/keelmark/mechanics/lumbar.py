@@ -40,6 +40,10 @@ def extension_moment(upper_mass: Array, upper_arm: Array, load: Array, load_arm:
     Notes
     -----
     M = g (m_upper d_upper + L d_load) k
+
+    References
+    ----------
+    Statics of one joint.
     """
     return GRAVITY * (upper_mass * upper_arm + load * load_arm) * dynamic
 
@@ -72,6 +76,11 @@ def compression(
     Notes
     -----
     C = M / r + n g (m_upper + L) cos(theta)
+
+    References
+    ----------
+    Statics of one joint with one muscle. Arm of the extensors: Gungor C, dissertation, Auburn University 2013;
+    Jorgensen MJ et al. Clin Biomech 2001;16:182-193 (means from memory).
     """
     return moment / extensor_arm + axial * GRAVITY * (upper_mass + load) * np.cos(inclination)
 
@@ -98,5 +107,9 @@ def shear(upper_mass: Array, load: Array, inclination: Array, axial: Array) -> A
     Notes
     -----
     S = n g (m_upper + L) sin(theta)
+
+    References
+    ----------
+    Statics of one joint.
     """
     return axial * GRAVITY * (upper_mass + load) * np.sin(inclination)

@@ -88,6 +88,10 @@ def reps_possible(load: Number, maximum: Number) -> Number:
     Notes
     -----
     n = 30 (M / L - 1), Epley's line turned round.
+
+    References
+    ----------
+    Epley B. Poundage chart, 1985 (from memory).
     """
     return 30 * (maximum / load - 1)
 
@@ -109,5 +113,9 @@ def capacity(reps: Number, load: Number, maximum: Number) -> Number:
     Notes
     -----
     q = r / n
+
+    References
+    ----------
+    Our own; the uncertainty of M from Grgic J et al. Sports Med Open 2020;6:31 (median retest variation 4.2 %).
     """
     return reps / reps_possible(load, maximum)
