@@ -203,3 +203,35 @@ def test_the_sheet_of_a_longer_season_reads_in_good_time(read: Read) -> None:
     ]
     one = read(simple(*rows), name="log.xlsx", identical_rows="separate")
     assert one.counts["accepted"] == 8000
+
+
+def test_one_stray_cell_far_out_does_not_take_the_machine_down(read: Read) -> None:
+    """A table from A1 to the last cell of a sheet would have 17 thousand million cells (2**20 rows, 2**14 columns)."""
+
+    def fill(book: Any) -> None:
+        sheet = book.add_worksheet()
+        sheet.write_row(0, 0, HEADER)
+        sheet.write(2**20 - 1, 2**14 - 1, "x")
+
+    with pytest.raises(RefusedInput) as caught:
+        read(workbook(fill), name="log.xlsx")
+    assert str(caught.value) == (
+        "log.xlsx: a sheet (sheet1.xml) reaches row 1,048,576, column 16,384. Wanted: at most 2,000,000 rows, 300 "
+        "columns "
+        "and 20,000,000 cells between the first and the last. What to do: delete stray cells far from the table, "
+        "or copy the table into a new workbook."
+    )
+
+
+def test_formats_without_cells_far_out_do_no_harm(read: Read) -> None:
+    def fill(book: Any) -> None:
+        sheet = book.add_worksheet()
+        sheet.write_row(0, 0, HEADER)
+        sheet.write_row(1, 0, ["2026-03-04", "Ada", "deadlift", 1, 5, 100])
+        grey = book.add_format({"bg_color": "#dddddd"})
+        sheet.write_blank(5000, 5, None, grey)
+        sheet.set_row(2**20 - 1, 20, grey)
+
+    one = read(workbook(fill), name="log.xlsx")
+    assert one.counts["accepted"] == 1
+    assert one.counts["rows"] == 1

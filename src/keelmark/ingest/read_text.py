@@ -31,6 +31,13 @@ def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]
     table = CellTable(source.name, [], [], semicolons=delimiter == ";")
     lines = _physical_lines(text)
     width = _usual_width(lines, delimiter)
+    if width > options.max_columns:
+        raise RefusedInput(
+            f"most rows have {width} cells",
+            where=source.name,
+            wanted=f"at most {options.max_columns} columns",
+            remedy="keep the columns that describe the training, or name the right delimiter with the option",
+        )
     start = 0
     while start < len(lines):
         start = _read_run(lines, start, delimiter, width, table)
