@@ -15,11 +15,27 @@ BANNED = re.compile(
     r"|cleared to train|you should stop|traffic light|injury[- ]prone|\bunsafe (?:load|week)\b",
     re.IGNORECASE,
 )
-NAMES_THAT_SAY_NOTHING = {"utils.py", "util.py", "helpers.py", "helper.py", "common.py", "misc.py", "base.py", "manager.py"}
+NAMES_THAT_SAY_NOTHING = {
+    "utils.py",
+    "util.py",
+    "helpers.py",
+    "helper.py",
+    "common.py",
+    "misc.py",
+    "base.py",
+    "manager.py",
+}
 CODE = sorted([*ROOT.glob("src/**/*.py"), *ROOT.glob("dashboards/**/*.py")])
 TEXTS = sorted(
     path
-    for pattern in ("src/**/*.toml", "dashboards/**/*.js", "dashboards/**/*.css", "data/**/*.csv", "data/**/*.md", "*.md")
+    for pattern in (
+        "src/**/*.toml",
+        "dashboards/**/*.js",
+        "dashboards/**/*.css",
+        "data/**/*.csv",
+        "data/**/*.md",
+        "*.md",
+    )
     for path in ROOT.glob(pattern)
 )
 
@@ -61,7 +77,17 @@ def test_no_room_has_a_name_that_says_nothing() -> None:
 
 
 def test_the_top_level_holds_only_what_was_agreed() -> None:
-    agreed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "src", "dashboards", "tests", "data", "LICENSE", "constraints.txt"}
+    agreed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "src",
+        "dashboards",
+        "tests",
+        "data",
+        "LICENSE",
+        "constraints.txt",
+    }
     built = {"dist", "build"}
     assert {path.name for path in ROOT.iterdir() if not path.name.startswith(".")} - built == agreed
 
