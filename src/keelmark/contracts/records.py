@@ -11,7 +11,7 @@ from keelmark.contracts.schema import Column, FrameSchema
 
 __all__ = [
     "CALENDAR_LABEL", "CHECK_IN", "DECISION", "HEALTH_LIMIT", "IMPORT", "IMPORT_KINDS", "IMPORT_ROW", "RECORDS",
-    "VERDICTS",
+    "RETURN_PLAN", "VERDICTS",
 ]  # fmt: skip
 
 IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
@@ -117,4 +117,29 @@ HEALTH_LIMIT = FrameSchema(
     ),
 )
 
-RECORDS: tuple[FrameSchema, ...] = (IMPORT, IMPORT_ROW, CALENDAR_LABEL, DECISION, CHECK_IN, HEALTH_LIMIT)
+RETURN_PLAN = FrameSchema(
+    "Return plan",
+    "steps after a gap as somebody has settled them; the last row of an athlete stands; kept apart from load data",
+    (
+        Column("plan_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("gap_first", pl.Date, "", "first day of the gap"),
+        Column("gap_last", pl.Date, "", "last day of the gap"),
+        Column("steps", pl.String, "", "weeks with their shares and amounts, and what was usual before, as JSON"),
+        Column("source", pl.String, "", "where the proposed shares come from"),
+        Column("owner", pl.String, "", "who sees to it", optional=True),
+        Column("review_date", pl.Date, "", "when to look again", optional=True),
+        Column("note", pl.String, "", "remark", optional=True),
+        Column("created_at", _INSTANT, "UTC", "when it was settled"),
+    ),
+)
+
+RECORDS: tuple[FrameSchema, ...] = (
+    IMPORT,
+    IMPORT_ROW,
+    CALENDAR_LABEL,
+    DECISION,
+    CHECK_IN,
+    HEALTH_LIMIT,
+    RETURN_PLAN,
+)

@@ -9,11 +9,11 @@ from datetime import date
 import polars as pl
 import sqlalchemy as sa
 
-from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT
+from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT, RETURN_PLAN
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import people
 from keelmark.store.door import Door
-from keelmark.store.health_schema import health_check_in, health_limit
+from keelmark.store.health_schema import health_check_in, health_limit, health_return_plan
 from keelmark.store.rows import table_columns
 
 __all__ = ["HealthRecords"]
@@ -53,6 +53,30 @@ class HealthRecords(Door):
         """Record what an athlete is not to do for a while, as told by the athlete or a clinician; gives its key."""
         said = {"athlete_id": athlete_id, "limit": limit, "date_from": date_from, "date_to": date_to, "area": area}
         return self._record(health_limit, said, "health limit")
+
+    def return_plans(self, athlete: str | None = None) -> pl.DataFrame:
+        """Plans after gaps as they were settled, oldest first: the RETURN_PLAN frame."""
+        return self._health_rows(health_return_plan, RETURN_PLAN, athlete)
+
+    def record_return_plan(
+        self,
+        athlete_id: str,
+        gap_first: date,
+        gap_last: date,
+        *,
+        steps: Mapping[str, object],
+        source: str,
+        owner: str | None = None,
+        review_date: date | None = None,
+        note: str | None = None,
+    ) -> str:
+        """Record the steps after a gap; a later plan of the same athlete takes the place of this one. Gives its key."""
+        said = {
+            "athlete_id": athlete_id, "gap_first": gap_first, "gap_last": gap_last, "source": source, "owner": owner,
+            "review_date": review_date, "note": note,
+            "steps": json.dumps(dict(steps), sort_keys=True, allow_nan=False),
+        }  # fmt: skip
+        return self._record(health_return_plan, said, "return plan")
 
     def _health_rows(self, table: sa.Table, schema: FrameSchema, athlete: str | None) -> pl.DataFrame:
         query = sa.select(*table_columns(table, schema)).order_by(*table.primary_key.columns)

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import sqlalchemy as sa
 
-from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT
+from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT, RETURN_PLAN
 from keelmark.store.columns import frame_columns
 
-__all__ = ["HEALTH_METADATA", "health_check_in", "health_limit"]
+__all__ = ["HEALTH_METADATA", "health_check_in", "health_limit", "health_return_plan"]
 
 HEALTH_METADATA = sa.MetaData(
     naming_convention={"pk": "pk_%(table_name)s", "ix": "ix_%(table_name)s_%(column_0_name)s"}
@@ -30,4 +30,12 @@ health_limit = sa.Table(
     sa.Column("limit_id", sa.Integer, primary_key=True, autoincrement=False),
     *frame_columns(HEALTH_LIMIT, leave_out=("limit_id",)),
     sa.Index("ix_health_limit_athlete_id", "athlete_id"),
+)
+
+health_return_plan = sa.Table(
+    "health_return_plan",
+    HEALTH_METADATA,
+    sa.Column("plan_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(RETURN_PLAN, leave_out=("plan_id",)),
+    sa.Index("ix_health_return_plan_athlete_id", "athlete_id"),
 )
