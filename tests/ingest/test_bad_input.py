@@ -75,8 +75,8 @@ def test_too_many_rows(read: Read) -> None:
 def test_too_many_columns(read: Read) -> None:
     text = "date,athlete,movement" + ",x" * 400 + "\n2026-03-02,Ada,deadlift" + ",1" * 400 + "\n"
     assert refusal(lambda: read(text)) == (
-        "log.csv: most rows have 403 cells. Wanted: at most 300 columns. What to do: keep the columns that describe the "
-        "training, or name the right delimiter with the option."
+        "log.csv: most rows have 403 cells. Wanted: at most 300 columns. "
+        "What to do: keep the columns that describe the training, or name the right delimiter with the option."
     )
 
 

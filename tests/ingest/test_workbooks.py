@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import zipfile
 from collections.abc import Callable
 from typing import Any
 
@@ -221,6 +222,37 @@ def test_one_stray_cell_far_out_does_not_take_the_machine_down(read: Read) -> No
         "and 20,000,000 cells between the first and the last. What to do: delete stray cells far from the table, "
         "or copy the table into a new workbook."
     )
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (b'<c r="A1" t="s">', b'<c r="A99999999999" t="s">'),
+        (b'<c r="A1" t="s">', b'<c r="ZZZZZ1" t="s">'),
+        (b'<c r="A1" t="s">', b'<c r="A0" t="s">'),
+        (b'<row r="1"', b'<row r="4000000000"'),
+        (b"<v>0</v>", b"<v>9999</v>"),
+        (b"</sheetData>", b"</sheetData><mergeCells><mergeCell ref='A1:XFD9999999999'/></mergeCells>"),
+        (b"<sheetData>", b"<sheetData><row><"),
+    ],
+)
+def test_a_damaged_sheet_is_read_or_refused_but_never_takes_the_machine_down(
+    read: Read, old: bytes, new: bytes
+) -> None:
+    whole, changed = io.BytesIO(simple(["2026-03-04", "Ada", "deadlift", 1, 5, 100])), io.BytesIO()
+    with zipfile.ZipFile(whole) as archive, zipfile.ZipFile(changed, "w") as copy:
+        for entry in archive.infolist():
+            text = archive.read(entry)
+            if entry.filename == "xl/worksheets/sheet1.xml":
+                assert old in text
+                text = text.replace(b'<c r="B1"', b"<c").replace(old, new)
+            copy.writestr(entry, text)
+    try:
+        one = read(changed.getvalue(), name="log.xlsx")
+    except RefusedInput as error:
+        assert "What to do" in str(error)  # noqa: PT017
+    else:
+        assert one.counts["accepted"] <= 1
 
 
 def test_formats_without_cells_far_out_do_no_harm(read: Read) -> None:

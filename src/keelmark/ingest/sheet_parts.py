@@ -19,17 +19,16 @@ __all__ = ["counts_from_1904", "fill_gaps", "refuse_sprawl"]
 
 WORKBOOK_NAMESPACE = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 MAX_CELLS = 20_000_000
-_FILLED_CELL = re.compile(rb"<(?:\w+:)?c\s[^>]*?\br\s*=\s*[\"']([A-Za-z]{1,4})(\d{1,9})[\"'][^>]*(?<!/)>")
+_FILLED_CELL = re.compile(rb"<(?:\w+:)?c\s[^>]*?\br\s*=\s*[\"']([A-Za-z]+)(\d+)[\"'][^>]*(?<!/)>")
+
+_CELL_WITHOUT_PLACE = re.compile(rb"<(?:\w+:)?c(?:\s(?![^>]*?\br\s*=)[^>]*)?(?<!/)>")
+_ROW = re.compile(rb"<(?:\w+:)?row\s[^>]*?\br\s*=\s*[\"'](\d+)[\"']")
 
 
 def refuse_sprawl(source: Source, options: LogOptions) -> None:
     """Refuse a sheet with a cell far out, before a table as wide and long as that is laid out in memory."""
     for name, text in _sheets(source.data):
-        places = set(_FILLED_CELL.findall(text))
-        if not places:
-            continue
-        columns = max(_column_number(letters) for letters in {letters for letters, _ in places})
-        rows = max(int(digits) for digits in {digits for _, digits in places})
+        rows, columns = _extent(text)
         if rows > options.max_rows or columns > options.max_columns or rows * columns > MAX_CELLS:
             raise RefusedInput(
                 f"a sheet ({name.rpartition('/')[2]}) reaches row {rows:,}, column {columns:,}",
@@ -38,6 +37,16 @@ def refuse_sprawl(source: Source, options: LogOptions) -> None:
                 f"and {MAX_CELLS:,} cells between the first and the last",
                 remedy="delete stray cells far from the table, or copy the table into a new workbook",
             )
+
+
+def _extent(sheet: bytes) -> tuple[int, int]:
+    """The last row and column with a filled cell; cells that do not say where they are follow their row's number."""
+    places = set(_FILLED_CELL.findall(sheet))
+    columns = max((_column_number(letters) for letters in {letters for letters, _ in places}), default=1)
+    rows = max((int(digits) for digits in {digits for _, digits in places}), default=1)
+    if _CELL_WITHOUT_PLACE.search(sheet):
+        rows = max([rows, *(int(digits) for digits in _ROW.findall(sheet))])
+    return rows, columns
 
 
 def _column_number(letters: bytes) -> int:
