@@ -73,7 +73,8 @@ def dose_rows(daily: pl.DataFrame, athletes: tuple[str, ...], first: date) -> Do
         high="high",
     )
     if not numbered["athlete"].is_sorted():
-        numbered = numbered.sort("athlete", maintain_order=True)
+        short = numbered["athlete"].to_numpy().astype(np.uint16 if len(athletes) < 2**16 else np.int64)
+        numbered = numbered[np.argsort(short, kind="stable")]
     return DoseRows(
         channels, *(numbered[name].to_numpy() for name in ("day", "athlete", "channel", "value", "low", "high"))
     )

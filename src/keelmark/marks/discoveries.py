@@ -12,6 +12,9 @@ from keelmark.contracts.channels import CHANNEL_BY_KEY
 
 __all__ = ["adjusted_shares", "said_lately", "standing_out"]
 
+LEAST_CHANGE = 1.25
+"""A week less than a quarter above what was expected gives no notice, however steady the athlete (judgement)."""
+
 
 def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
     """Adjust tail shares for the number of comparisons made in each week.
@@ -46,7 +49,7 @@ def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
     Parameters
     ----------
     marked : DataFrame
-        `MARK` rows that may give a notice, in the order of the channels.
+        `MARK` rows that may give a notice, with the `value` of each, in the order of the channels.
     false_discovery : float
         Rate of false notices among all notices of a week.
 
@@ -58,7 +61,11 @@ def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
         to think in, leads only where nothing else stands out.
     """
     judged = adjusted_shares(marked.filter(pl.col("tail").is_not_null()))
-    out = judged.filter((pl.col("q_value") <= false_discovery) & pl.col("place").is_in(["above", "well_above"]))
+    out = judged.filter(
+        (pl.col("q_value") <= false_discovery)
+        & pl.col("place").is_in(["above", "well_above"])
+        & (pl.col("value") >= LEAST_CHANGE * pl.col("expected"))
+    )
     index = pl.col("channel").is_in([key for key, channel in CHANNEL_BY_KEY.items() if channel.unit == "index"])
     led = out.sort(index, "tail", maintain_order=True).group_by("athlete_id", "week", maintain_order=True)
     return led.agg(

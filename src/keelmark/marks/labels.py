@@ -26,11 +26,11 @@ def labelled_weeks(labels: pl.DataFrame | None, athletes: pl.DataFrame, weekly: 
     DataFrame
         Columns `athlete_id`, `week`, `label`, `after` (the week itself is not labelled but follows one that is).
     """
-    weeks = weekly.select("athlete_id", "week", "monday").unique(maintain_order=True)
     schema = {"athlete_id": pl.String, "week": pl.String, "label": pl.String, "after": pl.Boolean}
     if labels is None or labels.is_empty():
         return pl.DataFrame(schema=schema)
     CALENDAR_LABEL.check(labels, where="labelled weeks")
+    weeks = weekly.select("athlete_id", "week", "monday").unique(maintain_order=True)
     grouped = weeks.join(athletes.select("athlete_id", of_group="group"), on="athlete_id", how="left")
     pairs = grouped.join(labels.select("date_from", "date_to", "label", "group"), how="cross").filter(
         pl.col("group").is_null() | (pl.col("group") == pl.col("of_group"))

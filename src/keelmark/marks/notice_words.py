@@ -27,7 +27,7 @@ def headline(name: str, row: dict[str, Any]) -> str:
     what, when = f"{name}'s {channel_words(channel)}", week_words(row["monday"])
     if row["slow"]:
         before = f"{times} {expected} that were usual two to six months before"
-        return f"{what} crept up: the four weeks to {when} averaged {done}, {before}."
+        return f"{what} crept up: the four weeks to {when} lay around {done}, {before}."
     return f"In {when}, {what} came to {done}, {times} expected {expected}."
 
 
@@ -37,7 +37,7 @@ def usual(row: dict[str, Any]) -> str:
     weeks = "weeks 9 to 24 before" if row["slow"] else f"{row['weeks']} earlier weeks"
     text = f"The usual range, from {weeks}, is {figure(row['lower'], unit)} to {amount(row['upper'], unit)}."
     if row["slow"]:
-        text += " Each week alone may lie inside it: the change is in their mean."
+        text += " Each week alone may lie inside its own marks, which follow slowly."
     if row["with_it"]:
         others = list_words([channel_words(CHANNEL_BY_KEY[key]) for key in row["with_it"]])
         text += f" Also above their usual range: {others}."

@@ -107,9 +107,9 @@ def _found(
 ) -> pl.DataFrame:
     """Athlete-weeks that stand out, planned ones left out; a slow rise is told once in `SLOW_SILENCE` weeks."""
     free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
-    out = standing_out(_in_channel_order(free), settings.false_discovery / RULES)
     facts = weekly.select(*_KEY, *_FACTS, *([] if slow else ["value"]))
-    out = out.join(facts, on=_KEY, how="left", maintain_order="left").with_columns(slow=pl.lit(slow))
+    free = free.join(facts, on=_KEY, how="left", maintain_order="left").with_columns(slow=pl.lit(slow))
+    out = standing_out(_in_channel_order(free), settings.false_discovery / RULES)
     return out.filter(~said_lately(out, SLOW_SILENCE)) if slow else out
 
 

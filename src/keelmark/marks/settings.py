@@ -26,7 +26,7 @@ class MarkSettings:
 
     share: float = 0.05
     budget: int = 3
-    false_discovery: float = 0.15
+    false_discovery: float = 0.10
 
     def __post_init__(self) -> None:
         if not 0.0 < self.share < 0.5:
@@ -48,5 +48,5 @@ class MarkSettings:
                 f"{self.false_discovery:g} is not a rate",
                 where="setting false_discovery",
                 wanted="a number above 0 and below 1",
-                remedy="use 0.15 for at most about one false notice in seven",
+                remedy="use 0.1 for at most about one false notice in ten",
             )

@@ -1,7 +1,7 @@
 """Work that creeps up a little every week, so that each week alone stays inside marks that follow it.
 
-The last four weeks are held against weeks nine to twenty-four before: far enough back that a slow rise has not yet
-moved them. How unusual the step is, is judged by the steps that the others of the squad made before.
+The middle of the last four weeks is held against weeks nine to twenty-four before: far enough back that a slow rise
+has not yet moved them. How unusual the step is, is judged by the steps that the others of the squad made before.
 """
 
 from __future__ import annotations
@@ -21,32 +21,29 @@ __all__ = ["RECENT", "REFERENCE", "slow_rises"]
 Array = NDArray[np.float64]
 
 RECENT = 4
-"""Weeks whose mean is looked at, the present one included; three of them must be known."""
+"""Weeks whose median is looked at, the present one included; three must be known. One odd week does not move it."""
 REFERENCE = (9, 24)
 """Weeks back whose median is the reference; half of them must be known."""
 REGULAR = 0.75
 """Share of the reference weeks with any of this work, below which no slow rise is looked for."""
-START_DEGREES = 15.0
-"""Means of four weeks have lighter tails than weeks; see `ScorePool`."""
-_STEP_SPREAD = float(np.sqrt(1 / RECENT + np.pi / 2 / (REFERENCE[1] - REFERENCE[0] + 1)))
-"""Standard deviation of the step for independent weeks of standard deviation 1: mean of 4 less median of 16."""
+START_DEGREES = 10.0
+"""Medians of weeks have lighter tails than weeks; see `ScorePool`."""
+_STEP_SPREAD = float(np.sqrt(0.298 + np.pi / 2 / (REFERENCE[1] - REFERENCE[0] + 1)))
+"""Standard deviation of the step for independent normal weeks of standard deviation 1: median of 4 (variance 0.298, by
+order statistics) less median of 16 (variance pi / 2 over their number)."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """The step of each pair in one week, shape (pair,); NaN where too little is known or done.
-
-    `recent`, `reference` and the spread `unit` are on the square-root scale, `mean` is not.
-    """
+    """The step of each pair in one week, on the square-root scale; NaN where too little is known or done."""
 
     recent: Array
     reference: Array
     unit: Array
-    mean: Array
 
 
 def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl.DataFrame:
-    """How the last four weeks lie against weeks nine to twenty-four before.
+    """How the middle of the last four weeks lies against weeks nine to twenty-four before.
 
     Parameters
     ----------
@@ -60,26 +57,26 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     Returns
     -------
     DataFrame
-        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, mean week of the last
-        four; `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
+        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, median of the last four
+        weeks; `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
         steps at least this high.
     """
     grid = week_grid(weekly, labelled)
     shape = grid.value.shape
     found = {name: np.full(shape, np.nan) for name in ("value", "expected", "lower", "upper", "tail")}
-    kept = np.where(grid.usable & ~grid.labelled, grid.value, np.nan)
+    roots = np.sqrt(np.where(grid.usable & ~grid.labelled, grid.value, np.nan))
     pool, channel = ScorePool(grid.channels, START_DEGREES), grid.channel
     own = np.full(shape, np.nan)
     for week in range(REFERENCE[0], shape[0]):
-        step = _step(kept, week, grid)
+        step = _step(roots, week, grid)
         score = np.divide(step.recent - step.reference, step.unit, out=np.full(shape[1], np.nan), where=step.unit > 0)
-        known = ~np.isnan(score) & ~np.isnan(kept[week])
+        known = ~np.isnan(score) & ~np.isnan(roots[week])
         edges = [
             np.maximum(step.reference + step.unit * pool.quantile(np.full(shape[1], level), channel), 0.0) ** 2
             for level in (share, 1.0 - share)
         ]
         rows = {
-            "value": step.mean,
+            "value": step.recent**2,
             "expected": step.reference**2,
             "lower": edges[1],
             "upper": edges[0],
@@ -94,19 +91,18 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     return frame.filter(pl.col("tail").is_not_nan())
 
 
-def _step(kept: Array, week: int, grid: WeekGrid) -> _Step:
-    amounts = kept[max(0, week - RECENT + 1) : week + 1]
-    reference = np.sqrt(kept[max(0, week - REFERENCE[1]) : week - REFERENCE[0] + 1])
-    known, before = _count(~np.isnan(amounts)), _count(~np.isnan(reference))
+def _step(roots: Array, week: int, grid: WeekGrid) -> _Step:
+    recent = roots[max(0, week - RECENT + 1) : week + 1]
+    reference = roots[max(0, week - REFERENCE[1]) : week - REFERENCE[0] + 1]
+    known, before = _count(~np.isnan(recent)), _count(~np.isnan(reference))
     regular = _count(reference > 0) >= REGULAR * before
     enough = (known >= RECENT - 1) & (2 * before >= REFERENCE[1] - REFERENCE[0] + 1) & regular
     middle = _median(reference)
     unit = _spread(reference, middle, before, grid) * middle * _STEP_SPREAD
     return _Step(
-        recent=np.where(enough, np.nansum(np.sqrt(amounts), axis=0) / np.maximum(known, 1), np.nan),
+        recent=np.where(enough, _median(recent), np.nan),
         reference=np.where(enough, middle, np.nan),
         unit=np.where(enough, unit, np.nan),
-        mean=np.nansum(amounts, axis=0) / np.maximum(known, 1),
     )
 
 
