@@ -15,7 +15,8 @@ BEGIN, END = "<!-- tables: begin -->", "<!-- tables: end -->"
 def tables() -> str:
     """All tables and the channels, as Markdown."""
     channels = "".join(f"| `{c.key}` | {c.label} | {c.unit} | {c.group} | {c.meaning} |\n" for c in CHANNELS)
-    head = "**Channels**: the kinds of work that are kept apart\n\n| key | label | unit | group | meaning |\n|---|---|---|---|---|\n"
+    head = "**Channels**: the kinds of work that are kept apart\n\n"
+    head += "| key | label | unit | group | meaning |\n|---|---|---|---|---|\n"
     return "\n".join([head + channels, *(schema.markdown() for schema in (*FRAMES, *RECORDS))])
 
 

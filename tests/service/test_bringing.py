@@ -1,0 +1,104 @@
+"""Files are previewed, accepted and undone, and what people decide is kept with the figures of the day."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from pathlib import Path
+
+import pytest
+
+from keelmark.contracts.errors import KeelmarkError, RefusedInput, SettingError
+from keelmark.service import RULE_VERSION, SETTINGS, Squad
+
+LOG = b"date,athlete,movement,sets,reps,load_kg\n2026-03-02,Ada,deadlift,5,5,100\n2026-03-02,Ada,deadlift,5,5,-1\n"
+
+
+def test_a_preview_stores_nothing_and_tells_every_row(squad: Squad) -> None:
+    preview = squad.preview_log(LOG, "log.csv")
+    assert preview.ready
+    assert preview.counts["accepted"] == 1
+    assert preview.rows["verdict"].to_list() == ["accepted", "quarantined"]
+    assert squad.imports().is_empty()
+    assert squad.season().weeks == []
+
+
+def test_an_accepted_preview_is_stored_once_and_can_be_undone(squad: Squad) -> None:
+    brought = squad.accept(squad.preview_log(LOG, "log.csv").token)
+    assert squad.season().weeks == ["2026-W10"]
+    assert squad.original(brought.outcome.import_id) == LOG
+    squad.undo(brought.outcome.import_id)
+    assert squad.season().weeks == []
+
+
+def test_a_preview_can_be_accepted_only_once(squad: Squad) -> None:
+    token = squad.preview_log(LOG, "log.csv").token
+    squad.accept(token)
+    with pytest.raises(RefusedInput, match="this preview is no longer there"):
+        squad.accept(token)
+
+
+@pytest.mark.parametrize("name", ["../../etc/passwd", "..\\..\\boot.ini", "\x00\x01", "a" * 400 + ".csv", "‮vsc.gol"])
+def test_a_name_that_plays_tricks_is_only_a_name(squad: Squad, name: str) -> None:
+    preview = squad.preview_log(LOG, name)
+    assert "/" not in preview.file
+    assert "\\" not in preview.file
+    assert len(preview.file) <= 120
+
+
+def test_an_upload_that_cannot_be_read_is_refused_without_a_trace(squad: Squad) -> None:
+    with pytest.raises(KeelmarkError):
+        squad.preview_log(b"\x00\x01\x02" * 400, "log.csv")
+    assert squad.imports().is_empty()
+
+
+def test_a_rest_day_closes_a_gap_in_what_is_known(squad: Squad) -> None:
+    squad.accept(squad.preview_log(LOG, "log.csv").token)
+    before = squad.season().weekly.filter(channel="tonnage")["known_days"].item()
+    squad.set_day_state(["ada"], [dt.date(2026, 3, 3), dt.date(2026, 3, 4)], "rest")
+    assert squad.season().weekly.filter(channel="tonnage")["known_days"].item() == before + 2
+
+
+def test_trained_is_not_something_to_say_about_a_day(squad: Squad) -> None:
+    with pytest.raises(SettingError, match="log the efforts themselves"):
+        squad.set_day_state(["ada"], [dt.date(2026, 3, 3)], "trained")
+
+
+@pytest.mark.parametrize("setting", SETTINGS, ids=lambda setting: setting.key)
+def test_every_setting_takes_its_default_and_refuses_nonsense(squad: Squad, setting: object) -> None:
+    key, default = setting.key, setting.default  # type: ignore[attr-defined]
+    squad.set_setting(key, default)
+    assert squad.settings()[key] == default
+    with pytest.raises(SettingError, match=key):
+        squad.set_setting(key, "nonsense")
+
+
+def test_a_setting_that_does_not_exist_names_those_that_do(squad: Squad) -> None:
+    with pytest.raises(SettingError, match="one of quiet_days, week_day"):
+        squad.set_setting("colour", "blue")
+
+
+def test_a_decision_keeps_the_figures_it_was_made_on(demo: Squad) -> None:
+    notice = demo.season().notices.row(0, named=True)
+    demo.record_decision(
+        notice["notice_id"], useful=True, option="spread", owner="Ada", review_date=dt.date(2026, 6, 14)
+    )
+    kept = demo.decisions().filter(notice_id=notice["notice_id"]).row(-1, named=True)
+    assert kept["rule_version"] == RULE_VERSION
+    assert json.loads(kept["figures"])["value"] == notice["value"]
+    assert kept["owner"] == "Ada"
+
+
+def test_a_decision_on_a_notice_that_is_not_there_is_refused(squad: Squad) -> None:
+    with pytest.raises(SettingError, match="there is no notice 'x'"):
+        squad.record_decision("x", useful=True)
+
+
+def test_an_inconsistent_own_movement_leaves_the_store_as_it_was(tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path / 'squad.sqlite'}"
+    own = tmp_path / "own.toml"
+    own.write_text('[haul]\ncategory = "nonsense"\n', encoding="utf-8")
+    with pytest.raises(KeelmarkError, match=r"own\.toml"):
+        Squad.open(url, own_movements=[own])
+    with Squad.open(url) as squad:
+        assert "haul" not in squad.catalogue
