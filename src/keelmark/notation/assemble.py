@@ -114,7 +114,21 @@ class Assembler(Heads):
         if "movement" in kinds:
             self._stations(segment, items)
         elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
-            ("per_side", "rise", "start_load", "building", "max", "after", "per_hand", "alternating", "times", "per", "rating", "nsets", "rm")
+            (
+                "per_side",
+                "rise",
+                "start_load",
+                "building",
+                "max",
+                "after",
+                "per_hand",
+                "alternating",
+                "times",
+                "per",
+                "rating",
+                "nsets",
+                "rm",
+            )
         ):
             if not self._unknown(segment, items):
                 self._figures(segment, items)
@@ -159,18 +173,22 @@ class Assembler(Heads):
 
     def _place(self, station: StationDraft, segment: Segment) -> None:
         group = self.current_group()
-        if group.closed or (group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)):
+        if group.closed or (
+            group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)
+        ):
             group = self.new_group()
         station.joined = "plus" in segment.before or "and" in segment.before
         station.segment = self.at
         if segment.group == "open":
             group.inline = -2
+        station.own = self.own_next or self.own_rest
+        self.own_next = False
         if group.per_side and station.side == "":
             station.side = "each"
         group.stations.append(station)
         if self.interrupt:
-            station.when = "each_minute"
-            self.interrupt = False
+            station.when = self.interrupt
+            self.interrupt = ""
 
     def _inline_over(self, group: GroupDraft) -> bool:
         return group.rounds > 1 and len(group.stations) >= 2
@@ -191,7 +209,13 @@ class Assembler(Heads):
         if last is None:
             self._before_stations(items)
             return
-        if counts and last.amount is not None and last.amount.open and last.amount.steps and self._sets_of_build(segment, items):
+        if (
+            counts
+            and last.amount is not None
+            and last.amount.open
+            and last.amount.steps
+            and self._sets_of_build(segment, items)
+        ):
             last.amount = None
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
             self._further(segment, items, counts, last)
@@ -200,7 +224,9 @@ class Assembler(Heads):
             return
         if self._lone_unit(items, last):
             return
-        if not counts and (self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)):
+        if not counts and (
+            self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
+        ):
             return
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)
@@ -356,7 +382,12 @@ class Assembler(Heads):
             self._before_stations(note)
             return
         counts = [item for item in note if item.kind in AMOUNTS]
-        if counts and last.amount is not None and last.amount.steps and not kinds.intersection(("load", "xload", "height", "quote")):
+        if (
+            counts
+            and last.amount is not None
+            and last.amount.steps
+            and not kinds.intersection(("load", "xload", "height", "quote"))
+        ):
             if not kinds.intersection(("per_side", "side")):
                 self._total(counts[0], last, note)
             return
@@ -377,7 +408,11 @@ class Assembler(Heads):
         movement = next(item for item in note if item.kind == "movement")
         counts = [item for item in note if item.kind in AMOUNTS]
         loads = [item for item in note if item.kind in ("load", "xload")]
-        if loads and last is not None and any(role in ("kettlebell", "kettlebells", "dumbbells", "dumbbell") for role in movement.roles):
+        if (
+            loads
+            and last is not None
+            and any(role in ("kettlebell", "kettlebells", "dumbbells", "dumbbell") for role in movement.roles)
+        ):
             apply_figures(last, note, -1, self.lexicon)
         elif loads and not counts and loads[0].kind == "load":
             self.loads_for[movement.value] = loads[0].value
@@ -409,7 +444,10 @@ class Assembler(Heads):
         if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
             return False
         count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
-        other = next((item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start), None)
+        other = next(
+            (item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start),
+            None,
+        )
         ratio = count.steps[0].value if count is not None and count.steps else 1.0
         if other is not None and other.steps and other.steps[0].value:
             ratio /= other.steps[0].value
@@ -424,7 +462,11 @@ class Assembler(Heads):
         if not words:
             return False
         first = items[0]
-        counted = first.kind in ("amount", "cals", "dist") and len(items) > 1 and items[1].kind in ("word", "alternating", "pace", "of")
+        counted = (
+            first.kind in ("amount", "cals", "dist")
+            and len(items) > 1
+            and items[1].kind in ("word", "alternating", "pace", "of")
+        )
         behind = first.kind == "word" and any(
             item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
         )
@@ -460,4 +502,6 @@ def last_kind(station: StationDraft) -> str:
 
 
 _IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
-_ALL = frozenset(["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"])
+_ALL = frozenset(
+    ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]
+)

@@ -34,6 +34,8 @@ class StationDraft:
     rise: tuple[float, str] | None = None
     start_load: Load | None = None
     dropped: bool = False
+    own: bool = False
+    same: str = ""
     nothing: bool = False
     segment: int = 0
     explicit_load: bool = False
@@ -80,6 +82,8 @@ class SectionDraft:
     start: int = 0
     end: int = 0
     emom: bool = False
+    share: str = ""
+    dropped: bool = False
 
     @property
     def fresh(self) -> bool:

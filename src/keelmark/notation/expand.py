@@ -12,7 +12,18 @@ from keelmark.notation.tree import Amount, Group, Height, Load, Quantity, Sectio
 
 __all__ = ["Doubts", "Done", "Entry", "Expander", "rounds_of"]
 
-_FACTORS = {"rep": 1.0, "m": 1.0, "km": 1000.0, "mi": 1609.344, "yd": 0.9144, "ft": 0.3048, "s": 1.0, "min": 60.0, "h": 3600.0, "cal": 1.0}
+_FACTORS = {
+    "rep": 1.0,
+    "m": 1.0,
+    "km": 1000.0,
+    "mi": 1609.344,
+    "yd": 0.9144,
+    "ft": 0.3048,
+    "s": 1.0,
+    "min": 60.0,
+    "h": 3600.0,
+    "cal": 1.0,
+}
 _CM = {"cm": 1.0, "in": 2.54, "ft": 30.48, "m": 100.0}
 _KG = {"kg": 1.0, "lb": 0.45359237}
 
@@ -114,7 +125,9 @@ class Expander:
             step = Quantity(max(0.0, steps[-1].value + rise * (number - len(steps) + 1)))
         return self._entry(station, amount, step, self._loads(station), number, len(steps), version, ratio * sides)
 
-    def open_entry(self, station: Station, amount: float, load_kg: float | None, number: int, sets: int, measure: str) -> Entry:
+    def open_entry(
+        self, station: Station, amount: float, load_kg: float | None, number: int, sets: int, measure: str
+    ) -> Entry:
         """A set whose amount or load comes from the score."""
         station, version, ratio = self._version(station)
         loads = self._loads(station)
@@ -143,7 +156,15 @@ class Expander:
         return load if self.catalogue.movements[movement].load == "needs" else None
 
     def _entry(
-        self, station: Station, amount: Amount, step: Quantity, loads: list[float | None], place: int, count: int, version: str, times: float
+        self,
+        station: Station,
+        amount: Amount,
+        step: Quantity,
+        loads: list[float | None],
+        place: int,
+        count: int,
+        version: str,
+        times: float,
     ) -> Entry:
         factor = _FACTORS[amount.unit] * times
         low = step.of(self.context.standard) * factor
@@ -152,7 +173,15 @@ class Expander:
         return self._make(station, amount.measure, (low + high) / 2, low, high, load, basis, version)
 
     def _make(
-        self, station: Station, measure: str, amount: float, low: float, high: float, load: float | None, basis: str, version: str
+        self,
+        station: Station,
+        measure: str,
+        amount: float,
+        low: float,
+        high: float,
+        load: float | None,
+        basis: str,
+        version: str,
     ) -> Entry:
         return Entry(
             station, station.movement, measure, amount, low, high, load, basis, self._height(station.height),
@@ -210,7 +239,9 @@ class Expander:
             for movement in (station.movement, *parents_of(station.movement)):
                 if movement in maxima:
                     return maxima[movement]
-        self.doubts.add("missing_one_rm", station, movement=load.of if load.of not in (None, "result") else station.movement)
+        self.doubts.add(
+            "missing_one_rm", station, movement=load.of if load.of not in (None, "result") else station.movement
+        )
         return None
 
 

@@ -29,11 +29,10 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
             _check(work, section, group, catalogue)
     _totals(work)
     for section in work.sections:
-        frozen = _section(section)
+        frozen = _section(section, work)
         if frozen is not None:
             sections.append(frozen)
-    people = work.people or (2 if work.share else 1)
-    return Prescription(tuple(sections), work.share, people if work.share else 1)
+    return Prescription(tuple(sections))
 
 
 def _every_station(work: Assembler) -> list[tuple[SectionDraft, GroupDraft, StationDraft]]:
@@ -102,7 +101,8 @@ def _risen(station: StationDraft) -> None:
     station.load = replace(
         first,
         steps=tuple(
-            Quantity(start.value + n * step, None if start.lighter is None else start.lighter + n * step) for n in range(sets)
+            Quantity(start.value + n * step, None if start.lighter is None else start.lighter + n * step)
+            for n in range(sets)
         ),
     )
 
@@ -126,7 +126,11 @@ def _complexes(work: Assembler, catalogue: Catalogue) -> None:
 
 
 def _carried(
-    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]], load: Load, named: str, group: GroupDraft, catalogue: Catalogue
+    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
+    load: Load,
+    named: str,
+    group: GroupDraft,
+    catalogue: Catalogue,
 ) -> None:
     """A load stated before the stations: for those that hold the implement named, or that need a load."""
     started = False
@@ -150,7 +154,12 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
     for section, _, station in stations:
         before = seen.get(station.movement)
         needs = catalogue.movements[station.movement].load == "needs"
-        if station.load is None and before is not None and before[1].load is not None and (needs or before[0] is section):
+        if (
+            station.load is None
+            and before is not None
+            and before[1].load is not None
+            and (needs or before[0] is section)
+        ):
             if len(before[1].load.steps) == 1:
                 station.load = before[1].load
                 station.per_hand, station.implement = before[1].per_hand, before[1].implement
@@ -189,7 +198,12 @@ def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
     timed = section.kind in ("for_time", "amrap") or scheme is not None
     if len(lengths) > 1 and timed:
         first = next(station for station in group.stations if _is_ladder(station.amount))
-        work.find("ladder_mismatch", first.start, group.stations[-1].end, lengths=" and ".join(str(n) for n in sorted(lengths)))
+        work.find(
+            "ladder_mismatch",
+            first.start,
+            group.stations[-1].end,
+            lengths=" and ".join(str(n) for n in sorted(lengths)),
+        )
         for station in group.stations:
             if _is_ladder(station.amount) or station.amount is None:
                 station.dropped = True
@@ -320,10 +334,14 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
         work.find("implausible_percent", station.start, station.end, percent=f"{top:g}")
         station.dropped = True
     elif load.unit in _KG and top * _KG[load.unit] * load.count > most_kg(station.movement):
-        work.find("implausible_load", station.start, station.end, load=f"{top:g} {load.unit}", movement=station.movement)
+        work.find(
+            "implausible_load", station.start, station.end, load=f"{top:g} {load.unit}", movement=station.movement
+        )
         station.dropped = True
     elif load.unit == "bodyweight" and top > 5:
-        work.find("implausible_load", station.start, station.end, load=f"{top:g} x body mass", movement=station.movement)
+        work.find(
+            "implausible_load", station.start, station.end, load=f"{top:g} x body mass", movement=station.movement
+        )
         station.dropped = True
 
 
@@ -378,18 +396,20 @@ def _totals(work: Assembler) -> None:
 # --- freezing ---------------------------------------------------------------------------------------------------------
 
 
-def _section(draft: SectionDraft) -> Section | None:
+def _section(draft: SectionDraft, work: Assembler) -> Section | None:
     groups = [_group(group) for group in draft.groups]
     rotation = max((max(group.slots) for group in draft.groups if group.slots), default=0)
     kept = tuple(
-        replace(group, of_slots=rotation) if group.slots else group
-        for group in groups
-        if group.stations or group.slots
+        replace(group, of_slots=rotation) if group.slots else group for group in groups if group.stations or group.slots
     )
     if not any(group.stations for group in kept):
         return None
+    share = draft.share
+    if share in ("split", "turns") and work.each_known and draft is work.sections[-1]:
+        share = "even" if share == "split" else share
     return Section(
-        kept, draft.kind, draft.label, draft.seconds, draft.window, draft.windows, draft.work, draft.rest, draft.cap
+        kept, draft.kind, draft.label, draft.seconds, draft.window, draft.windows, draft.work, draft.rest, draft.cap, share,
+        (work.people or 2) if share else 1,
     )
 
 
@@ -407,5 +427,5 @@ def _station(group: GroupDraft, draft: StationDraft) -> Station:
     side = "alternating" if side == "alternating" else ("each" if side == "each" else "")
     return Station(
         draft.movement, amount, draft.load, draft.height, draft.start_height, draft.when, side if side != "each" or amount is None else "",
-        draft.rpe, draft.scaled, draft.start, draft.end,
+        draft.rpe, draft.scaled, draft.own, draft.start, draft.end,
     )  # fmt: skip

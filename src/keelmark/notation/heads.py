@@ -4,18 +4,30 @@ from __future__ import annotations
 
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
+from keelmark.notation.phrases import seconds_of
 from keelmark.notation.segments import Segment
 from keelmark.notation.tree import Amount, Load, Quantity
 
 __all__ = ["HEADS", "TITLES", "Heads"]
 
 TITLES = frozenset(
-    ["warm_up", "cool_down", "strength", "conditioning", "accessory", "mobility", "core", "gymnastics", "practice", "free"]
+    [
+        "warm_up",
+        "cool_down",
+        "strength",
+        "conditioning",
+        "accessory",
+        "mobility",
+        "core",
+        "gymnastics",
+        "practice",
+        "free",
+    ]
 )
 HEADS = frozenset(
     [
         "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval", "cap_head", "team", "share", "in_turn",
-        "own", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
+        "own", "together", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
     ]
 )  # fmt: skip
 
@@ -31,10 +43,13 @@ class Heads:
     def __init__(self) -> None:
         self.sections: list[SectionDraft] = []
         self.now: SectionDraft | None = None
-        self.share = ""
+        self.default_share = ""
+        self.own_next = False
+        self.own_rest = False
         self.people: int | None = None
         self.each_known = False
-        self.interrupt = False
+        self.interrupt = ""
+        self.pending_seconds: float | None = None
         self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
         self.options: list[tuple[StationDraft, StationDraft | None, list[Item], list[Item]]] = []
         self.swaps: list[tuple[str, str, float]] = []
@@ -46,7 +61,7 @@ class Heads:
     def section(self) -> SectionDraft:
         """The section that is open, or a new one."""
         if self.now is None:
-            self.now = SectionDraft()
+            self.now = SectionDraft(share=self.default_share)
             self.sections.append(self.now)
         return self.now
 
@@ -56,7 +71,7 @@ class Heads:
         if now is not None and now.fresh and not now.headed:
             now.kind, now.label = kind, label or now.label
         else:
-            now = SectionDraft(kind, label)
+            now = SectionDraft(kind, label, share=self.default_share)
             self.sections.append(now)
             self.now = now
         return now
@@ -110,12 +125,32 @@ class Heads:
         items = segment.items
         if not items:
             return items
+        if items[0].kind == "timespan":
+            self.new_section()
+            items = items[1:]
+            if not items:
+                return items
         items = self._labels(segment, self._minute_behind(items))
         if items and "then" in segment.before:
             self._then(segment, items)
         if items and items[0].kind in TITLES and self._is_title(segment, items):
             items = self._title(segment, items)
         kinds = {item.kind for item in items}
+        if items and items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
+            self.section().alternate = True
+            items = items[1:]
+        if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
+            self.interrupt = "each_minute_later"
+            return []
+        if not segment.content and self.section().fresh and "dur" in kinds and (self._all_alone(items) or "running_clock" in kinds):
+            time = next(item for item in items if item.kind == "dur")
+            steps = time.value.steps[0]
+            if steps.lighter is not None and steps.lighter < steps.value:
+                unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
+                sets = time.value.sets if time.value.sets > 1 else None
+                self._interval(Item("interval", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit)))
+                return []
+            self.pending_seconds = seconds_of(time)
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
@@ -124,15 +159,31 @@ class Heads:
         """`1 burpee in minute 1`: the minute comes to the front."""
         if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
             return items
-        if not self._in_windows():
-            return items
         front = items[:-2]
-        while front and front[-1].kind in ("word", "wearing", "of", "at", "to"):
+        while front and front[-1].kind in ("word", "wearing", "of", "at", "to", "letter", "a", "between"):
             front.pop()
+        if not front or front[0].kind not in ("amount", "movement"):
+            return items
+        last = self.last_station()
+        if len(front) == 1 and last is not None and front[0].kind == "amount":
+            return self._next_rung(last, front[0])
+        if not self._in_windows():
+            section = self.section()
+            section.kind, section.window = "until_miss", section.window or 60.0
         for group in self.section().groups:
             if not (group.slots or group.parity or group.bare) and all(s.amount is None for s in group.stations):
                 group.stations.clear()
         return [*items[-2:], *front]
+
+    def _next_rung(self, last: StationDraft, item: Item) -> list[Item]:
+        """`... 2 in minute 2, 3 in minute 3`: one more rung of the ladder of the station before."""
+        section = self.section()
+        section.kind, section.window = "until_miss", section.window or 60.0
+        steps = last.amount.steps if last.amount is not None else ()
+        last.amount = Amount(steps=(*steps, *item.value.steps), continues=True)
+        for group in section.groups:
+            group.slots = ()
+        return []
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
@@ -145,7 +196,21 @@ class Heads:
                     return items
                 self._rounds(sets, segment)
                 return []
-        if items and items[0].kind == "nsets" and any(item.kind == "per_side" for item in items) and not segment.content:
+        if items and items[0].kind == "nsets" and not segment.content and self.section().fresh and not any(
+            item.kind in ("max", "amount", "dist", "dur", "cals", "per_side") for item in items
+        ):
+            self._rounds(items[0].value, segment)
+            return items[1:]
+        if len(items) >= 2 and items[-1].kind == "amount" and items[-2].kind == "times" and not segment.content and self.section().fresh:
+            if len(items[-1].value.steps) == 1:
+                self._rounds(int(items[-1].value.steps[0].value), segment)
+                return []
+        if (
+            items
+            and items[0].kind == "nsets"
+            and any(item.kind == "per_side" for item in items)
+            and not segment.content
+        ):
             self._rounds(items[0].value, segment)
             return items[1:]
         if len(items) == 2 and items[0].kind == "amount" and items[1].kind == "times":
@@ -166,7 +231,9 @@ class Heads:
         """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
         first = items[0]
         second = items[1] if len(items) > 1 else None
-        alone = len(items) == 1 or (len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals"))
+        alone = len(items) == 1 or (
+            len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals")
+        )
         if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
             self._part(second)
             return items[2:]
@@ -178,7 +245,13 @@ class Heads:
             return rest
         if first.kind in ("minute", "slot") and second is not None and second.kind == "amount":
             return self._minute(segment, items)
-        if first.kind == "dur" and first.value.unit == "min" and self._in_windows() and segment.after in ("colon",) and len(items) == 1:
+        if (
+            first.kind == "dur"
+            and first.value.unit == "min"
+            and self._in_windows()
+            and segment.after in ("colon",)
+            and len(items) == 1
+        ):
             self._slot("", _numbers(first.value))
             return []
         if first.kind == "letter" and str(first.value).isupper() and segment.strong:
@@ -189,7 +262,12 @@ class Heads:
             elif second is not None and second.kind == "amount" and not second.spaced and len(items) > 2:
                 self._letter(first)
                 return items[2:]
-        if first.kind == "amount" and len(items) == 1 and segment.after in ("colon", "close", "stop", "equals") and self._is_number_label(segment, first):
+        if (
+            first.kind == "amount"
+            and len(items) == 1
+            and segment.after in ("colon", "close", "stop", "equals")
+            and self._is_number_label(segment, first)
+        ):
             if self._in_windows():
                 self._slot("", _numbers(first.value))
             return []
@@ -204,6 +282,9 @@ class Heads:
         if self._in_windows():
             return True
         return segment.after in ("close", "stop") and segment.starts_line
+
+    def _all_alone(self, items: list[Item]) -> bool:
+        return all(item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at") for item in items)
 
     def _in_windows(self) -> bool:
         return self.now is not None and self.now.kind in ("every", "until_miss", "intervals")
@@ -264,9 +345,28 @@ class Heads:
         if len(items) == 1 or segment.after == "colon":
             return True
         rest = items[1:]
-        if all(item.kind in ("dur", "word", "pace", "core", "strength", "letter", "conditioning", "rounds_head", "warm_up", "cash_out", "buy_in") for item in rest):
+        if all(
+            item.kind
+            in (
+                "dur",
+                "word",
+                "pace",
+                "core",
+                "strength",
+                "letter",
+                "conditioning",
+                "rounds_head",
+                "warm_up",
+                "cash_out",
+                "buy_in",
+            )
+            for item in rest
+        ):
             return True
-        return rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount") and segment.starts_line
+        return (
+            rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount")
+            and segment.starts_line
+        )
 
     def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
         section = self.new_section("work", items[0].kind)
@@ -287,7 +387,7 @@ class Heads:
                     left.append(item)
                 else:
                     self._clocked("amrap", item)
-                    self.section().seconds = item.value
+                    self.section().seconds = item.value or self.pending_seconds
             elif kind == "every_head":
                 self._every(item, segment, items)
             elif kind == "rounds_head":
@@ -298,6 +398,8 @@ class Heads:
                     self.current_group().range = item.value
                 else:
                     self._rounds(item.value, segment)
+                if self.section().share and any(other.kind in ("each", "each_person") for other in items):
+                    self.section().share = "own"
             elif kind == "repeat":
                 if self.section().fresh:
                     self._rounds(item.value, segment)
@@ -307,7 +409,11 @@ class Heads:
                 self._for_time(item)
             elif kind == "tabata":
                 section = self._clocked("intervals", item)
-                section.work, section.rest, section.windows = section.work or 20.0, section.rest or 10.0, section.windows or 8
+                section.work, section.rest, section.windows = (
+                    section.work or 20.0,
+                    section.rest or 10.0,
+                    section.windows or 8,
+                )
             elif kind == "interval":
                 self._interval(item)
             elif kind == "cap_head":
@@ -345,7 +451,7 @@ class Heads:
         elif now is not None and not now.headed and now.kind == "work" and self._head_behind_movement(now):
             now.kind, now.headed = kind, True
         else:
-            now = SectionDraft(kind, headed=True)
+            now = SectionDraft(kind, headed=True, share=self.default_share)
             self.sections.append(now)
             self.now = now
         now.start, now.end = item.start, item.end
@@ -361,9 +467,12 @@ class Heads:
         window, total, windows, form = item.value
         if segment.content and total is None and windows is None and self.now is not None:
             if self.now.kind in ("for_time", "amrap") and self.now.headed and not self.now.fresh:
-                self.interrupt = True
+                self.interrupt = "each_minute"
                 return
         now = self.now
+        if total is None and windows is None and now is not None and now.kind == "for_time" and not now.fresh and self.at < self.last_content:
+            self.interrupt = "each_minute"
+            return
         rounds = None
         if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
             rounds = now.groups[-1].rounds
@@ -413,12 +522,12 @@ class Heads:
             pending = last is not None and not last.stations and not last.closed
             if pending and now.kind == "work":
                 now.groups.pop()
-                section = SectionDraft("for_time", headed=True)
+                section = SectionDraft("for_time", headed=True, share=self.default_share)
                 section.groups.append(last)
                 self.sections.append(section)
                 self.now = section
             else:
-                self.now = SectionDraft("for_time", headed=True)
+                self.now = SectionDraft("for_time", headed=True, share=self.default_share)
                 self.sections.append(self.now)
 
     def _interval(self, item: Item) -> None:
@@ -439,23 +548,35 @@ class Heads:
 
     def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:
         roles = item.roles
+        section = self.section()
+        if item.kind == "open_end":
+            section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
+            section.continues = True
+            return
         if "pairs" in roles:
             self.people = self.people or 2
+        share = section.share
         if item.kind == "team":
             if isinstance(item.value, int):
                 self.people = item.value
-            self.share = self.share or ("turns" if "in_turn" in roles else "split")
+            share = share or ("turns" if "in_turn" in roles else "split")
         if "share" in roles:
-            self.share = "split"
+            share = "split"
         elif "in_turn" in roles:
-            self.share = "turns"
+            share = "turns" if share != "own" else share
+        elif item.kind == "together":
+            self.own_next = True
         elif "own" in roles or "each_person" in roles:
-            if segment.content:
-                self.share = "own"
-        if item.kind == "open_end":
-            section = self.section()
-            section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
-            section.continues = True
+            if any(other.kind == "rounds_head" for other in segment.items):
+                share = "own"
+            elif segment.content:
+                self.own_next = True
+            elif "each_person" in roles and segment.after == "colon":
+                self.own_rest = True
+        if share != section.share:
+            if len(self.sections) == 1 and section.fresh:
+                self.default_share = share
+            section.share = share
 
     def heads_in_note(self, note: list[Item]) -> None:
         """A bracket with a cap, a rest or a clock."""
@@ -471,6 +592,12 @@ class Heads:
                 self.section().headed = True
             elif item.kind == "each_person":
                 self.each_known = True
+                if any(other.kind == "rounds_head" for other in note):
+                    self.section().share = "own"
+            elif item.kind == "rounds_head" and self.section().kind in ("work", "for_time") and isinstance(item.value, int):
+                group = self.current_group()
+                if group.rounds == 1:
+                    group.rounds = item.value
 
 
 def _numbers(amount: Amount) -> tuple[int, ...]:

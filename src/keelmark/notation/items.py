@@ -114,6 +114,8 @@ def _plain(tokens: list[Token], at: int) -> Item:
     kind = token.kind
     if kind in ("dash", "slash") and token.spaced and at + 1 < len(tokens) and tokens[at + 1].spaced:
         kind = "sdash" if kind == "dash" else "sslash"
+    if kind == "ampersand":
+        kind = "and"
     return Item(kind, token.start, token.end, token.value, token.word, (), token.spaced)
 
 
@@ -132,7 +134,9 @@ def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
         elif kind == "ampersand":
             words.append("and")
             places.append(here)
-        elif kind == "elision" or (kind == "dash" and not token.spaced and here + 1 < end and not tokens[here + 1].spaced):
+        elif kind == "elision" or (
+            kind == "dash" and not token.spaced and here + 1 < end and not tokens[here + 1].spaced
+        ):
             pass
         elif kind == "stop" and not token.spaced and len(words[-1]) <= 4:
             pass
@@ -142,9 +146,7 @@ def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
     return words, places
 
 
-def _word(
-    tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str
-) -> int:
+def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str) -> int:
     """Read the phrase that begins at a word; the index of the token after it."""
     token = tokens[at]
     before = items[-1] if items else None
@@ -155,6 +157,13 @@ def _word(
                 items.pop()
             items.append(Item(unit.measure, token.start, token.end, unit, token.word, (), token.spaced))
             return at + 1
+    label = _is_label(tokens, at, text)
+    if label:
+        items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
+        return at + 1
+    if token.word in ("a", "one") and at + 1 < len(tokens) and tokens[at + 1].word in _LONG_UNITS:
+        items.append(Item("number", token.start, token.end, 1.0, "", (), token.spaced))
+        return at + 1
     words, places = _run_from(tokens, at)
     role = lexicon.role(words, 0, language)
     movement = lexicon.movement(words, 0, language)
@@ -163,7 +172,9 @@ def _word(
     if movement is not None and (role is None or (movement[1] >= role[0] and not _firm(role, movement[1], before))):
         last = tokens[places[movement[1] - 1]]
         written = " ".join(words[: movement[1]])
-        items.append(Item("movement", token.start, last.end, movement[0], written, role[1] if role else (), token.spaced))
+        items.append(
+            Item("movement", token.start, last.end, movement[0], written, role[1] if role else (), token.spaced)
+        )
         return places[movement[1] - 1] + 1
     if role is not None:
         last = tokens[places[role[0] - 1]]
@@ -176,6 +187,8 @@ def _word(
     if every is not None:
         seconds = float(every.group(1)) * (1.0 if token.word.endswith("s") else 60.0)
         items.append(Item("every_word", token.start, token.end, seconds, token.word, (), token.spaced))
+    elif token.word == "x":
+        items.append(Item("times", token.start, token.end, None, "", (), token.spaced))
     elif len(token.word) == 1:
         items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
     else:
@@ -183,18 +196,35 @@ def _word(
     return at + 1
 
 
+_LONG_UNITS = frozenset(["mile", "kilometre", "kilometer", "km"])
+
+
+def _is_label(tokens: list[Token], at: int, text: str) -> bool:
+    """A single capital that a figure or a bracket follows: `A1`, `B)`, `C.`"""
+    token = tokens[at]
+    if token.end - token.start != 1 or not text[token.start].isupper() or at + 1 >= len(tokens):
+        return False
+    following = tokens[at + 1]
+    first = at == 0 or tokens[at - 1].kind in ("newline", "semicolon", "stop")
+    return (
+        not following.spaced and (following.kind == "number" or following.kind in ("close", "stop", "colon")) and first
+    )
+
+
 _REPS_NAMED = frozenset(["single", "double", "triple", "top_set"])
-_FIRM = frozenset(["rounds", "sets", "rest", "rest_day", "minute", "skip", "scaled"])
+_FIRM = frozenset(["rounds", "sets", "rest", "rest_day", "minute", "skip", "scaled", "ladder"])
 _IMPLEMENTS = frozenset(["dumbbells", "kettlebells", "dumbbell", "kettlebell"])
 
 
 def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: Item | None) -> bool:
     """Is the role of a word surer than the movement of the same name, where it stands?"""
-    if role[0] < words or before is None:
+    if role[0] < words:
         return False
+    if before is None:
+        return role[1][0] in _FIRM
     if role[1][0] in _IMPLEMENTS:
         return before.kind in ("mass", "with", "slash", "times")
-    if role[1][0] == "skip":
+    if role[1][0] in ("skip", "ladder"):
         return before.kind not in ("number", "distance", "energy", "time")
     return role[1][0] in _FIRM
 
@@ -215,14 +245,26 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
         return None
     following = tokens[at + 1] if at + 1 < len(tokens) else None
     if unit.name == "in" and following is not None and token.spaced:
-        if following.kind in ("number", "clock") or following.word in _AFTER_PREPOSITION:
+        if (
+            following.kind in ("number", "clock")
+            or following.word in _AFTER_PREPOSITION
+            or following.word in lexicon.minutes
+        ):
             return None
         role = lexicon.role(_run_from(tokens, at)[0], 0, "en")
         if role is not None and role[0] > 1:
             return None
     if len(token.word) == 1 and text[token.start].isupper() and token.spaced:
         return None
+    if following is not None and (following.kind == "word" or (following.kind == "dash" and not following.spaced)):
+        words = _run_from(tokens, at)[0]
+        if len(words) > 1:
+            named = lexicon.movement(words, 0, None)
+            if named is not None and named[1] > 1:
+                return None
     return unit
 
 
-_AFTER_PREPOSITION = frozenset(["the", "a", "an", "one", "each", "your", "my", "any", "remaining", "between", "under", "as", "this"])
+_AFTER_PREPOSITION = frozenset(
+    ["the", "a", "an", "one", "each", "your", "my", "any", "remaining", "between", "under", "as", "this"]
+)

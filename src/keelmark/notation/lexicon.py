@@ -62,6 +62,9 @@ class Lexicon:
             self._read_numbers(language, table.pop("numbers"), table.pop("number_rule"))
             self._read_roles(language, table)
         self._one_language = self._telling_words(common)
+        self.minutes = frozenset(
+            word for word, by in self._roles.items() if any("minute" in roles for roles in by.values())
+        )
         for phrase in (*self._roles, *self.numbers):
             first, count = phrase.split(" ")[0], phrase.count(" ") + 1
             self._longest[first] = max(count, self._longest.get(first, 0))
@@ -133,8 +136,8 @@ class Lexicon:
                     self.units.setdefault(written, Unit(measure, name, unit["factor"], unit.get("odd", False)))
 
     def _read_numbers(self, language: str, table: dict[str, list[str]], rules: list[str]) -> None:
-        known = {int(value): words for value, words in table.items()}
-        written = [(word, float(value)) for value, words in known.items() for word in words]
+        known = {float(value): words for value, words in table.items()}
+        written = [(word, value) for value, words in known.items() for word in words]
         for tens in range(20, 100, 10):
             for ones in range(1, 20 if language == "fr" else 10):
                 for rule in rules:

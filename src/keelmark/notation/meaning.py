@@ -42,7 +42,7 @@ class Meaning:
         for number, section in enumerate(self.tree.sections):
             score = given.get(number)
             part = self._section(section, score)
-            part = self._shared(part, score)
+            part = self._shared(section, part, score)
             for entry in part:
                 entry.section = number
             done.extend(part)
@@ -160,9 +160,11 @@ class Meaning:
             return prefix
         done: list[Done] = []
         for group in section.groups:
-            if any(station.when == "each_minute" for station in group.stations):
+            if any(station.when.startswith("each_minute") for station in group.stations):
                 done.extend(self._interrupts(section, group, score))
-                group = Group(tuple(s for s in group.stations if s.when != "each_minute"), group.rounds, group.scheme, group.role)
+                group = Group(
+                    tuple(s for s in group.stations if not s.when.startswith("each_minute")), group.rounds, group.scheme, group.role
+                )
             done.extend(self._group(group, section, score))
         return done
 
@@ -194,13 +196,18 @@ class Meaning:
             factor = 0.45359237 if score.unit == "lb" else 1.0
             pairs = score.pairs or [(reps, load) for load in loads]
             self.expander.heaviest = max(load for _, load in pairs) * factor
-            return [Done(self.expander.open_entry(station, count, load * factor, n, len(pairs), measure)) for n, (count, load) in enumerate(pairs)]
+            return [
+                Done(self.expander.open_entry(station, count, load * factor, n, len(pairs), measure))
+                for n, (count, load) in enumerate(pairs)
+            ]
         values = score.values or [score.reps]
         if score.kind == "rounds" and len(values) != sets:
             values = [float(score.rounds)] if not score.reps else values
         if score.kind in ("calories", "distance"):
             measure = {"calories": "calories", "distance": "distance_m"}[score.kind]
-        return [Done(self.expander.open_entry(station, value, None, n, sets, measure)) for n, value in enumerate(values)]
+        return [
+            Done(self.expander.open_entry(station, value, None, n, sets, measure)) for n, value in enumerate(values)
+        ]
 
     def _lists(self, section: Section, score: Score) -> list[Done] | None:
         """A list of figures, one for each set: reps where a range was written, loads where none was."""
@@ -217,9 +224,13 @@ class Meaning:
                 return self._loaded(section, station, entries, score)
             if ranged and len(entries) == len(score.values):
                 rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
-                return [Done(_with_amount(entry, value)) for entry, value in zip(entries, score.values, strict=True)] + rest
+                return [
+                    Done(_with_amount(entry, value)) for entry, value in zip(entries, score.values, strict=True)
+                ] + rest
             if ranged:
-                self.doubts.add("result_conflict", station, found=f"{len(score.values)} figures for {len(entries)} sets")
+                self.doubts.add(
+                    "result_conflict", station, found=f"{len(score.values)} figures for {len(entries)} sets"
+                )
                 return None
         return None
 
@@ -246,7 +257,11 @@ class Meaning:
 
     def _prefix(self, section: Section, score: Score | None) -> list[Done] | None:
         """The beginning of the work, as far as the score tells; None when it was all done."""
-        if score is None or score.kind not in ("rounds", "reps", "through", "in_round", "into_rung", "number") or _is_open(section):
+        if (
+            score is None
+            or score.kind not in ("rounds", "reps", "through", "in_round", "into_rung", "number")
+            or _is_open(section)
+        ):
             return None
         flow = list(islice(self._flow(section), _MOST_ROUNDS))
         total = sum(entry.units for entries in flow for entry in entries)
@@ -267,7 +282,12 @@ class Meaning:
             rounds = max(0, score.rounds - 1)
         if score.kind == "into_rung":
             rounds = max(0, self._rung_number(section, score.rounds) - 1)
-        once = [entries for group in section.groups if group.role == "buy_in" for entries in rounds_of(group, section, self.expander)]
+        once = [
+            entries
+            for group in section.groups
+            if group.role == "buy_in"
+            for entries in rounds_of(group, section, self.expander)
+        ]
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []
@@ -301,10 +321,15 @@ class Meaning:
         for group in cycle:
             for station in group.stations:
                 if station.when == "each_minute" and section.seconds:
-                    done.extend(Done(e, math.ceil(section.seconds / 60)) for e in self.expander.sets(station, None, section))
-        interrupting = any(s.when == "each_minute" for g in cycle for s in g.stations)
+                    done.extend(
+                        Done(e, math.ceil(section.seconds / 60)) for e in self.expander.sets(station, None, section)
+                    )
+        interrupting = any(s.when.startswith("each_minute") for g in cycle for s in g.stations)
         if interrupting:
-            cycle = [Group(tuple(s for s in g.stations if s.when != "each_minute"), g.rounds, g.scheme, g.role, g.slots) for g in cycle]
+            cycle = [
+                Group(tuple(s for s in g.stations if not s.when.startswith("each_minute")), g.rounds, g.scheme, g.role, g.slots)
+                for g in cycle
+            ]
         return done + self._cycles(section, cycle, score)
 
     def _cycles(self, section: Section, cycle: list[Group], score: Score) -> list[Done]:
@@ -361,7 +386,9 @@ class Meaning:
         if score.kind in ("in_round", "into_rung") and not left and following:
             return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0]]
         if following and left > sum(entry.units for entry in following[0]):
-            self._told(section, "result_conflict", found=f"{left:g} in a round of {sum(e.units for e in following[0]):g}")
+            self._told(
+                section, "result_conflict", found=f"{left:g} in a round of {sum(e.units for e in following[0]):g}"
+            )
             return done
         return done + _first_units(following, left)
 
@@ -397,7 +424,12 @@ class Meaning:
         if section.seconds is not None and section.window:
             windows = section.seconds / section.window
             if abs(windows - round(windows)) > 1e-9:
-                self._told(section, "uneven_rotation", found=f"{section.seconds / 60:g} min", window=f"{section.window / 60:g} min")
+                self._told(
+                    section,
+                    "uneven_rotation",
+                    found=f"{section.seconds / 60:g} min",
+                    window=f"{section.window / 60:g} min",
+                )
             return int(windows + 1e-9)
         return None
 
@@ -436,7 +468,11 @@ class Meaning:
         rotation = max((group.of_slots for group in section.groups), default=0)
         windows = section.windows or (rotation if rotation else 1)
         stations = [(group, station) for group in section.groups for station in group.stations]
-        if score is not None and len(stations) == 1 and score.kind in ("reps", "list", "number", "calories", "distance"):
+        if (
+            score is not None
+            and len(stations) == 1
+            and score.kind in ("reps", "list", "number", "calories", "distance")
+        ):
             group, station = stations[0]
             if station.amount is None or station.amount.open:
                 if score.kind == "number":
@@ -446,7 +482,11 @@ class Meaning:
         if rotation and windows % rotation and not any(_open_amount(s, g) for g, s in stations):
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
         for group, station in stations:
-            turns = sum(1 for w in range(windows) if w % rotation + 1 in group.slots) if group.slots else windows * group.rounds
+            turns = (
+                sum(1 for w in range(windows) if w % rotation + 1 in group.slots)
+                if group.slots
+                else windows * group.rounds
+            )
             done.extend(Done(entry, turns) for entry in self.expander.sets(station, group.scheme, section))
             done.extend(self._open(station, group, score))
         return done
@@ -458,7 +498,10 @@ class Meaning:
         elif station.amount is None and "reps" not in self.catalogue.movements[station.movement].measures:
             measure = "calories" if "calories" in self.catalogue.movements[station.movement].measures else "distance_m"
         values = score.values or [score.reps]
-        return [Done(self.expander.open_entry(station, value, None, n, len(values), measure)) for n, value in enumerate(values)]
+        return [
+            Done(self.expander.open_entry(station, value, None, n, len(values), measure))
+            for n, value in enumerate(values)
+        ]
 
     def _interrupts(self, section: Section, group: Group, score: Score | None) -> list[Done]:
         seconds = None
@@ -466,31 +509,33 @@ class Meaning:
             seconds = score.seconds
         elif section.cap is not None and score is not None:
             seconds = section.cap
-        stations = [station for station in group.stations if station.when == "each_minute"]
+        stations = [station for station in group.stations if station.when.startswith("each_minute")]
         if seconds is None:
             for station in stations:
                 self.doubts.add("missing_result", station, movement=station.movement)
             return []
-        starts = math.ceil(seconds / (section.window or 60.0))
-        return [Done(entry, starts) for station in stations for entry in self.expander.sets(station, None, section)]
+        windows = math.ceil(seconds / (section.window or 60.0))
+        return [
+            Done(entry, max(1, windows if station.when == "each_minute" else windows - 1))
+            for station in stations
+            for entry in self.expander.sets(station, None, section)
+        ]
 
     # --- teams --------------------------------------------------------------------------------------------------------
 
-    def _shared(self, done: list[Done], score: Score | None) -> list[Done]:
-        tree = self.tree
-        people = self.context.team_size or tree.people
-        if tree.share in ("", "own") or people < 2 or (score is not None and score.own) or not done:
+    def _shared(self, section: Section, done: list[Done], score: Score | None) -> list[Done]:
+        people = self.context.team_size or section.people
+        common = [item for item in done if not item.entry.station.own]
+        if section.share in ("", "own") or people < 2 or (score is not None and score.own) or not common:
             return done
         counts: dict[int, int] = {}
-        for item in done:
+        for item in common:
             key = id(item.entry.station)
             counts[key] = counts.get(key, 0) + item.times
-        even = tree.share == "even" or (
-            tree.share == "turns" and all(count % people == 0 for count in counts.values()) and all(d.part is None for d in done)
-        )
-        if not even:
-            self.doubts.add("shared_work_split", done[0].entry.station, people=str(people))
-        return [_divided(item, people) for item in done]
+        turns = section.share == "turns" and all(count % people == 0 for count in counts.values())
+        if not (section.share == "even" or (turns and all(item.part is None for item in common))):
+            self.doubts.add("shared_work_split", common[0].entry.station, people=str(people))
+        return [item if item.entry.station.own else _divided(item, people) for item in done]
 
 
 def _divided(item: Done, people: int) -> Done:
@@ -521,13 +566,16 @@ def _open_amount(station: Station, group: Group) -> bool:
 
 def _is_open(section: Section) -> bool:
     return any(_open_amount(station, group) for group in section.groups for station in group.stations) or (
-        section.kind == "intervals" and any(station.amount is None for group in section.groups for station in group.stations)
+        section.kind == "intervals"
+        and any(station.amount is None for group in section.groups for station in group.stations)
     )
 
 
 def _climbs(group: Group) -> bool:
     return group.scheme is not None or any(
-        station.amount is not None and station.amount.sets == 1 and (len(station.amount.steps) > 1 or station.amount.continues)
+        station.amount is not None
+        and station.amount.sets == 1
+        and (len(station.amount.steps) > 1 or station.amount.continues)
         for station in group.stations
     )
 

@@ -6,7 +6,7 @@ or an ellipsis, with or without a unit.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Unit
@@ -16,7 +16,17 @@ __all__ = ["read_figures"]
 
 _UNITS = frozenset(["mass", "length", "feet", "distance", "time", "energy"])
 _MEASURES = {"distance": "distance_m", "time": "duration_s", "energy": "calories"}
-_JOINERS = {"dash": "-", "slash": "/", "sslash": "/", "sdash": "-", "comma": ",", "ellipsis": "~", "to": "~", "at": "~", "a": "~"}
+_JOINERS = {
+    "dash": "-",
+    "slash": "/",
+    "sslash": "/",
+    "sdash": "-",
+    "comma": ",",
+    "ellipsis": "~",
+    "to": "~",
+    "at": "~",
+    "a": "~",
+}
 _KIND_OF_MEASURE = {"distance_m": "dist", "duration_s": "dur", "calories": "cals", "reps": "amount"}
 
 
@@ -30,8 +40,7 @@ class _Term:
     end: int = 0
     cluster: bool = False
     continues: bool = False
-    tight: bool = True
-    extras: list[int] = field(default_factory=list)
+    units: int = 0
 
 
 def read_figures(items: list[Item]) -> list[Item]:
@@ -40,7 +49,12 @@ def read_figures(items: list[Item]) -> list[Item]:
     at, count = 0, len(items)
     while at < count:
         kind = items[at].kind
-        if kind in ("number", "commas", "dots"):
+        if kind == "number" and _is_ratio(items, at):
+            out.append(
+                Item("ratio", items[at].start, items[at + 2].end, items[at].value / items[at + 2].value, "", (), True)
+            )
+            at += 3
+        elif kind in ("number", "commas", "dots"):
             made, at = _figure(items, at)
             out.extend(made)
         elif kind == "clock":
@@ -58,6 +72,13 @@ def read_figures(items: list[Item]) -> list[Item]:
             out.append(items[at])
             at += 1
     return out
+
+
+def _is_ratio(items: list[Item], at: int) -> bool:
+    """`2:1` as a swap ratio."""
+    if at + 2 >= len(items) or items[at + 1].kind != "colon" or items[at + 1].spaced:
+        return False
+    return items[at + 2].kind == "number" and not items[at + 2].spaced and items[at + 2].value > 0
 
 
 def _is_minus(items: list[Item], at: int) -> bool:
@@ -97,17 +118,42 @@ def _terms(items: list[Item], at: int) -> tuple[list[_Term], int]:
             break
         terms.append(term)
         here = after
-        if here + 1 < len(items) and items[here].kind == "times":
+        if here + 1 < len(items) and items[here].kind in ("times", "times_word"):
             following = items[here + 1].kind
-            if following in ("number", "commas", "dots", "clock") or (following == "open" and _cluster(items, here + 1)):
+            if following in ("number", "commas", "dots", "clock") or (
+                following == "open" and _cluster(items, here + 1)
+            ):
                 here += 1
                 continue
+            ahead = here + 1
+            while ahead < len(items) and ahead < here + 3 and items[ahead].kind in ("word", "of", "letter"):
+                ahead += 1
+            if ahead < len(items) and items[ahead].kind == "body_weight":
+                here = ahead - 1
+                following = "body_weight"
             if following == "body_weight":
                 term.sign = "bodyweight"
                 here += 2
                 term.end = items[here - 1].end
         break
+    if len(terms) == 2:
+        here = _second_pair(items, here, terms)
     return terms, here
+
+
+def _second_pair(items: list[Item], here: int, terms: list[_Term]) -> int:
+    """`2x15/2x10 kg`: the same number of implements for both standards."""
+    if here + 3 >= len(items) or items[here].kind not in ("slash", "sslash") or items[here + 2].kind != "times":
+        return here
+    count, figure = items[here + 1], items[here + 3]
+    if count.kind != "number" or figure.kind != "number" or count.value != terms[0].values[0] or terms[1].joiner:
+        return here
+    term, after = _with_unit(items, here + 4, _Term([figure.value], end=figure.end))
+    if term.unit is None or term.unit.measure != "mass":
+        return here
+    terms[1].values.append(term.values[0])
+    terms[1].joiner, terms[1].unit, terms[1].end = "/", terms[1].unit or term.unit, term.end
+    return after
 
 
 def _term(items: list[Item], at: int, later: bool) -> tuple[_Term | None, int]:
@@ -130,7 +176,7 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[_Term, int]:
     term, here = _with_unit(items, at + 1, term)
     while here + 1 < len(items):
         joiner = _JOINERS.get(items[here].kind)
-        if joiner is None or not _joins(items, here, at, term, joiner):
+        if joiner is None or not _joins(items, here, at, term, later):
             break
         following = items[here + 1]
         if term.joiner and joiner != term.joiner:
@@ -144,17 +190,50 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[_Term, int]:
         term, here = _with_unit(items, here + 2, term)
     if term.joiner in ("-", ",") and len(term.values) >= 2:
         here = _open_end(items, here, term)
-    elif not term.joiner and here + 1 < len(items) and items[here].kind == "ellipsis" and False:
-        here += 1
+    if later and not term.joiner and here + 1 < len(items) and items[here].kind == "plus":
+        here = _added_parts(items, here, term)
+    elif not term.joiner and term.unit is None:
+        here = _spaced_list(items, at, here, term)
     return term, here
 
 
-def _joins(items: list[Item], here: int, at: int, term: _Term, joiner: str) -> bool:
+def _added_parts(items: list[Item], here: int, term: _Term) -> int:
+    """`3 x 2+2+2`: the parts of one set, tied by plus signs."""
+    while here + 1 < len(items) and items[here].kind == "plus" and not items[here].spaced:
+        following = items[here + 1]
+        if following.kind != "number" or following.spaced:
+            break
+        term.values[0] += following.value
+        term.end = following.end
+        here += 2
+    return here
+
+
+def _spaced_list(items: list[Item], at: int, here: int, term: _Term) -> int:
+    """`21 15 9` and `10 9 8 7`: at least three numbers in a row, all rising or all falling."""
+    last = here
+    while last < len(items) and items[last].kind == "number" and items[last].spaced:
+        last += 1
+    values = [items[at].value] + [item.value for item in items[here:last]]
+    if (
+        here != at + 1
+        or len(values) < 3
+        or (last < len(items) and (items[last].kind in ("times", "dash", "slash") or _unit_after(items, last)))
+    ):
+        return here
+    steps = [after - before for before, after in zip(values, values[1:], strict=False)]
+    if not (all(step > 0 for step in steps) or all(step < 0 for step in steps)):
+        return here
+    term.values, term.joiner, term.end = values, ",", items[last - 1].end
+    return last
+
+
+def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> bool:
     """Does the sign at `here` join the number before it with one after it into one series?"""
     following = items[here + 1]
-    if following.kind not in ("number", "commas") or (following.kind == "commas" and joiner != ","):
-        return False
     sign = items[here]
+    if following.kind not in ("number", "commas") or (following.kind == "commas" and sign.kind != "comma"):
+        return False
     if sign.kind == "dash":
         return not following.spaced or not sign.spaced
     if sign.kind == "sdash":
@@ -166,9 +245,12 @@ def _joins(items: list[Item], here: int, at: int, term: _Term, joiner: str) -> b
     if sign.kind in ("to", "a", "at"):
         if not (sign.kind == "to" or "to" in sign.roles or sign.word == "a"):
             return False
-        return term.unit is not None or term.sign == "percent" or sign.word not in ("a", "at") or not _unit_after(items, here + 2)
+        if len(sign.word) > 2:
+            return True
+        plain = not later and term.unit is None and not term.sign and not _unit_after(items, here + 2)
+        return plain and (term.values[0] > following.value or term.values[0] == 1)
     if sign.kind == "sslash":
-        return term.unit is not None or _unit_after(items, here + 2) or _numbers_follow(items, at, "sslash") >= 3
+        return _unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
     return True
 
 
@@ -176,6 +258,8 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
     """How many numbers stand in a row from `at`, joined by this sign; units may stand between."""
     count, here = 0, at
     while here < len(items) and items[here].kind in ("number", "commas"):
+        if here > at and here + 1 < len(items) and items[here + 1].kind == "times":
+            break
         count += len(items[here].value) if items[here].kind == "commas" else 1
         here += 1
         if here < len(items) and items[here].kind in _UNITS:
@@ -234,6 +318,7 @@ def _with_unit(items: list[Item], at: int, term: _Term) -> tuple[_Term, int]:
                 term.values[-1] *= item.value.factor / term.unit.factor
             else:
                 term.unit = item.value
+            term.units += 1
             if item.value.name == "min" and len(term.values) == 1:
                 return _minutes_and_seconds(items, at, term)
             term.end = item.end
@@ -329,12 +414,26 @@ def _meaning(terms: list[_Term], items: list[Item]) -> list[Item]:
     loads = [number for number, term in enumerate(terms) if _is_load(term)]
     if loads:
         return _loaded(terms, loads[0], start, end)
+    if last.sign in ("'", '"') and len(before) == 1:
+        unit = "min" if last.sign == "'" else "s"
+        sets = max(1, int(min(before[0].values[0], 1e6)))
+        return [Item("dur", start, end, Amount("duration_s", unit, _steps(last, load=True), sets))]
     plain = [term for term in terms if term.unit is None]
     with_unit = next((term for term in terms if term.unit is not None), None)
     if with_unit is not None:
         sets = 1
         for term in plain:
-            sets *= max(1, int(term.values[0]))
+            sets *= max(1, int(min(term.values[0], 1e6)))
+        if (
+            with_unit.units == 2
+            and with_unit.joiner == "/"
+            and with_unit.unit is not None
+            and with_unit.unit.measure == "time"
+        ):
+            factor = with_unit.unit.factor
+            return [
+                Item("interval_figure", start, end, (sets, with_unit.values[0] * factor, with_unit.values[1] * factor))
+            ]
         made = _single(with_unit, start, end)
         return [_multiplied(made, sets)]
     sets = 1

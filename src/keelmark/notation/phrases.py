@@ -11,7 +11,7 @@ from keelmark.notation.tree import Amount, Height, Load, Quantity
 __all__ = ["read_phrases", "seconds_of"]
 
 _TIME = "(dur|quote|dist|height)"
-_FILL = "(of|wearing|word|at|a|to|sdash|with|between|letter)?"
+_FILL = "(of|wearing|word|for_word|at|a|to|sdash|with|between|letter)?"
 _SEPARATOR = "(slash|sslash|comma|and|plus|sdash|dash|then|semicolon|with|of|a|to)?"
 _SEX = "(letter|men|women)"
 _FIGURE = "(load|height|cals|dist|amount|dur|xload|quote)"
@@ -75,6 +75,9 @@ def _every(items: list[Item]) -> list[Item] | None:
                 windows = _whole(item)
             else:
                 total = seconds_of(item)
+    for item in items:
+        if item.kind == "dur" and item.value.sets > 1 and windows is None:
+            windows = item.value.sets
     if window is None or window <= 0:
         return None
     return [_new("every_head", items, (window, total, windows, "every"))]
@@ -176,6 +179,8 @@ def _rep_max(items: list[Item]) -> list[Item]:
 def _building(items: list[Item]) -> list[Item]:
     last = items[-1]
     reps = {"single": 1.0, "double": 2.0, "triple": 3.0, "rm": last.value, "top_set": last.value}.get(last.kind)
+    if last.kind == "amount":
+        reps = last.value.steps[0].value if last.value.steps else 1.0
     return [_new("building", items, reps or 1.0)]
 
 
@@ -190,7 +195,9 @@ def _percent_of(items: list[Item]) -> list[Item] | None:
         elif item.kind in ("top_set", "letter", "part", "label", "building", "single", "double", "triple"):
             of = of or "result"
         elif item.kind == "body_weight":
-            steps = tuple(Quantity(q.value / 100, q.lighter and q.lighter / 100, q.top and q.top / 100) for q in load.steps)
+            steps = tuple(
+                Quantity(q.value / 100, q.lighter and q.lighter / 100, q.top and q.top / 100) for q in load.steps
+            )
             return [_new("load", items, Load(steps, "bodyweight"))]
     return [_new("load", items, replace(load, of=of))]
 
@@ -268,12 +275,41 @@ def _pair_of(items: list[Item]) -> list[Item] | None:
     return [*items[:-2], made]
 
 
+def _bells_of(items: list[Item]) -> list[Item] | None:
+    """`2 haltères de 12 kg`: so many implements."""
+    number = _whole(items[0])
+    if number not in (1, 2) or not any(role.startswith(("dumbbell", "kettlebell")) for role in items[1].roles):
+        return None
+    return [_new("xload", items, (float(number), items[-1].value))]
+
+
+def _time_span(items: list[Item]) -> list[Item] | None:
+    """`10:00-25:00` at the start of a line: when it is done, not how long."""
+    if items[0].word != "clock" or items[-1].word != "clock":
+        return None
+    return [_new("timespan", items)]
+
+
+def _times_word(items: list[Item]) -> list[Item] | None:
+    """`10 rds 4 time`, `3 times`."""
+    number = _whole(items[0])
+    if number is None:
+        return None
+    if items[1].kind == "time_word":
+        return [_new("for_time", items)] if number == 4 else None
+    return [_new("rounds_head", items, number)]
+
+
 _SMALL = Cascade(
     [
+        ("dur (dash|sdash) dur", _time_span),
+        ("amount time_word", _times_word),
+        ("amount times_word (?!number)", _times_word),
         ("at (rpe|rir) (colon|of|at|equals|sdash)? amount", _rating),
         ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", _at_figure),
         ("(with|wearing|at|of) amount load", _pair_of),
         ("pair_of load", _pair_of),
+        ("amount (dumbbells|kettlebells|dumbbell|kettlebell|movement) (of|at|a)? load", _bells_of),
         ("amount rep_max", _rep_max),
         ("(slash|sslash|per|each) side", _side),
         ("letter slash?", _with),
@@ -289,8 +325,8 @@ _SMALL = Cascade(
 _LARGE = Cascade(
     [
         (f"amrap {_FILL} {_FILL} (dur|quote|dist)", _clock_head("amrap_head")),
-        (f"amrap {_FILL} amount (?!movement|times|word|sets|rounds|building)", _clock_head("amrap_head")),
-        (f"amrap (ascending|ladder|for_time)? amount (?!movement|times|word|sets)", _clock_head("amrap_head")),
+        (f"amrap {_FILL} amount (?!movement|times|word|for_word|sets|rounds|building)", _clock_head("amrap_head")),
+        (f"amrap (ascending|ladder|for_time)? amount (?!movement|times|word|for_word|sets)", _clock_head("amrap_head")),
         ("(dur|quote) (dash|of)? amrap", _clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", _clock_head("amrap_head")),
         ("amrap", _clock_head("amrap_head")),
@@ -304,10 +340,11 @@ _LARGE = Cascade(
         (f"every_word {_FILL} amount (?!movement)", _every),
         ("every_word", _every),
         ("every (dur|quote|dist) (comma|colon)? open? times amount (rounds|sets)? close?", _every),
-        ("every (dur|quote|dist) (word|of|wearing|to|at|comma|sdash)? (word|of)? amount (rounds|sets)", _every),
-        ("every (dur|quote|dist) (word|of|wearing|to|at|sdash)? (word|of|letter)? (dur)", _every),
+        ("every (dur|quote|dist) (word|for_word|of|wearing|to|at|comma|sdash)? (word|for_word|of)? amount (rounds|sets)", _every),
+        ("every (dur|quote|dist) (word|for_word|of|wearing|to|at|sdash)? (word|for_word|of|letter)? (dur)", _every),
+        ("every dur (rounds|sets)", _every),
         ("every (dur|quote|dist)", _every),
-        ("cap (colon|of|at|sdash|word|equals)? (dur|quote|amount|dist)", _clock_head("cap_head")),
+        ("cap (colon|of|at|sdash|word|for_word|equals)? (dur|quote|amount|dist)", _clock_head("cap_head")),
         ("(dur|quote) dash? cap", _clock_head("cap_head")),
         (f"dur of? work {_SEPARATOR} dur of? (rest|off)", _interval),
         (f"work dur {_SEPARATOR} (rest|off) dur", _interval),
@@ -318,29 +355,40 @@ _LARGE = Cascade(
         ("dur (work|rest|off) (slash|sslash) (work|rest|off)", _interval),
         ("tabata open? amount", _tabata_pair),
         ("interval_figure", _interval_figure),
-        ("rest (word|wearing|of|at|colon|a|between|with|equals|pace|to|per_set|sdash)? (word|of|at|a)? (dur|quote)", _clock_head("rest_mark")),
+        (
+            "rest (word|for_word|wearing|of|at|colon|a|between|with|equals|pace|to|per_set|sdash)? (word|for_word|of|at|a)? (dur|quote)",
+            _clock_head("rest_mark"),
+        ),
         ("rest (colon)? amount (?!movement|rounds|sets|times)", _clock_head("rest_mark")),
-        ("(dur|quote) (of|word|dash|pace)? rest", _clock_head("rest_mark")),
+        ("(dur|quote) (of|word|for_word|dash|pace)? rest", _clock_head("rest_mark")),
         ("amount (rounds|waves|rounds_for_time) (for_time)? of?", _rounds),
         ("amount dash (rounds)", _rounds),
         ("times amount (rounds|waves)", _through),
-        ("(rounds) (colon|equals) amount", _rounds),
+        ("(rounds) (colon|equals|times) amount (?!movement)", _rounds),
         ("times amount sets", _through),
         ("amount sets (of|at|times|a|colon|comma)? max", _sets),
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", _sets),
         ("amount sets", _sets),
-        ("(build|heavy) (word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} (single|double|triple|rm|top_set)", _building),
+        (
+            "(build|heavy) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} (single|double|triple|rm|top_set)",
+            _building,
+        ),
+        ("(build) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} heavy amount", _building),
+        ("heavy amount", _building),
         ("max (single|double|triple|rm)", _building),
-        ("load open? of? (word|letter)? (rm|one_rm|max) (of (word|letter)?)? movement close?", _percent_of),
-        ("load open? of? (word|letter)? movement (rm|one_rm|max) close?", _percent_of),
-        ("load open? of (word|letter)? movement close?", _percent_of),
-        ("load open? of? (word|letter)? (rm|one_rm|max) close?", _percent_of),
-        ("load open? (of|at)? (word|letter|of)? (top_set|single|double|triple|part|body_weight) (letter)? close?", _percent_of),
+        ("load open? of? (word|for_word|letter)? (rm|one_rm|max) (of (word|for_word|letter)?)? movement close?", _percent_of),
+        ("load open? of? (word|for_word|letter)? movement (rm|one_rm|max) close?", _percent_of),
+        ("load open? of (word|for_word|letter)? movement close?", _percent_of),
+        ("load open? of? (word|for_word|letter)? (rm|one_rm|max) close?", _percent_of),
+        (
+            "load open? (of|at)? (word|for_word|letter|of)? (top_set|single|double|triple|part|body_weight) (letter)? close?",
+            _percent_of,
+        ),
         ("(add|less|plus|and) load (sdash|comma)? (per_set|each|between|per_round)", _rise),
         ("load (add|less) (per_set|each)", _rise),
-        ("start_at (word|of|at|a|letter)? load", _start_load),
-        ("after_each (sets|rounds|waves|word|movement|reps_word|each|single|double|triple)?", _after),
-        ("between (of|word|each)? (sets|rounds)", _between),
+        ("start_at (word|for_word|of|at|a|letter)? load", _start_load),
+        ("after_each (sets|rounds|waves|word|for_word|movement|reps_word|each|single|double|triple)?", _after),
+        ("between (of|word|for_word|each)? (sets|rounds)", _between),
         ("team_of (word)? amount", _team),
         ("(amount|dist|cals|dur) per_side", _each_side_amount),
     ]

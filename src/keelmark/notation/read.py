@@ -110,7 +110,17 @@ def _rows(done: list[Done]) -> list[WorkDone]:
         if amount <= 0 and high <= 0:
             continue
         station = entry.station
-        key = (id(station), item.section, entry.movement, entry.measure, amount, low, high, entry.load_kg, entry.height_cm)
+        key = (
+            id(station),
+            item.section,
+            entry.movement,
+            entry.measure,
+            amount,
+            low,
+            high,
+            entry.load_kg,
+            entry.height_cm,
+        )
         place = places.get(key)
         if place is not None:
             before = rows[place]

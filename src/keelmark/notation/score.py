@@ -10,7 +10,9 @@ from keelmark.notation.lexicon import Lexicon
 
 __all__ = ["Score", "read_scores"]
 
-_PART = re.compile(r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)", re.IGNORECASE)
+_PART = re.compile(
+    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)", re.IGNORECASE
+)
 _SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
@@ -83,14 +85,20 @@ def _numbers(items: list[Item]) -> list[float]:
 def _clocked(
     items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], clocks: list[float]
 ) -> Score | None:
-    if clocks and "plus" not in kinds and "rounds" not in roles and not (roles & {"in_round", "through_round", "after_round"}):
+    if (
+        clocks
+        and "plus" not in kinds
+        and "rounds" not in roles
+        and not (roles & {"in_round", "through_round", "after_round"})
+    ):
         if numbers and roles & _REPS:
             return Score("reps", reps=numbers[-1], seconds=clocks[0])
         return Score("time", seconds=clocks[0], values=clocks)
     minutes = [item for item in items if item.kind == "time"]
     if minutes and numbers and not (roles & (_REPS | {"rounds"})) and "movement" not in kinds:
         seconds = sum(
-            number * unit for number, unit in zip(numbers, [item.value.factor for item in minutes] + [1.0], strict=False)
+            number * unit
+            for number, unit in zip(numbers, [item.value.factor for item in minutes] + [1.0], strict=False)
         )
         return Score("time", seconds=seconds, values=[seconds])
     if "single" in kinds and numbers and len(numbers) <= 2 and "movement" not in kinds:

@@ -8,7 +8,23 @@ from keelmark.notation.items import Item
 
 __all__ = ["Segment", "cut"]
 
-_ALWAYS = frozenset(["newline", "semicolon", "comma", "plus", "sslash", "then", "arrow", "bullet", "colon", "and", "sdash", "or"])
+_ALWAYS = frozenset(
+    [
+        "newline",
+        "semicolon",
+        "comma",
+        "plus",
+        "sslash",
+        "then",
+        "arrow",
+        "bullet",
+        "colon",
+        "and",
+        "sdash",
+        "or",
+        "cell",
+    ]
+)
 _STRONG = frozenset(["newline", "semicolon", "stop"])
 
 
@@ -73,10 +89,22 @@ def cut(items: list[Item]) -> list[Segment]:
             finish("comma")
             current.group = "close"
             finish("comma")
+        elif kind == "newline" and at + 1 < count and items[at + 1].kind == "percent":
+            pass
         elif kind == "newline":
             line += 1
             finish("newline")
-        elif kind in _ALWAYS or (kind == "close") or (kind == "stop" and _ends(items, at)) or (kind == "slash" and _parts(items, at)):
+        elif kind == "close" and len(current.items) > 1 and current.items[-1].kind == "amount":
+            label = current.items.pop()
+            finish("comma")
+            current.items.append(label)
+            finish("close")
+        elif (
+            kind in _ALWAYS
+            or (kind == "close")
+            or (kind == "stop" and _ends(items, at))
+            or (kind == "slash" and _parts(items, at))
+        ):
             if kind in ("and", "or") and not _joins_work(items, at):
                 current.items.append(item)
             else:
@@ -111,7 +139,16 @@ def _is_group(current: Segment, inside: list[Item]) -> bool:
     )
     if not stations:
         return False
-    return not kinds or kinds[-1] in ("times", "rounds_head", "of", "nsets", "amrap_head", "every_head", "for_time", "repeat")
+    return not kinds or kinds[-1] in (
+        "times",
+        "rounds_head",
+        "of",
+        "nsets",
+        "amrap_head",
+        "every_head",
+        "for_time",
+        "repeat",
+    )
 
 
 def _ends(items: list[Item], at: int) -> bool:
@@ -120,7 +157,12 @@ def _ends(items: list[Item], at: int) -> bool:
     if following is None or following.kind in ("newline", "close"):
         return True
     if at == 0 or not following.spaced:
-        return at > 0 and items[at - 1].kind in ("letter", "amount") and items[at].spaced is False and following.kind != "amount"
+        return (
+            at > 0
+            and items[at - 1].kind in ("letter", "amount")
+            and items[at].spaced is False
+            and following.kind != "amount"
+        )
     before = items[at - 1]
     return not (before.kind == "word" and len(before.word) <= 3)
 
@@ -129,13 +171,32 @@ def _parts(items: list[Item], at: int) -> bool:
     """A tight slash between two stations: `800 m run/40 cal bike`."""
     before = items[at - 1].kind if at else ""
     following = items[at + 1].kind if at + 1 < len(items) else ""
-    return before in ("movement", "load", "height", "close") and following in ("amount", "dist", "dur", "cals", "movement")
+    return before in ("movement", "load", "height", "close") and following in (
+        "amount",
+        "dist",
+        "dur",
+        "cals",
+        "movement",
+    )
 
 
 def _joins_work(items: list[Item], at: int) -> bool:
     """`and` or `or` between two stations, not inside some remark."""
     for item in items[at + 1 : at + 5]:
-        if item.kind in ("amount", "dist", "dur", "cals", "movement", "then", "rest", "rest_mark", "max", "xload", "load", "rounds_head"):
+        if item.kind in (
+            "amount",
+            "dist",
+            "dur",
+            "cals",
+            "movement",
+            "then",
+            "rest",
+            "rest_mark",
+            "max",
+            "xload",
+            "load",
+            "rounds_head",
+        ):
             return True
         if item.kind not in ("word", "of", "a", "letter", "at", "pace", "alternating", "to", "with"):
             return False

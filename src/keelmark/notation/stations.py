@@ -56,7 +56,9 @@ def _cut_between(items: list[Item], start: int, place: int, following: int) -> i
             own = any(item.kind in AMOUNTS for item in items[start:place]) or any(
                 item.kind in AMOUNTS for item in items[place + 1 : at]
             )
-            tail = all(item.kind not in ("load", "height", "xload", "quote", "per_side") for item in items[at + 1 : following])
+            tail = all(
+                item.kind not in ("load", "height", "xload", "quote", "per_side") for item in items[at + 1 : following]
+            )
             if own or (tail and not any(item.kind in AMOUNTS for item in items[following + 1 :])):
                 return at - 1 if items[at - 1].kind == "with" and at - 1 > place else at
             return following
@@ -179,7 +181,9 @@ def _take_height(station: StationDraft, height: Height, piece: list[Item], movem
 def _take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
     steps, sign = item.value
     timed = movement.measures[0] in ("duration_s", "distance_m") or movement.category in ("monostructural", "mobility")
-    if sign == "'" and (timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")):
+    if sign == "'" and (
+        timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")
+    ):
         if station.amount is None:
             station.amount = Amount("duration_s", "min", steps)
     elif sign == '"' and (timed and movement.name not in ("wall_ball",)):
@@ -202,7 +206,12 @@ def _take_counts(
             sets *= item.value
             continue
         amount: Amount = item.value
-        if kind == "dist" and amount.unit == "km" and movement.load == "needs" and "distance_m" not in movement.measures:
+        if (
+            kind == "dist"
+            and amount.unit == "km"
+            and movement.load == "needs"
+            and "distance_m" not in movement.measures
+        ):
             _take_load(station, Load(amount.steps, "kg"))
             continue
         if kind == "dist" and _is_height(amount, movement, piece, place):
@@ -216,7 +225,12 @@ def _take_counts(
                 continue
             if kind == "amount":
                 _second_count(station, item, piece, place, movement)
-            elif station.amount.measure == "reps" and station.amount.sets == 1 and kind in ("dist", "cals") and not station.words_sets:
+            elif (
+                station.amount.measure == "reps"
+                and station.amount.sets == 1
+                and kind in ("dist", "cals")
+                and not station.words_sets
+            ):
                 station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
             elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
                 station.amount = amount
@@ -252,7 +266,9 @@ def _is_height(amount: Amount, movement: Movement, piece: list[Item], place: int
     return "distance_m" not in movement.measures
 
 
-def _is_bare_load(station: StationDraft, item: Item, piece: list[Item], place: int, at: int, movement: Movement) -> bool:
+def _is_bare_load(
+    station: StationDraft, item: Item, piece: list[Item], place: int, at: int, movement: Movement
+) -> bool:
     """A figure without a unit that must be a load: `@ 100`, `thrusters 95/65`."""
     amount: Amount = item.value
     if amount.sets > 1 or amount.continues or amount.sides > 1:

@@ -17,7 +17,7 @@ _MARK = r"[\u0300-\u036f]"
 _TOKEN = re.compile(
     rf"""
     (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
-  | (?P<space>(?:[^\S\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
+  | (?P<space>(?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
   | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})|(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
@@ -26,6 +26,7 @@ _TOKEN = re.compile(
            |{_LETTER}(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
   | (?P<ellipsis>\.{{2,}}|…)
   | (?P<arrow>[-=]>|[→➔➜⇒])
+  | (?P<cell>//+|\||(?<=[^\n])\t+(?=[^\n\t ]))
   | (?P<twin>''|’’|``)
   | (?P<mark>.)
     """,
@@ -38,8 +39,8 @@ _MARKS = {
     "]": "close", "{": "open", "}": "close", "@": "at", "=": "equals", "%": "percent", '"': "double", "”": "double",
     "″": "double", "“": "double", "'": "single", "’": "single", "′": "single", "´": "single", "`": "single",
     "#": "hash", "&": "ampersand", "~": "about", "≈": "about", "♀": "women", "♂": "men", "!": "stop", "?": "query",
-    "|": "slash", "•": "bullet", "·": "bullet", "▪": "bullet", "●": "bullet", "_": "blank", "º": "ordinal",
-    "°": "ordinal", "ª": "ordinal", "¿": "stop", "¡": "stop", "\\": "slash", "、": "comma", "，": "comma",
+    "•": "bullet", "·": "bullet", "▪": "bullet", "●": "bullet", "_": "blank", "º": "ordinal",
+    "°": "ordinal", "ª": "ordinal", "¿": "stop", "¡": "stop", "\\": "slash", "\u20e3": "close", "、": "comma", "，": "comma",
 }  # fmt: skip
 _LIMIT = 1e12
 
@@ -113,8 +114,10 @@ def tokenize(text: str) -> list[Token]:
             kind = _MARKS.get(found.group(), "other")
         elif kind == "clock":
             value = _seconds(found.group())
+        elif kind == "cell":
+            spaced = True
         elif kind == "twin":
             kind = "double"
         tokens.append(Token(kind, start, end, word, value, spaced))
-        spaced = kind == "newline"
+        spaced = kind in ("newline", "cell")
     return tokens

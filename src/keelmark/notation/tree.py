@@ -81,7 +81,8 @@ class Station:
     """One movement to do.
 
     `when` is empty for a place in the round, `after_rep`, `after_set` or `between_sets` for work tied to the station
-    before it, and `each_minute` for work that interrupts.
+    before it, `each_minute` for work that interrupts from the start and `each_minute_later` from the first full minute.
+    `own` marks work that each person of a team does in full.
     """
 
     movement: str
@@ -93,6 +94,7 @@ class Station:
     side: str = ""
     rpe: float | None = None
     scaled: Scaled | None = None
+    own: bool = False
     start: int = field(default=0, compare=False)
     end: int = field(default=0, compare=False)
     doubtful: str = field(default="", compare=False)
@@ -119,7 +121,8 @@ class Section:
     """A part of the session with one clock and one score.
 
     `kind` is work, for_time, amrap, every, intervals or until_miss. `seconds` is the length of an AMRAP or the total of
-    windows, `window` the length of one of them, `work` and `rest` the halves of an interval.
+    windows, `window` the length of one of them, `work` and `rest` the halves of an interval. `share` says how a team of
+    `people` does it: empty, split, even, turns or own.
     """
 
     groups: tuple[Group, ...] = ()
@@ -131,12 +134,12 @@ class Section:
     work: float | None = None
     rest: float | None = None
     cap: float | None = None
+    share: str = ""
+    people: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Prescription:
-    """A whole session. `share` says how a team does it: empty, split, turns or own."""
+    """A whole session."""
 
     sections: tuple[Section, ...] = ()
-    share: str = ""
-    people: int = 1
