@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
@@ -10,11 +11,12 @@ from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS, apply_figures, pieces_of, station_of
-from keelmark.notation.tree import Amount, Load, Quantity
+from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["Assembler", "Finding"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
+_TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
 _QUIET = frozenset(["remark", "and_so_on", "ellipsis"])
 
 
@@ -40,6 +42,7 @@ class Assembler(Heads):
         self.loads_for: dict[str, Load] = {}
         self.muted = False
         self.scaling = False
+        self.stated: Item | None = None
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None
@@ -85,7 +88,9 @@ class Assembler(Heads):
         item = next(item for item in segment.items if item.kind == "negative")
         self.find("negative_number", item.start, item.end, figure=self.text[item.start : item.end])
         last = self.last_station()
-        if not segment.content and last is not None and last.line == segment.line:
+        if any(item.kind in HEADS for item in segment.items):
+            self.new_section().dropped = True
+        elif not segment.content and last is not None and last.line == segment.line:
             last.dropped = True
 
     def _skipped(self, segment: Segment) -> None:
@@ -114,14 +119,7 @@ class Assembler(Heads):
         if "movement" in kinds:
             self._stations(segment, items)
         elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
-            (
-                "per_side",
-                "rise",
-                "start_load",
-                "building",
-                "max",
-                "after",
-                "per_hand",
+            ("per_side", "rise", "start_load", "building", "max", "after", "per_hand", "same", "single", "double", "triple",
                 "alternating",
                 "times",
                 "per",
@@ -140,7 +138,7 @@ class Assembler(Heads):
     # --- stations -------------------------------------------------------------------------------------------------
 
     def _stations(self, segment: Segment, items: list[Item]) -> None:
-        if "per" in {item.kind for item in items} and self._swap(items):
+        if not {"per", "ratio"}.isdisjoint(item.kind for item in items) and self._swap(items):
             return
         header = segment.after in ("colon",) and any(item.kind in ("complex", "ladder", "drop_set") for item in items)
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
@@ -150,8 +148,8 @@ class Assembler(Heads):
         if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head") for item in items):
             if self._after_noun(items) or self._bare_mention(segment, items):
                 return
-        typed = self._corrected(items)
-        for piece in pieces_of(typed):
+        items = self._percent_of_last(self._stated_total(items))
+        for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line)
             if station is not None:
                 self._place(station, segment)
@@ -165,10 +163,29 @@ class Assembler(Heads):
         movements = [item for item in items if item.kind == "movement"]
         if segment.after == "equals" or any(item.kind == "equals" for item in items):
             return True
+        if any(item.kind == "running_clock" for item in items):
+            return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
 
-    def _corrected(self, items: list[Item]) -> list[Item]:
+    def _percent_of_last(self, items: list[Item]) -> list[Item]:
+        """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
+        if len(items) < 3 or items[-1].kind != "movement" or items[-2].kind != "load" or items[-2].value.unit != "percent":
+            return items
+        if not any(item.kind == "movement" for item in items[:-2]):
+            return items
+        load = items[-2]
+        return [*items[:-2], replace(load, value=replace(load.value, of=items[-1].value), end=items[-1].end)]
+
+    def _stated_total(self, items: list[Item]) -> list[Item]:
+        """`4 sets of 8 = 36 pull-ups`: what stands behind the sign is a total, checked once the station is known."""
+        place = next((at for at, item in enumerate(items) if item.kind == "equals"), None)
+        if place is None or place == 0:
+            return items
+        before, behind = items[:place], items[place + 1 :]
+        if any(item.kind == "movement" for item in before) and any(item.kind in AMOUNTS for item in before):
+            self.stated = next((item for item in behind if item.kind in AMOUNTS), None)
+            return before
         return items
 
     def _place(self, station: StationDraft, segment: Segment) -> None:
@@ -186,6 +203,9 @@ class Assembler(Heads):
         if group.per_side and station.side == "":
             station.side = "each"
         group.stations.append(station)
+        if self.stated is not None:
+            self.totals.append((station, group, self.stated))
+            self.stated = None
         if self.interrupt:
             station.when = self.interrupt
             self.interrupt = ""
@@ -199,6 +219,8 @@ class Assembler(Heads):
         last = self.last_station()
         counts = [item for item in items if item.kind in AMOUNTS]
         if self._times_only(items, last):
+            return
+        if len(counts) == 1 and last is not None and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last)):
             return
         each = any(item.kind in ("each", "per") for item in items)
         if counts and each and len(items) <= 3 and last is not None and self._load_list(last, counts[0]):
@@ -224,8 +246,9 @@ class Assembler(Heads):
             return
         if self._lone_unit(items, last):
             return
-        if not counts and (
-            self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
+        if self._dropped_load(segment, items, counts, last):
+            return
+        if not counts and (self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
         ):
             return
         apply_figures(last, items, -1, self.lexicon)
@@ -244,10 +267,52 @@ class Assembler(Heads):
 
     def _lone_unit(self, items: list[Item], last: StationDraft) -> bool:
         """`kg` alone at the end of a line gives the unit of the loads before it."""
-        unit = self.lexicon.units.get(items[0].word) if len(items) == 1 else None
+        word = items[0].word
+        unit = self.lexicon.units.get(word) if len(items) == 1 and items[0].kind in ("word", "mass") else None
         if unit is None or unit.measure != "mass" or last.load is None or last.load.unit:
             return False
-        last.load = replace(last.load, unit=unit.name)
+        for group in self.section().groups:
+            for station in group.stations:
+                if station.line == last.line and station.load is not None and not station.load.unit:
+                    station.load = replace(station.load, unit=unit.name)
+        return True
+
+    def _bare_round(self, item: Item) -> bool:
+        """`1 pull-up, 2 push-ups, 3 squats; 2, 4, 6; 3, 6, 9`: the next rung for each station in turn."""
+        stations = self.current_group().stations
+        figures = item.value.steps
+        if item.kind != "amount" or item.value.sets > 1 or len(figures) != len(stations) or len(stations) < 2:
+            return False
+        if any(station.amount is None or station.amount.measure != "reps" or station.amount.sets > 1 for station in stations):
+            return False
+        for station, figure in zip(stations, figures, strict=True):
+            assert station.amount is not None
+            station.amount = replace(station.amount, steps=(*station.amount.steps, figure))
+        return True
+
+    def _table_cell(self, segment: Segment, item: Item, last: StationDraft) -> bool:
+        """A second bare number in a table row: the first was the sets, this one the reps."""
+        amount = last.amount
+        if "cell" not in segment.before or item.kind != "amount" or amount is None or amount.sets > 1 or len(amount.steps) != 1:
+            return False
+        if last.line != segment.line or item.value.sets > 1:
+            return False
+        last.amount = replace(item.value, sets=int(amount.steps[0].value))
+        return True
+
+    def _dropped_load(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> bool:
+        """`strip the bar to 50 kg and do 12 more`: a further set at less."""
+        load = next((item.value for item in items if item.kind == "load"), None)
+        if load is None or counts or last.load is None or not any("less" in item.roles for item in items):
+            return False
+        again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
+        again.load, again.segment, again.side = load, self.at, last.side
+        if not any("to" in item.roles or "for_word" in item.roles for item in items):
+            if load.unit != last.load.unit or len(last.load.steps) > 1:
+                return False
+            lower = last.load.steps[0]
+            again.load = replace(last.load, steps=(Quantity(lower.value - load.steps[0].value),))
+        self.current_group().stations.append(again)
         return True
 
     def _times_only(self, items: list[Item], last: StationDraft | None) -> bool:
@@ -327,7 +392,7 @@ class Assembler(Heads):
 
     def _for_all(self, items: list[Item]) -> bool:
         """`all @ 60 kg` after the list, `each side` after it."""
-        if not any(item.word in _ALL for item in items):
+        if not any(item.word in _ALL for item in items[:2]):
             return False
         group = self.current_group()
         for item in items:
@@ -361,7 +426,7 @@ class Assembler(Heads):
     def note(self, note: list[Item]) -> None:
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         kinds = {item.kind for item in note}
-        if "scaled" in kinds or "instead" in kinds:
+        if not kinds.isdisjoint(("scaled", "instead", "ratio")):
             self.scaled(note, False)
             return
         last = self.last_station()
@@ -369,13 +434,13 @@ class Assembler(Heads):
         if not note or "remark" in kinds or note[0].kind == "of":
             return
         head = [item for item in note if item.kind in HEADS]
-        if head:
+        if head and kinds.isdisjoint(("load", "xload", "height")):
             self.heads_in_note(note)
             return
         if "movement" in kinds:
             self._note_with_movement(note, last)
             return
-        if "each_person" in kinds:
+        if "each_person" in kinds and kinds.isdisjoint(("load", "xload", "height")):
             self.each_known = True
             return
         if last is None:
@@ -395,6 +460,28 @@ class Assembler(Heads):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def is_tempo(self, item: Item) -> bool:
+        """`31X1` in a bracket: a tempo."""
+        return bool(_TEMPO.fullmatch(self.text[item.start : item.end].strip()))
+
+    def _bare_figure(self, last: StationDraft, item: Item) -> bool:
+        """`box jumps (24)`, `thrusters (43/30)`: a height or load without its unit."""
+        amount: Amount = item.value
+        if item.kind != "amount" or amount.sets > 1 or len(amount.steps) != 1 or amount.sides > 1:
+            return False
+        figure = amount.steps[0]
+        if last.amount is not None and last.amount.steps and figure.value == last.amount.steps[0].value:
+            return False
+        movement = self.lexicon.catalogue.movements[last.movement]
+        if "box" in last.movement or last.movement in ("step_up", "depth_jump", "hurdle_jump"):
+            if last.height is None and 12 <= figure.value <= 130:
+                last.height = Height(figure, "")
+                return True
+        elif movement.load == "needs" and last.load is None and figure.lighter is not None:
+            last.load = Load((figure,), "")
+            return True
+        return False
 
     def _note_with_movement(self, note: list[Item], last: StationDraft | None) -> None:
         kinds = {item.kind for item in note}
@@ -440,7 +527,7 @@ class Assembler(Heads):
     def _swap(self, items: list[Item]) -> bool:
         """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
         movements = [item for item in items if item.kind == "movement"]
-        link = next((item for item in items if item.kind in ("per", "instead", "each", "equals")), None)
+        link = next((item for item in items if item.kind in ("per", "instead", "each", "for_word", "equals") and item.start > movements[0].start), None) if movements else None
         if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
             return False
         count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
@@ -449,6 +536,7 @@ class Assembler(Heads):
             None,
         )
         ratio = count.steps[0].value if count is not None and count.steps else 1.0
+        ratio = next((item.value for item in items if item.kind == "ratio"), ratio)
         if other is not None and other.steps and other.steps[0].value:
             ratio /= other.steps[0].value
         self.swaps.append((movements[-1].value, movements[0].value, ratio))

@@ -35,6 +35,7 @@ class StationDraft:
     start_load: Load | None = None
     dropped: bool = False
     own: bool = False
+    loose: bool = False
     same: str = ""
     nothing: bool = False
     segment: int = 0

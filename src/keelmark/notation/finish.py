@@ -22,12 +22,18 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     _loads(work, catalogue)
     sections = []
     for section in work.sections:
+        if section.dropped:
+            section.groups = []
         for group in section.groups:
             _ladders(work, section, group)
         _slots(work, section)
         for group in section.groups:
             _check(work, section, group, catalogue)
     _totals(work)
+    for section in work.sections:
+        for group in section.groups:
+            if group.scheme is not None and not group.stations and (group.scheme.sets > 1 or group.load is not None):
+                work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
     for section in work.sections:
         frozen = _section(section, work)
         if frozen is not None:
@@ -79,6 +85,15 @@ def _loads(work: Assembler, catalogue: Catalogue) -> None:
         if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
             station.load = group.load
     _complexes(work, catalogue)
+    held: StationDraft | None = None
+    raised: StationDraft | None = None
+    for _, _, station in stations:
+        if station.same == "load" and station.load is None and held is not None:
+            station.load, station.per_hand = held.load, held.per_hand
+        elif station.same == "height" and station.height is None and raised is not None:
+            station.height = raised.height
+        held = station if station.load is not None else held
+        raised = station if station.height is not None else raised
     for load, named, group in work.carried:
         _carried(stations, load, named, group, catalogue)
     for _, _, station in stations:
@@ -307,7 +322,8 @@ def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station:
     elif section.kind == "amrap" and len(group.stations) == 1:
         station.amount = Amount(open=True)
         return
-    work.find("missing_reps", station.start, station.end, movement=station.movement)
+    code = "unquantified_work" if station.loose else "missing_reps"
+    work.find(code, station.start, station.end, movement=station.movement)
     station.dropped = True
 
 

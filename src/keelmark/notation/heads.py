@@ -131,6 +131,8 @@ class Heads:
             if not items:
                 return items
         items = self._labels(segment, self._minute_behind(items))
+        if not items:
+            return items
         if items and "then" in segment.before:
             self._then(segment, items)
         if items and items[0].kind in TITLES and self._is_title(segment, items):

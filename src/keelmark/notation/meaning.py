@@ -123,6 +123,9 @@ class Meaning:
     # --- sections -----------------------------------------------------------------------------------------------------
 
     def _section(self, section: Section, score: Score | None) -> list[Done]:
+        if score is not None and score.kind == "unclear":
+            self._told(section, "ambiguous_result", found=f"{score.reps:g}")
+            return []
         if score is not None and score.kind == "named":
             return self._named(section, score)
         if section.kind == "amrap":
@@ -347,7 +350,9 @@ class Meaning:
         if score.kind in ("reps", "number"):
             if score.kind == "number":
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
-                if score.reps < units and score.reps.is_integer():
+                if not score.reps.is_integer():
+                    return []
+                if score.reps < units:
                     return [Done(entry, int(score.reps)) for entry in once] if score.reps else []
             rounds, left = int(min(score.reps // units, 1e6)), score.reps % units
         elif score.kind == "in_round":

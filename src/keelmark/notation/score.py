@@ -56,7 +56,12 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     return found
 
 
+_LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9]{2,3}(?:[.,\s]|$))")
+
+
 def _one(text: str, lexicon: Lexicon) -> Score | None:
+    if text.count(",") >= 2:
+        text = _LIST_COMMA.sub(", ", text)
     items, _ = read_items(text, lexicon)
     kinds = [item.kind for item in items]
     roles = {role for item in items for role in item.roles}
@@ -95,6 +100,8 @@ def _clocked(
             return Score("reps", reps=numbers[-1], seconds=clocks[0])
         return Score("time", seconds=clocks[0], values=clocks)
     minutes = [item for item in items if item.kind == "time"]
+    if "plus" in kinds:
+        return None
     if minutes and numbers and not (roles & (_REPS | {"rounds"})) and "movement" not in kinds:
         seconds = sum(
             number * unit
@@ -124,6 +131,8 @@ def _counted(
     pairs = _sets_and_loads(items)
     if pairs:
         return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
+    if "plus" in kinds and len(numbers) == 1 and "rounds" not in roles:
+        return Score("unclear", reps=numbers[0])
     if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
         rest = numbers[1:]
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)

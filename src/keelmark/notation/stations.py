@@ -51,6 +51,10 @@ def is_implement(items: list[Item], at: int) -> bool:
 
 def _cut_between(items: list[Item], start: int, place: int, following: int) -> int | None:
     """Where the piece of the first movement ends, or None when both belong together."""
+    between = [at for at in range(place + 1, following) if items[at].kind in AMOUNTS]
+    if len(between) > 1:
+        last = between[-1]
+        return last - 1 if items[last - 1].kind == "with" and last - 1 > place else last
     for at in range(place + 1, following):
         if items[at].kind in AMOUNTS:
             own = any(item.kind in AMOUNTS for item in items[start:place]) or any(
@@ -79,6 +83,8 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int) -> StationDraft |
     item = piece[at]
     station = StationDraft(item.value, piece[0].start, piece[-1].end, line, word=item.word)
     station.generic = "alternating" in item.roles
+    words = sum(item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with") for item in piece)
+    station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
     apply_figures(station, piece, at, lexicon)
     return station
 
@@ -113,6 +119,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = _open(piece, lexicon)
         elif kind in ("building", "rm") and station.amount is None:
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
+        elif kind in ("single", "double", "triple") and station.amount is None and item.value:
+            station.amount = Amount(steps=(Quantity(float(item.value)),))
+        elif kind == "same":
+            station.same = _same(piece, place)
         elif kind == "per_hand":
             station.per_hand = True
         elif kind == "after":
@@ -130,6 +140,14 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     if station.per_hand and station.load is not None and station.load.count == 1:
         station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)
+
+
+def _same(piece: list[Item], place: int) -> str:
+    """What "the same ..." speaks of: a box gives a height, anything held gives a load."""
+    following = piece[place + 1] if place + 1 < len(piece) else None
+    if following is not None and (following.kind == "box" or following.word in ("height", "hohe", "altura", "hauteur")):
+        return "height"
+    return "load"
 
 
 def _open(piece: list[Item], lexicon: Lexicon) -> Amount:
@@ -217,8 +235,11 @@ def _take_counts(
         if kind == "dist" and _is_height(amount, movement, piece, place):
             station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
             continue
+        if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
+            station.amount = replace(station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4))))
+            continue
         if station.amount is not None:
-            if station.amount.open and not station.amount.steps and kind == "dur":
+            if station.amount.open and kind == "dur":
                 continue
             if station.amount.open and station.amount.steps and kind == "amount":
                 station.amount = amount
@@ -263,7 +284,8 @@ def _is_height(amount: Amount, movement: Movement, piece: list[Item], place: int
     """`to 3 m` on a wall ball, a rope of 4.5 m: metres that are a height."""
     if amount.unit != "m" or not amount.steps or amount.steps[0].value > 12 or amount.sets > 1:
         return False
-    return "distance_m" not in movement.measures
+    counted = any(other.kind == "amount" for other in piece) and movement.measures[0] == "reps"
+    return counted or "distance_m" not in movement.measures
 
 
 def _is_bare_load(
