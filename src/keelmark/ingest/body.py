@@ -32,6 +32,7 @@ class Body:
     other: list[int]
     broken: dict[int, Finding]
     uncomputed: list[tuple[int, int]]
+    texts: list[str]
 
 
 def read_body(header: Header) -> Body:
@@ -41,11 +42,11 @@ def read_body(header: Header) -> Body:
     rows = _filled_down(table, first)
     lines = table.lines[first:]
     numbers = lines if table.numbered_by_sheet else list(range(1, len(rows) + 1))
-    body = Body(rows, list(numbers), list(lines), [], [], [], {}, [])
+    body = Body(rows, list(numbers), list(lines), [], [], [], {}, [], list(map(row_text, rows)))
     titles = _title_row(header)
     for index, row in enumerate(rows):
         if first + index in table.odd:
-            body.broken[index] = Finding(index, table.odd[first + index], cell=" | ".join(map(as_text, row)))
+            body.broken[index] = Finding(index, table.odd[first + index], cell=body.texts[index])
         elif all(map(is_empty, row)):
             body.blank.append(index)
         elif _is_other(row, header, titles):
@@ -65,8 +66,11 @@ def read_body(header: Header) -> Body:
 
 
 def row_text(row: list[Cell]) -> str:
-    """The cells of a row in one line."""
-    return " | ".join(map(as_text, row))
+    """The cells of a row in one line; rows of text files hold text alone and need no conversion."""
+    try:
+        return " | ".join(row)  # type: ignore[arg-type]
+    except TypeError:
+        return " | ".join(map(as_text, row))
 
 
 def _filled_down(table: CellTable, first: int) -> list[list[Cell]]:

@@ -95,7 +95,9 @@ def read_day_states(
     columns = _columns(header, body, people, options)
     findings = _findings(columns, len(body.data), people, options)
     kept = [at for at in range(len(body.data)) if at not in findings]
-    duplicates = find_duplicates((body.data[at], body.rows[body.data[at]]) for at in kept)
+    duplicates = find_duplicates(
+        (index, body.rows[index], body.texts[index]) for index in (body.data[at] for at in kept)
+    )
     accepted = [at for at in kept if body.data[at] not in duplicates]
     states, overruled = _states(columns, accepted, people)
     rows = verdict_rows(body, set(kept), findings, duplicates, {})

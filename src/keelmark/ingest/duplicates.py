@@ -12,22 +12,22 @@ __all__ = ["DuplicateKind", "find_duplicates"]
 DuplicateKind = Literal["exact", "normalised"]
 
 
-def find_duplicates(rows: Iterable[tuple[int, list[Cell]]]) -> dict[int, tuple[int, DuplicateKind]]:
+def find_duplicates(rows: Iterable[tuple[int, list[Cell], str]]) -> dict[int, tuple[int, DuplicateKind]]:
     """Index of each repeated row to the index of the first one, and how alike they are.
+
+    Each row comes as its index, its cells and its cells in one line.
 
     `exact`: the same cells; `normalised`: the same after trimming, joining spaces and ignoring case.
     """
-    first: dict[tuple[str, ...], tuple[int, tuple[str, ...]]] = {}
+    first: dict[str, tuple[int, list[Cell], str]] = {}
     found: dict[int, tuple[int, DuplicateKind]] = {}
-    known: dict[str, str] = {}
-    for index, row in rows:
-        written = tuple(map(as_text, row))
-        key = tuple(known.get(text) or known.setdefault(text, _normalised(text)) for text in written)
-        earlier = first.setdefault(key, (index, written))
-        if earlier[0] != index:
-            found[index] = (earlier[0], "exact" if earlier[1] == written else "normalised")
+    for index, row, text in rows:
+        key = " ".join(text.casefold().split())
+        earlier = first.setdefault(key, (index, row, text))
+        if earlier[0] != index and _normalised(earlier[1]) == _normalised(row):
+            found[index] = (earlier[0], "exact" if earlier[2] == text else "normalised")
     return found
 
 
-def _normalised(text: str) -> str:
-    return " ".join(text.casefold().split())
+def _normalised(row: list[Cell]) -> list[str]:
+    return [" ".join(as_text(cell).casefold().split()) for cell in row]

@@ -9,7 +9,7 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.frames import EFFORT, SESSION
-from keelmark.ingest.body import Body, row_text
+from keelmark.ingest.body import Body
 from keelmark.ingest.columns import Column
 from keelmark.ingest.values.counts import Reps
 from keelmark.ingest.warnings import FileWarning, counted
@@ -18,16 +18,22 @@ from keelmark.ingest.words import plain
 __all__ = ["build_efforts", "build_sessions", "session_keys"]
 
 
+_SESSION_FIGURES = (("session_rpe", "session_rpe"), ("duration_min", "session_min"))
+
+
 def session_keys(columns: dict[str, Column], accepted: list[int]) -> tuple[list[str], list[str | None]]:
     """Session id and label of each accepted row: athlete, day and what the club calls the session."""
     athletes, days = columns["athlete"].values, columns["date"].values
     parts = [columns[kind].values for kind in ("session", "slot") if kind in columns]
-    ids, labels = [], []
+    known: dict[tuple[Any, ...], tuple[str, str | None]] = {}
+    found = []
     for position in accepted:
-        label = ", ".join(values[position] for values in parts if values[position]) or None
-        ids.append("/".join((athletes[position], days[position].isoformat(), plain(label or ""))).rstrip("/"))
-        labels.append(label)
-    return ids, labels
+        key = (athletes[position], days[position], *(values[position] for values in parts))
+        if key not in known:
+            label = ", ".join(part for part in key[2:] if part) or None
+            known[key] = "/".join((key[0], key[1].isoformat(), plain(label or ""))).rstrip("/"), label
+        found.append(known[key])
+    return [session_id for session_id, _ in found], [label for _, label in found]
 
 
 def build_efforts(
@@ -79,7 +85,7 @@ def build_efforts(
         "source_line": [body.lines[index] for index in sources],
         "text_start": [None] * count,
         "text_end": [None] * count,
-        "text": [row_text(body.rows[index]) for index in sources],
+        "text": [body.texts[index] for index in sources],
     }
     return EFFORT.check(pl.DataFrame(table, schema=EFFORT.polars), where="efforts of a log")
 
@@ -93,10 +99,12 @@ def build_sessions(
     """
     sessions: dict[str, dict[str, Any]] = {}
     clashes: Counter[str] = Counter()
+    figures = [(name, columns[kind].values) for name, kind in _SESSION_FIGURES if kind in columns]
+    notes = columns["note"].values if "note" in columns else None
     for position, session_id, label in zip(accepted, ids, labels, strict=True):
-        session = sessions.setdefault(
-            session_id,
-            {
+        session = sessions.get(session_id)
+        if session is None:
+            session = sessions[session_id] = {
                 "session_id": session_id,
                 "athlete_id": columns["athlete"].values[position],
                 "date": columns["date"].values[position],
@@ -105,13 +113,12 @@ def build_sessions(
                 "session_rpe": set(),
                 "duration_min": set(),
                 "note": {},
-            },
-        )
-        for name, kind in (("session_rpe", "session_rpe"), ("duration_min", "session_min")):
-            if kind in columns and columns[kind].values[position] is not None:
-                session[name].add(columns[kind].values[position])
-        if "note" in columns and columns["note"].values[position]:
-            session["note"][columns["note"].values[position]] = None
+            }
+        for name, values in figures:
+            if values[position] is not None:
+                session[name].add(values[position])
+        if notes is not None and notes[position]:
+            session["note"][notes[position]] = None
     rows: list[dict[str, object]] = []
     for session in sessions.values():
         for name in ("session_rpe", "duration_min"):

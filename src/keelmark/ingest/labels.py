@@ -79,7 +79,9 @@ def read_labels(
     columns = {kind: _column(kind, header, body, options) for kind in header.columns}
     findings = {at: found for at in range(len(body.data)) if (found := _findings(columns, at, options))}
     kept = [at for at in range(len(body.data)) if at not in findings]
-    duplicates = find_duplicates((body.data[at], body.rows[body.data[at]]) for at in kept)
+    duplicates = find_duplicates(
+        (index, body.rows[index], body.texts[index]) for index in (body.data[at] for at in kept)
+    )
     accepted = [at for at in kept if body.data[at] not in duplicates]
     labels = CALENDAR_LABEL.build([_label(columns, at, body) for at in accepted])
     return LabelReading(source.name, source.sha256, labels, verdict_rows(body, set(kept), findings, duplicates, {}))

@@ -167,7 +167,9 @@ def _judge(
     kept = [at for at in range(len(body.data)) if at not in findings or _repaired(findings[at], reader.options)]
     duplicates: dict[int, tuple[int, DuplicateKind]] = {}
     if reader.options.identical_rows == "duplicate":
-        duplicates = find_duplicates((body.data[at], body.rows[body.data[at]]) for at in kept)
+        duplicates = find_duplicates(
+            (index, body.rows[index], body.texts[index]) for index in (body.data[at] for at in kept)
+        )
     accepted = [at for at in kept if body.data[at] not in duplicates]
     import_id = source.sha256[:16]
     ids, labels = session_keys(columns, accepted)

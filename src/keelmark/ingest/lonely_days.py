@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
 from itertools import pairwise
 
 from keelmark.ingest.body import Body
@@ -23,7 +24,7 @@ def about_days(columns: dict[str, Column], body: Body, people: People) -> list[F
     days = columns["date"].values
     told = []
     lonely = _lonely(days)
-    far = [position for position, day in enumerate(days) if day in lonely]
+    far = [position for position, day in enumerate(days) if day in lonely] if lonely else []
     if far:
         where = _rows(body, far)
         text = f"{where}: more than {GAP_DAYS} days from all other rows, counted all the same; check the year."
@@ -37,21 +38,22 @@ def about_days(columns: dict[str, Column], body: Body, people: People) -> list[F
 
 def _lonely(days: list[dt.date | None]) -> set[dt.date]:
     """Days of small groups that a long gap parts from the rest."""
-    known = sorted(day for day in days if day is not None)
-    if not known:
-        return set()
-    groups: list[list[dt.date]] = [[known[0]]]
+    rows = Counter(day for day in days if day is not None)
+    known = sorted(rows)
+    groups = [known[:1]]
     for earlier, later in pairwise(known):
         if (later - earlier).days > GAP_DAYS:
             groups.append([])
         groups[-1].append(later)
-    few = min(FEW_ROWS, FEW_SHARE * len(known))
-    return {day for group in groups if len(groups) > 1 and len(group) <= few for day in group}
+    few = min(FEW_ROWS, FEW_SHARE * rows.total())
+    return {day for group in groups if len(groups) > 1 and sum(rows[day] for day in group) <= few for day in group}
 
 
 def _outside_membership(columns: dict[str, Column], people: People) -> list[int]:
     spans = {row[0]: row[1:] for row in people.frame.select("athlete_id", "joined", "left").iter_rows() if any(row[1:])}
-    found = []
+    found: list[int] = []
+    if not spans:
+        return found
     for position, (athlete, day) in enumerate(zip(columns["athlete"].values, columns["date"].values, strict=True)):
         if athlete in spans and day is not None:
             joined, left = spans[athlete]

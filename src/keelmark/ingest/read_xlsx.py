@@ -34,7 +34,7 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
         ]
         wanted = _wanted_sheets(names, options.sheet, source.name)
         epoch_1904 = counts_from_1904(source.data)
-        tables = [_read_sheet(workbook, name, epoch_1904) for name in wanted]
+        tables = [_read_sheet(workbook, name, options, source.name, epoch_1904) for name in wanted]
         fill_gaps(source.data, tables)
     except RefusedInput:
         raise
@@ -63,8 +63,17 @@ def _wanted_sheets(names: list[str], sheet: str | None, file: str) -> list[str]:
     return [sheet]
 
 
-def _read_sheet(workbook: python_calamine.CalamineWorkbook, name: str, epoch_1904: bool) -> CellTable:
+def _read_sheet(
+    workbook: python_calamine.CalamineWorkbook, name: str, options: LogOptions, file: str, epoch_1904: bool
+) -> CellTable:
     sheet = workbook.get_sheet_by_name(name)
+    if sheet.end is not None and sheet.end[1] >= options.max_columns:
+        raise RefusedInput(
+            f"sheet {name} has {sheet.end[1] + 1} columns",
+            where=file,
+            wanted=f"at most {options.max_columns} columns",
+            remedy="keep the columns that describe the training",
+        )
     rows: list[list[Cell]] = [list(row) for row in sheet.to_python(skip_empty_area=False)]
     spans = [(top, left, bottom, right) for (top, left), (bottom, right) in sheet.merged_cell_ranges or []]
     return CellTable(

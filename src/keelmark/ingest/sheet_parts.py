@@ -22,12 +22,16 @@ MAX_CELLS = 20_000_000
 _FILLED_CELL = re.compile(rb"<(?:\w+:)?c\s[^>]*?\br\s*=\s*[\"']([A-Za-z]+)(\d+)[\"'][^>]*(?<!/)>")
 
 _CELL_WITHOUT_PLACE = re.compile(rb"<(?:\w+:)?c(?:\s(?![^>]*?\br\s*=)[^>]*)?(?<!/)>")
+_FAR_OUT = re.compile(rb"\br\s*=\s*[\"'](?:[A-Za-z]{3}|[A-Za-z]{2}\d{5}|[A-Za-z]?\d{6})")
+"""Without any of these a sheet has at most 26 columns and 99,999 rows, or 702 columns and 9,999 rows."""
 _ROW = re.compile(rb"<(?:\w+:)?row\s[^>]*?\br\s*=\s*[\"'](\d+)[\"']")
 
 
 def refuse_sprawl(source: Source, options: LogOptions) -> None:
     """Refuse a sheet with a cell far out, before a table as wide and long as that is laid out in memory."""
     for name, text in _sheets(source.data):
+        if not _FAR_OUT.search(text):
+            continue
         rows, columns = _extent(text)
         if rows > options.max_rows or columns > options.max_columns or rows * columns > MAX_CELLS:
             raise RefusedInput(

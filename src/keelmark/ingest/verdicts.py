@@ -7,7 +7,7 @@ from typing import Any
 import polars as pl
 
 from keelmark.contracts.records import IMPORT_ROW, VERDICTS
-from keelmark.ingest.body import Body, row_text
+from keelmark.ingest.body import Body
 from keelmark.ingest.duplicates import DuplicateKind
 from keelmark.ingest.reasons import REASONS, Finding, message, remedy
 
@@ -68,7 +68,7 @@ def verdict_rows(
         "verdict": verdicts,
         "of_row": firsts,
         "duplicate_kind": kinds,
-        "cells": [row_text(row) for row in body.rows],
+        "cells": body.texts,
     }
     rows = pl.DataFrame(table, schema={"index": pl.Int64, **{name: ROWS_SCHEMA[name] for name in list(table)[1:]}})
     sparse = [name for name in ROWS_SCHEMA if name not in table]
