@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 from numpy.typing import NDArray
+from scipy.stats import t as student
 
 from keelmark.health.areas import AREA_GROUPS
 from keelmark.health.episodes import weeks_said
@@ -40,8 +41,8 @@ LEAST_WITH_COMPLAINTS = 8
 PRIOR_SD = float(np.log(2.0) / 1.96)
 """How far log rate ratios are expected from none before looking: 19 of 20 between a half and twice; a judgement."""
 
-_Z = 1.959963984540054
-"""Of a 95 % interval of a normal distribution."""
+_CONFIDENCE = 0.975
+"""Upper end of a 95 % interval."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +131,7 @@ def _asked(areas: str, channel: str, said: pl.DataFrame, weekly: pl.DataFrame) -
         return counted
     return Association(
         areas, channel, rows.athletes, rows.athletes_with_complaints, len(rows.began), rows.left_out, rows.complaints,
-        _ratios(_rates(rows)), _ratios(_hazards(rows)),
+        _ratios(_rates(rows), rows.athletes), _ratios(_hazards(rows), rows.athletes),
     )  # fmt: skip
 
 
@@ -141,13 +142,19 @@ def _rates(rows: WeeksAtStake) -> Fit:
 
 def _hazards(rows: WeeksAtStake) -> Fit:
     week = rows.week.astype(np.float64)
-    return recurrent_hazard(week, week + 1.0, rows.began, rows.steps, rows.person)
+    fit = recurrent_hazard(week, week + 1.0, rows.began, rows.steps, rows.person)
+    return Fit(fit.coefficients, fit.covariance * rows.athletes / _freedom(rows.athletes))
 
 
-def _ratios(fit: Fit) -> tuple[LagRatio, ...]:
+def _freedom(athletes: int) -> int:
+    """What few athletes leave after as many lags and a level; for the interval, and for an error not yet corrected."""
+    return athletes - len(LAGS) - 1
+
+
+def _ratios(fit: Fit, athletes: int) -> tuple[LagRatio, ...]:
     middle, covariance = shrunk(fit)
-    error = np.sqrt(np.diag(covariance))
-    low, high = np.exp(middle - _Z * error), np.exp(middle + _Z * error)
+    away = student.ppf(_CONFIDENCE, _freedom(athletes)) * np.sqrt(np.diag(covariance))
+    low, high = np.exp(middle - away), np.exp(middle + away)
     return tuple(
         LagRatio(lag, float(ratio), float(below), float(above))
         for lag, ratio, below, above in zip(LAGS, np.exp(middle), low, high, strict=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
@@ -15,8 +16,11 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import DAY_STATE, DAY_STATES
+from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
-from keelmark.service import bringing
+from keelmark.service import bringing, check_ins
+from keelmark.service.check_ins import Timeline
+from keelmark.service.decisions import SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
 from keelmark.service.preview import Preview, Previews
@@ -89,11 +93,22 @@ class Squad:
         """All figures as of the last write."""
         with self._lock:
             if self._season is None or self._season.kept.revision != self._store.revision:
-                chosen = self.settings()
-                self._season = compute_season(
-                    read_kept(self._store), self._catalogue, load_settings(chosen), mark_settings(chosen), progress
-                )
+                self._season = self._compute(self._store, self.settings(), progress)
             return self._season
+
+    def _compute(self, store: Store, chosen: dict[str, Any], progress: Progress = lambda _: None) -> Season:
+        settings = load_settings(chosen), mark_settings(chosen)
+        return compute_season(read_kept(store), self._catalogue, *settings, progress)
+
+    def _beside_figures(self, write: Callable[[], str]) -> str:
+        """Write what no figure rests on, and keep the figures unless somebody else wrote meanwhile."""
+        with self._lock:
+            before = self._store.revision
+            key = write()
+            season = self._season
+            if season and season.kept.revision == before and self._store.revision == before + 1:
+                self._season = replace(season, kept=replace(season.kept, revision=before + 1))
+            return key
 
     # What comes in
 
@@ -211,14 +226,51 @@ class Squad:
                 wanted="a notice of this season",
                 remedy="open the page again: the figures may have changed since it was shown",
             )
-        return self._store.record_decision(
-            notice_id,
-            figures=json.loads(notice.write_json())[0],
-            rule_version=RULE_VERSION,
-            useful=useful,
-            option=option,
-            reason=reason,
-            owner=owner,
-            athlete_view=athlete_view,
-            review_date=review_date,
+        figures = {**json.loads(notice.write_json())[0], SETTINGS_THEN: self.settings()}
+        return self._beside_figures(
+            lambda: self._store.record_decision(
+                notice_id,
+                figures=figures,
+                rule_version=RULE_VERSION,
+                useful=useful,
+                option=option,
+                reason=reason,
+                owner=owner,
+                athlete_view=athlete_view,
+                review_date=review_date,
+            )
         )
+
+    def replay(self, decision_id: str) -> Replay:
+        """Work the figures of a decision out again from the records of its day, and say what differs."""
+        return replay(self._store, decision_id, self._compute)
+
+    def usefulness(self) -> pl.DataFrame:
+        """How many notices of each rule were found useful: columns rule, useful, not_useful."""
+        return usefulness(self.decisions())
+
+    # What athletes say about their bodies
+
+    def check_in(self, athlete_id: str, week: str, answers: Mapping[str, int | None], area: str | None = None) -> str:
+        """Keep what an athlete says about a week: options by question, from 0; gives the check-in's key."""
+        return self._beside_figures(lambda: check_ins.record_check_in(self._store, athlete_id, week, answers, area))
+
+    def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
+        """Check-ins, oldest first: the CHECK_IN frame."""
+        return self._store.check_ins(athlete_id)
+
+    def timeline(self, athlete_id: str, week: str | None = None) -> Timeline:
+        """An athlete's complaints as of a week (the last when left out), beside the athlete's weekly figures."""
+        return check_ins.timeline(self._store, self.season(), athlete_id, week)
+
+    def association(self) -> list[Association]:
+        """Whether complaints were told more often after weeks with more work, in the squad as a whole."""
+        return association(self._store.check_ins(), self.season().weekly)
+
+    def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
+        """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""
+        return check_ins.return_plan(self._store, self.season(), athlete_id, week)
+
+    def save_return_plan(self, plan: ReturnPlan) -> str:
+        """Keep a return plan as it was settled; gives its key."""
+        return self._beside_figures(lambda: check_ins.save_return_plan(self._store, plan))

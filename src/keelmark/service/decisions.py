@@ -1,0 +1,162 @@
+"""Decisions looked at again: do the same figures come out, and were the notices of use?"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import polars as pl
+
+from keelmark.contracts.errors import SettingError
+from keelmark.service.season import RULE_VERSION, Season
+from keelmark.store import Store, copy_load_data
+
+__all__ = ["SETTINGS_THEN", "Replay", "replay", "usefulness"]
+
+SETTINGS_THEN = "settings"
+"""Under this name the settings of the day stand beside the figures of a decision."""
+
+Compute = Callable[[Store, dict[str, Any]], Season]
+
+
+@dataclass(frozen=True, slots=True)
+class Replay:
+    """A decision's figures, worked out again from the records of its day.
+
+    Parameters
+    ----------
+    decision_id, notice_id : str
+        Which decision, about which notice.
+    same : bool
+        Whether every figure and every word comes out as it was kept.
+    then, again : dict
+        The figures as kept and as they come out; `again` is None when the notice does not come out.
+    differences : tuple of str
+        What differs, in words.
+    changed : tuple of str
+        What has changed since and could not be put back, in words.
+    """
+
+    decision_id: str
+    notice_id: str
+    same: bool
+    then: dict[str, Any]
+    again: dict[str, Any] | None
+    differences: tuple[str, ...]
+    changed: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """One sentence."""
+        if self.same:
+            return "From the records of that day, the same figures come out."
+        reason = " ".join(self.changed) or "Nothing that is on record explains it."
+        return f"Other figures come out. {' '.join(self.differences)} {reason}"
+
+
+def replay(store: Store, decision_id: str, compute: Compute) -> Replay:
+    """Work a decision's notice out again, from what stood in the store when it was recorded.
+
+    A copy of the load data is taken, imports that came later are undone in it, and the season is worked out anew. What
+    cannot be put back is said: imports undone since, rules of another version, a squad's own movements.
+
+    Parameters
+    ----------
+    store : Store
+        Only read.
+    decision_id : str
+        Key of the decision.
+    compute : function of (Store, settings)
+        Works out a season.
+
+    Raises
+    ------
+    SettingError
+        When there is no such decision.
+    """
+    decision = _decision(store, decision_id)
+    then: dict[str, Any] = json.loads(decision["figures"])
+    settings: dict[str, Any] = then.pop(SETTINGS_THEN, {})
+    with TemporaryDirectory() as folder, copy_load_data(store, Path(folder) / "then.sqlite") as past:
+        for import_id in _brought_since(past.imports(), decision["created_at"]):
+            past.undo_import(import_id)
+        notices = compute(past, settings).notices
+    found = notices.filter(pl.col("notice_id") == decision["notice_id"])
+    again: dict[str, Any] | None = json.loads(found.write_json())[0] if found.height else None
+    differences = _differences(then, again)
+    changed = _changed(store.imports(), decision)
+    return Replay(decision_id, decision["notice_id"], not differences, then, again, differences, changed)
+
+
+def usefulness(decisions: pl.DataFrame) -> pl.DataFrame:
+    """How many notices of each rule were found useful; the last word on a notice counts.
+
+    Parameters
+    ----------
+    decisions : DataFrame
+        DECISION table, oldest first.
+
+    Returns
+    -------
+    DataFrame
+        rule (`week` or `slow rise`), useful, not_useful, in notices.
+    """
+    said = decisions.filter(pl.col("useful").is_not_null()).unique("notice_id", keep="last", maintain_order=True)
+    slow = pl.col("notice_id").str.ends_with(":slow")
+    counted = said.group_by(rule=pl.when(slow).then(pl.lit("slow rise")).otherwise(pl.lit("week"))).agg(
+        useful=pl.col("useful").sum().cast(pl.Int64), not_useful=(~pl.col("useful")).sum().cast(pl.Int64)
+    )
+    return counted.sort("rule")
+
+
+def _decision(store: Store, decision_id: str) -> dict[str, Any]:
+    found = store.decisions().filter(pl.col("decision_id") == decision_id)
+    if found.is_empty():
+        raise SettingError(
+            f"there is no decision {decision_id!r}",
+            where="replay",
+            wanted="the key of a recorded decision",
+            remedy="look the key up in the list of decisions",
+        )
+    return found.row(0, named=True)
+
+
+def _brought_since(imports: pl.DataFrame, moment: datetime) -> list[str]:
+    later = imports.filter(pl.col("created_at") > moment, pl.col("undone_at").is_null())
+    keys: list[str] = later["import_id"].to_list()
+    return keys[::-1]
+
+
+def _changed(imports: pl.DataFrame, decision: dict[str, Any]) -> tuple[str, ...]:
+    moment = decision["created_at"]
+    undone = imports.filter(pl.col("created_at") <= moment, pl.col("undone_at") > moment)
+    told = [
+        f"“{row['file']}” was undone on {row['undone_at']:%Y-%m-%d}, and its rows cannot be put back."
+        for row in undone.iter_rows(named=True)
+    ]
+    if decision["rule_version"] != RULE_VERSION:
+        told.append(f"The rules were of version {decision['rule_version']} then and are of version {RULE_VERSION} now.")
+    return tuple(told)
+
+
+def _differences(then: dict[str, Any], again: dict[str, Any] | None) -> tuple[str, ...]:
+    if again is None:
+        return ("The notice does not come out.",)
+    names = dict.fromkeys((*then, *again))
+    return tuple(
+        f"“{name}” was {then.get(name)} and is {again.get(name)}."
+        for name in names
+        if not _alike(then.get(name), again.get(name))
+    )
+
+
+def _alike(one: Any, other: Any) -> bool:
+    if isinstance(one, float) and isinstance(other, float):
+        return math.isclose(one, other, rel_tol=1e-9, abs_tol=1e-12)
+    return bool(one == other)
