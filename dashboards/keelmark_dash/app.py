@@ -55,6 +55,7 @@ def create_app(service: Any) -> Dash:
         serve_locally=True,
         suppress_callback_exceptions=True,
         enable_mcp=False,
+        include_pages_meta=False,
         meta_tags=[
             {"name": "viewport", "content": "width=device-width, initial-scale=1"},
             {"name": "theme-color", "content": PALETTES["light"]["paper"]},
@@ -103,13 +104,19 @@ def _follow_address(app: Dash, service: Any) -> None:
             page = next(page for page in PAGES if page.path == path)
             for name, content in changed_regions(page, here, before["address"]).items():
                 set_props(name, {"children": content})
-            return no_update, remarks, menu, {**before, "address": asdict(here.address)}
+            return no_update, remarks, menu, {**before, "address": asdict(here.address), "search": search or ""}
         arrival = arrive(PAGES, path, here, remarks)
         if just_written:
             arrival.remarks.append(remark(just_written["said"], tone=just_written.get("tone", "done")))
         defaults = visit(service, "")[0].address
         known = path if any(page.path == path for page in PAGES) and here.season.weeks else ""
-        told = {"path": known, "title": arrival.title, "address": asdict(here.address), "defaults": asdict(defaults)}
+        told = {
+            "path": known,
+            "search": search or "",
+            "title": arrival.title,
+            "address": asdict(here.address),
+            "defaults": asdict(defaults),
+        }
         return arrival.content, arrival.remarks, menu, told
 
     app.clientside_callback(

@@ -62,12 +62,13 @@ class Watched:
     """A page, and what went wrong or outside while it was used."""
 
     page: Page
+    home: str
     outside: list[str] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
 
-    def visit(self, address: str) -> None:
-        """Open an address and wait until the page stands."""
-        self.page.goto(address)
+    def visit(self, path: str) -> None:
+        """Open a path of the app and wait until the page stands."""
+        self.page.goto(self.home + path)
         self.settle()
 
     def settle(self) -> None:
@@ -75,10 +76,19 @@ class Watched:
         self.page.wait_for_selector("main h1")
         self.page.wait_for_load_state("networkidle")
 
+    def opened(self) -> None:
+        """Open everything that can be unfolded, and wait for the grid that fills itself once it is seen."""
+        self.page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+        grid = self.page.locator(".catalogue-grid")
+        if grid.count():
+            grid.scroll_into_view_if_needed()
+            self.page.locator(".catalogue-grid [col-id=movement]").nth(2).wait_for()
+
 
 def watch(page: Page, home: str) -> Watched:
     """Note every request that leaves the machine and everything the browser complains of."""
-    watched = Watched(page)
+    watched = Watched(page, home)
+    page.set_default_timeout(15_000)
 
     def asked(request: Any) -> None:
         if not request.url.startswith((home, "data:", "blob:")):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -50,6 +50,11 @@ class MadeUpSeason:
     efforts: pl.DataFrame
     weeks: list[str]
     kept: MadeUpKept
+
+    def without_records(self) -> MadeUpSeason:
+        """The same doors with nothing behind them."""
+        frames = ("athletes", "weekly", "marks", "notices", "daily", "day_states", "efforts")
+        return replace(self, weeks=[], **{name: getattr(self, name).clear() for name in frames})
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         monday = date.fromisocalendar(int(week[:4]), int(week[6:]), 1)
@@ -237,8 +242,8 @@ class MadeUpSquad:
 
     def preview_log(self, data: bytes, name: str) -> MadeUpPreview:
         self.asked.append(("preview_log", (data, name)))
-        if not data:
-            raise RefusedInput("the file is empty", where=name, wanted="a table", remedy="export it again")
+        if data == b"refuse":
+            raise RefusedInput("the file is not a table", where=name, wanted="a table", remedy="export it again")
         counts = {"accepted": 41, "duplicate": 1, "blank": 2, "quarantined": 2, "other": 0}
         return MadeUpPreview("token-1", name, counts, _import_rows(), ["Loads are read as kilograms."])
 

@@ -37,7 +37,7 @@ def take(squad: Squad, folder: Path, wanted: list[str]) -> list[str]:
                 for name, path in PAGES.items():
                     if wanted and name not in wanted:
                         continue
-                    watched.visit(home + path)
+                    watched.visit(path)
                     watched.page.wait_for_timeout(1500 if name == "methods" else 400)
                     target = folder / f"{name}-{scheme}-{width_name}.png"
                     watched.page.screenshot(path=str(target), full_page=True)

@@ -25,7 +25,8 @@ def strip(rows: list[AthleteRow], weeks: list[str], labels: list[str], channel: 
         "caption",
         text(f"{channel.label} in {channel.unit}, one gauge per athlete and week. Arrow keys move between weeks."),
     )
-    body = "".join(_row(row, weeks, channel, address, first=place == 0) for place, row in enumerate(rows))
+    entry = _entry(rows, weeks, address.week)
+    body = "".join(_row(row, weeks, channel, address, entry=entry) for row in rows)
     table = tag("table", caption + _head(weeks, labels, address.week) + tag("tbody", body), _class="strip", role="grid")
     return tag(
         "div",
@@ -36,6 +37,12 @@ def strip(rows: list[AthleteRow], weeks: list[str], labels: list[str], channel: 
         aria_label=f"Season strip, {channel.label}; scrolls sideways",
         data_scroll_to="th.chosen",
     )
+
+
+def _entry(rows: list[AthleteRow], weeks: list[str], chosen: str) -> tuple[str, str]:
+    """Athlete and week of the one gauge in the tab order: the chosen week where somebody has it, else the first."""
+    there = [(row.athlete_id, week) for row in rows for week, shown in zip(weeks, row.gauges, strict=True) if shown]
+    return next((cell for cell in there if cell[1] == chosen), there[0] if there else ("", ""))
 
 
 def _head(weeks: list[str], labels: list[str], chosen: str) -> str:
@@ -81,14 +88,15 @@ def _month(month: tuple[int, int], *, wide: bool) -> str:
     return f"{name} {year}" if wide and place == 1 else name
 
 
-def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, *, first: bool) -> str:
+def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, *, entry: tuple[str, str]) -> str:
     link = address.link("/athlete", athlete=row.athlete_id)
     who = tag("th", tag("a", text(row.name), href=link), scope="row", _class="who")
     cells = []
     for week, shown in zip(weeks, row.gauges, strict=True):
-        entry = first and week == address.week
         chosen = "chosen" if week == address.week else None
-        cells.append(tag("td", _cell(row, week, shown, channel, address, entry=entry), _class=chosen))
+        cells.append(
+            tag("td", _cell(row, week, shown, channel, address, entry=(row.athlete_id, week) == entry), _class=chosen)
+        )
     return tag("tr", who + "".join(cells))
 
 

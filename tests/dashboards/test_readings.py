@@ -1,0 +1,83 @@
+"""What pages pick out of a season."""
+
+from __future__ import annotations
+
+from datetime import date
+from types import SimpleNamespace
+
+import polars as pl
+
+from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION
+from keelmark_dash import readings
+from keelmark_dash.address import Address
+from tests.dashboards.made_up import MadeUpSeason, known_days, season
+
+WEEKS = ["2026-W01", "2026-W02", "2026-W03"]
+ALL = Address(week="2026-W02", rows="1", weeks="52")
+
+
+def test_coverage_puts_those_with_the_fewest_known_days_first(season: MadeUpSeason) -> None:
+    covered = readings.coverage(season, season.weeks[-1])
+    assert covered["known_days"].is_sorted()
+    assert covered.height == 26
+    assert dict(covered.select("athlete_id", "known_days").rows())["mara"] == known_days("mara", 39)
+
+
+def test_somebody_without_any_figure_is_missing_and_not_forgotten(season: MadeUpSeason) -> None:
+    silent = SimpleNamespace(
+        athletes=season.athletes, weekly=season.weekly.filter(pl.col("athlete_id") != "ada"), weeks=season.weeks
+    )
+    assert readings.coverage(silent, season.weeks[-1]).row(0) == ("ada", "Ada", 0)
+
+
+def test_rows_come_thirty_at_a_time_and_a_page_too_far_is_the_first() -> None:
+    many = season(athletes=65, weeks=1)
+    sizes = [readings.shown_people(many, ALL.with_(rows=page)).height for page in (1, 2, 3, 4)]
+    assert sizes == [30, 30, 5, 30]
+
+
+def test_days_are_trained_told_or_without_a_record() -> None:
+    made = SimpleNamespace(
+        athletes=ATHLETE.build([{"athlete_id": "ada", "name": "Ada"}, {"athlete_id": "bo", "name": "Bo"}]),
+        daily=DAILY_DOSE.build([
+            {"athlete_id": "ada", "date": date(2026, 1, 5), "channel": channel, "value": 1.0, "low": 1.0,
+             "efforts": 1, "unknown": 0} for channel in ("tonnage", "knee_reps")
+        ]),
+        day_states=DAY_STATE.build([
+            {"athlete_id": "ada", "date": date(2026, 1, 6), "state": "ill"},
+            {"athlete_id": "ada", "date": date(2026, 1, 5), "state": "rest"},
+        ]),
+    )  # fmt: skip
+    days = {row.name: row.states for row in readings.week_days(made, ALL)}
+    assert days["Ada"] == ["trained", "ill", *["unlogged"] * 5]
+    assert days["Bo"] == ["unlogged"] * 7
+
+
+def test_calendar_names_touch_weeks_by_a_single_day_and_say_whose_they_are() -> None:
+    labels = CALENDAR_LABEL.build([
+        {"label_id": "1", "date_from": date(2026, 1, 4), "date_to": date(2026, 1, 5), "label": "storm"},
+        {"label_id": "2", "date_from": date(2026, 1, 12), "date_to": date(2026, 1, 12), "label": "test",
+         "group": "early"},
+    ])  # fmt: skip
+    made = SimpleNamespace(kept=SimpleNamespace(labels=labels))
+    assert readings.week_labels(made, WEEKS) == ["storm", "storm", "test (early)"]
+    assert readings.week_labels(made, WEEKS, "early") == ["storm", "storm", "test"]
+    assert readings.week_labels(made, WEEKS, "late") == ["storm", "storm", ""]
+
+
+def test_the_strip_always_holds_the_chosen_week() -> None:
+    weeks = [f"2026-W{place:02d}" for place in range(1, 41)]
+    made = SimpleNamespace(weeks=weeks)
+    assert readings.weeks_up_to(made, Address(week="2026-W40", weeks="12")) == weeks[28:]
+    assert readings.weeks_up_to(made, Address(week="2026-W05", weeks="12")) == weeks[4:16]
+    assert readings.weeks_up_to(made, Address(week="2026-W05", weeks="52")) == weeks
+
+
+def test_the_last_thing_said_of_a_notice_stands_field_by_field() -> None:
+    said = [{"useful": True}, {"option": "Leave it", "owner": "Dilys"}, {"useful": False}]
+    fixed = {"notice_id": "n", "figures": "{}", "rule_version": "1", "created_at": None}
+    rows = [{**fixed, "decision_id": str(place), **words} for place, words in enumerate(said)]
+    frame = pl.DataFrame(rows, schema=DECISION.polars)
+    stands = readings.last_decisions(SimpleNamespace(decisions=lambda: frame))["n"]
+    assert (stands["useful"], stands["option"], stands["owner"]) == (False, "Leave it", "Dilys")
