@@ -43,6 +43,8 @@ class Assembler(Heads):
         self.muted = False
         self.scaling = False
         self.stated: Item | None = None
+        self.default_unit = ""
+        self.pending: Item | None = None
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None
@@ -79,6 +81,8 @@ class Assembler(Heads):
         if "negative" in kinds:
             self._negative(segment)
             return
+        if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
+            self.section().continues = True
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
@@ -148,7 +152,7 @@ class Assembler(Heads):
         if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head") for item in items):
             if self._after_noun(items) or self._bare_mention(segment, items):
                 return
-        items = self._percent_of_last(self._stated_total(items))
+        items = self._percent_of_last(self._stated_total(self._mistyped(items)))
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line)
             if station is not None:
@@ -159,7 +163,9 @@ class Assembler(Heads):
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
-        words = sum(item.kind == "word" for item in items)
+        words = sum(item.kind in ("word", "each_person") for item in items)
+        if segment.after == "stop" and words and self.last_station() is None:
+            return True
         movements = [item for item in items if item.kind == "movement"]
         if segment.after == "equals" or any(item.kind == "equals" for item in items):
             return True
@@ -167,6 +173,18 @@ class Assembler(Heads):
             return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _mistyped(self, items: list[Item]) -> list[Item]:
+        """`bacck squat`: a slip of typing beside a generic word."""
+        for at in range(1, len(items)):
+            item, before = items[at], items[at - 1]
+            if item.kind != "movement" or before.kind != "word" or not self.lexicon.names.doubt(item.word, self.language):
+                continue
+            guess = self.lexicon.likely(f"{before.word} {item.word}")
+            if guess is not None:
+                made = Item("movement", before.start, item.end, guess, f"{before.word} {item.word}")
+                return [*items[: at - 1], made, *items[at + 1 :]]
+        return items
 
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
         """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
@@ -198,6 +216,9 @@ class Assembler(Heads):
         station.segment = self.at
         if segment.group == "open":
             group.inline = -2
+        if self.pending is not None:
+            station.amount = station.amount or self.pending.value
+            self.pending = None
         station.own = self.own_next or self.own_rest
         self.own_next = False
         if group.per_side and station.side == "":
@@ -219,6 +240,10 @@ class Assembler(Heads):
         last = self.last_station()
         counts = [item for item in items if item.kind in AMOUNTS]
         if self._times_only(items, last):
+            return
+        if any(item.kind == "between" for item in items) and all(item.kind == "dur" for item in counts):
+            return
+        if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
             return
         if len(counts) == 1 and last is not None and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last)):
             return
@@ -247,6 +272,8 @@ class Assembler(Heads):
         if self._lone_unit(items, last):
             return
         if self._dropped_load(segment, items, counts, last):
+            return
+        if self._further_load(segment, items, last):
             return
         if not counts and (self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
         ):
@@ -300,6 +327,29 @@ class Assembler(Heads):
         last.amount = replace(item.value, sets=int(amount.steps[0].value))
         return True
 
+    def _complex_counts(self, item: Item) -> bool:
+        """`1+2+1` under a complex: a count for each of its movements; else a cluster."""
+        stations = [station for station in self.current_group().stations if station.amount is None]
+        figures = item.value.steps
+        if len(stations) == len(figures):
+            for station, figure in zip(stations, figures, strict=True):
+                station.amount = replace(item.value, steps=(figure,))
+            return True
+        item.value = replace(item.value, steps=(Quantity(sum(figure.value for figure in figures)),))
+        return False
+
+    def _further_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`12 x 50 kg, 10 x 55 kg`: one more set at another load."""
+        item = next((item for item in items if item.kind == "xload"), None)
+        if item is None or last.load is None or last.amount is None or item.value[0] <= 2:
+            return False
+        again = StationDraft(last.movement, item.start, item.end, segment.line, word=last.word)
+        again.segment, again.side = self.at, last.side
+        again.amount = Amount(steps=(Quantity(item.value[0]),))
+        again.load, again.explicit_load = item.value[1], True
+        self.current_group().stations.append(again)
+        return True
+
     def _dropped_load(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> bool:
         """`strip the bar to 50 kg and do 12 more`: a further set at less."""
         load = next((item.value for item in items if item.kind == "load"), None)
@@ -341,10 +391,15 @@ class Assembler(Heads):
     def _is_scheme(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> bool:
         """A ladder on its own that all stations of the group share."""
         amount = counts[0].value
-        plain = len(counts) == 1 and counts[0].kind == "amount" and amount.sets == 1
+        lone = len(items) == 1 and len(amount.steps) == 1
+        plain = len(counts) == 1 and (counts[0].kind == "amount" or lone) and amount.sets == 1
         if not plain or any(item.kind in ("load", "xload", "at", "building") for item in items):
             return False
         ladder = len(amount.steps) > 1 or amount.continues
+        if not ladder and segment.starts_line and segment.after == "newline" and len(items) == 1 and last.amount is not None:
+            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            if following is not None and following.content and not any(item.kind in AMOUNTS for item in following.items):
+                return True
         group = self.current_group()
         if group.stations and group.stations[-1] is last and not group.closed:
             return ladder and last.amount is None and segment.starts_line and self._more_follow(segment)
@@ -356,7 +411,8 @@ class Assembler(Heads):
     def _scheme(self, segment: Segment, items: list[Item], counts: list[Item], each: bool) -> None:
         group = self.current_group()
         item = counts[0]
-        if group.stations and not self._is_open_scheme(group):
+        lone = len(items) == 1 and len(counts[0].value.steps) == 1 and segment.after == "newline"
+        if group.stations and not self._is_open_scheme(group) and not lone:
             group = self.new_group()
         if (group.slots or group.parity) and not group.stations:
             group.bare.extend(count.value for count in counts)
@@ -365,6 +421,11 @@ class Assembler(Heads):
         if segment.after == "times" or (items[-1].kind == "times" and len(amount.steps) == 1):
             group.rounds = int(amount.steps[0].value)
             return
+        if segment.after == "newline" and len(items) == 1 and len(amount.steps) == 1 and not each and not amount.continues:
+            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            if following is not None and following.content and not any(other.kind in AMOUNTS for other in following.items):
+                self.pending = item
+                return
         group.scheme = amount
         group.scheme_at = (item.start, item.end)
         load = next((other.value for other in items if other.kind == "load"), None)
@@ -392,7 +453,7 @@ class Assembler(Heads):
 
     def _for_all(self, items: list[Item]) -> bool:
         """`all @ 60 kg` after the list, `each side` after it."""
-        if not any(item.word in _ALL for item in items[:2]):
+        if items[0].word not in _ALL:
             return False
         group = self.current_group()
         for item in items:
@@ -431,6 +492,12 @@ class Assembler(Heads):
             return
         last = self.last_station()
         note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
+        if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
+            self._times_note(next(item for item in note if item.kind == "amount"), last)
+            return
+        if len(note) == 1 and last is None and note[0].word in self.lexicon.units:
+            self.default_unit = self.lexicon.units[note[0].word].name
+            return
         if not note or "remark" in kinds or note[0].kind == "of":
             return
         head = [item for item in note if item.kind in HEADS]
@@ -447,6 +514,14 @@ class Assembler(Heads):
             self._before_stations(note)
             return
         counts = [item for item in note if item.kind in AMOUNTS]
+        if len(counts) > 1 or "and_so_on" in kinds or (counts and self.is_tempo(counts[0])):
+            return
+        if len(note) == 1 and self._lone_unit(note, last):
+            return
+        if len(note) == 1 and counts and self._bare_figure(last, counts[0]):
+            return
+        if counts and counts[0].kind == "amount" and counts[0].value.sides == 2:
+            return
         if (
             counts
             and last.amount is not None
@@ -460,6 +535,14 @@ class Assembler(Heads):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def _times_note(self, item: Item, last: StationDraft | None) -> None:
+        """`(5x)`: so many rounds of what follows, or sets of the station before."""
+        figure = item.value.steps[0].value if item.value.steps else 1.0
+        if self.section().fresh:
+            self.current_group().rounds = int(figure)
+        elif last is not None and last.amount is not None:
+            last.amount = replace(last.amount, sets=last.amount.sets * max(1, int(min(figure, 1e4))))
 
     def is_tempo(self, item: Item) -> bool:
         """`31X1` in a bracket: a tempo."""
@@ -518,8 +601,6 @@ class Assembler(Heads):
         if from_swap:
             return
         target = self.last_station()
-        if target is None:
-            return
         movement = next((item for item in items if item.kind == "movement"), None)
         piece = station_of(items, self.lexicon, 0) if movement is not None else None
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))

@@ -84,6 +84,7 @@ class SectionDraft:
     end: int = 0
     emom: bool = False
     share: str = ""
+    numbered: bool = False
     dropped: bool = False
 
     @property

@@ -272,8 +272,15 @@ def rounds_of(group: Group, section: Section, expander: Expander, limit: int | N
         return
     once = _one_round(group, section, expander)
     count = group.rounds if limit is None else limit
-    for _ in range(count):
-        yield once
+    last = once
+    if group.rounds > 1 and any(station.when == "between_sets" for station in group.stations):
+        between = [station for station in group.stations if station.when == "between_sets"]
+        if all(entry.station in between or entry.station.amount is None or entry.station.amount.sets == 1 for entry in once):
+            extra = [entry for station in between for entry in expander.sets(station, group.scheme, section)]
+            last = once
+            once = [*once, *extra]
+    for number in range(count):
+        yield last if number == count - 1 else once
 
 
 def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit: int | None) -> Iterator[list[Entry]]:
@@ -288,8 +295,8 @@ def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit
             amount = station.amount or group.scheme
             if amount is None:
                 continue
-            if station.when == "after_set" and number and not is_ladder(station.amount):
-                pass
+            if station.when == "between_sets" and number == count - 1:
+                continue
             if is_ladder(amount) or (amount is group.scheme):
                 entries.append(expander.rung(station, amount, place))
             else:

@@ -25,6 +25,8 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
         if section.dropped:
             section.groups = []
         for group in section.groups:
+            if section.kind in ("amrap", "until_miss"):
+                _written_out(section, group)
             _ladders(work, section, group)
         _slots(work, section)
         for group in section.groups:
@@ -54,7 +56,10 @@ def _options(work: Assembler, catalogue: Catalogue) -> None:
         for _, _, station in stations:
             if station.movement == original and station.scaled is None:
                 station.scaled = Scaled(substitute, ratio)
-    for target, piece, figures, _ in work.options:
+    for last, piece, figures, _ in work.options:
+        target = _stood_for(last, piece, stations, catalogue)
+        if target is None:
+            continue
         if target.scaled is not None and piece is None:
             continue
         load = next((item.value for item in figures if item.kind == "load"), None)
@@ -74,16 +79,45 @@ def _options(work: Assembler, catalogue: Catalogue) -> None:
             chosen.scaled = Scaled(None, 1.0, amount, load, height)
 
 
+def _stood_for(
+    last: StationDraft | None,
+    piece: StationDraft | None,
+    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
+    catalogue: Catalogue,
+) -> StationDraft | None:
+    """Which station an option stands in for: one it is a known swap of, one of a like name, else the last before it."""
+    if piece is None:
+        return last
+    if any(station.movement == piece.movement for _, _, station in stations):
+        return next(station for _, _, station in stations if station.movement == piece.movement)
+    words = set(piece.movement.split("_"))
+
+    def likeness(station: StationDraft) -> int:
+        movement = catalogue.movements[station.movement]
+        if any(swap.to == piece.movement for swap in movement.swaps):
+            return 4
+        if words & set(station.movement.split("_")):
+            return 3
+        same = catalogue.movements[piece.movement]
+        return 2 if movement.category == same.category else (1 if station is last else 0)
+
+    ranked = sorted((station for _, _, station in stations), key=lambda s: (likeness(s), s is last), reverse=True)
+    return ranked[0] if ranked and likeness(ranked[0]) > 0 else last
+
+
 # --- loads ------------------------------------------------------------------------------------------------------------
 
 
 def _loads(work: Assembler, catalogue: Catalogue) -> None:
     stations = _every_station(work)
-    for _, group, station in stations:
+    for section, group, station in stations:
         if station.rise is not None:
-            _risen(station)
+            _risen(station, section)
         if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
             station.load = group.load
+    for _, _, station in stations:
+        if work.default_unit and station.load is not None and not station.load.unit:
+            station.load = replace(station.load, unit=work.default_unit)
     _complexes(work, catalogue)
     held: StationDraft | None = None
     raised: StationDraft | None = None
@@ -102,7 +136,7 @@ def _loads(work: Assembler, catalogue: Catalogue) -> None:
     _carry_forward(stations, catalogue)
 
 
-def _risen(station: StationDraft) -> None:
+def _risen(station: StationDraft, section: SectionDraft) -> None:
     """Loads that rise from set to set, written out."""
     assert station.rise is not None
     step, unit = station.rise
@@ -110,6 +144,9 @@ def _risen(station: StationDraft) -> None:
     if first is None or first.unit != unit or station.amount is None:
         return
     sets = max(station.amount.sets, 1) * max(len(station.amount.steps), 1)
+    if sets == 1 and section.kind == "every":
+        seconds, window = section.seconds, section.window
+        sets = section.windows or (int(seconds / window) if seconds and window else 1)
     if sets > 60:
         return
     start = first.steps[0]
@@ -231,6 +268,22 @@ def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
             for other in group.stations:
                 if other is station or (station is None and other.amount is None):
                     other.dropped = True
+
+
+def _written_out(section: SectionDraft, group: GroupDraft) -> None:
+    """`1 clean, 1 toes-to-bar` / `2 cleans, 2 toes-to-bar` / `...`: a ladder written out rung by rung."""
+    names = [station.movement for station in group.stations]
+    size = next((n for n in range(1, len(names) // 2 + 1) if names == names[:n] * (len(names) // n)), 0)
+    if not size or not section.continues or any(s.amount is None or len(s.amount.steps) != 1 for s in group.stations):
+        return
+    first = group.stations[:size]
+    for place, station in enumerate(first):
+        same = group.stations[place::size]
+        steps = tuple(other.amount.steps[0] for other in same if other.amount is not None)
+        assert station.amount is not None
+        station.amount = replace(station.amount, steps=steps, continues=True)
+        station.load = next((other.load for other in same if other.load is not None), station.load)
+    group.stations = first
 
 
 def _missing_rung(amount: Amount | None) -> float | None:

@@ -27,7 +27,7 @@ TITLES = frozenset(
 HEADS = frozenset(
     [
         "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval", "cap_head", "team", "share", "in_turn",
-        "own", "together", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
+        "own", "together", "solo", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
     ]
 )  # fmt: skip
 
@@ -49,9 +49,11 @@ class Heads:
         self.people: int | None = None
         self.each_known = False
         self.interrupt = ""
+        self.number_line = -1
+        self.timeline = False
         self.pending_seconds: float | None = None
         self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
-        self.options: list[tuple[StationDraft, StationDraft | None, list[Item], list[Item]]] = []
+        self.options: list[tuple[StationDraft | None, StationDraft | None, list[Item], list[Item]]] = []
         self.swaps: list[tuple[str, str, float]] = []
         self.carried: list[tuple[Load, str, GroupDraft]] = []
         self.lost: list[tuple[GroupDraft, int]] = []
@@ -130,7 +132,10 @@ class Heads:
             items = items[1:]
             if not items:
                 return items
-        items = self._labels(segment, self._minute_behind(items))
+        items = self._minute_behind(items)
+        if not items:
+            return items
+        items = self._labels(segment, items)
         if not items:
             return items
         if items and "then" in segment.before:
@@ -239,6 +244,8 @@ class Heads:
         if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
             self._part(second)
             return items[2:]
+        if first.kind in ("sets", "rounds") and len(items) == 2 and second is not None and second.kind == "amount" and segment.after == "colon":
+            return []
         if first.kind in ("odd", "even"):
             self._slot(first.kind, ())
             rest = items[1:]
@@ -272,8 +279,17 @@ class Heads:
         ):
             if self._in_windows():
                 self._slot("", _numbers(first.value))
+            else:
+                self._numbered(segment)
             return []
         return items
+
+    def _numbered(self, segment: Segment) -> None:
+        """`3)` at the start of a line: a new part, where the part before had its own clock."""
+        now = self.now
+        if now is not None and now.headed and not now.fresh and now.numbered:
+            self.now = None
+        self.number_line = segment.line
 
     def _is_number_label(self, segment: Segment, first: Item) -> bool:
         amount: Amount = first.value
@@ -293,6 +309,13 @@ class Heads:
 
     def _minute(self, segment: Segment, items: list[Item]) -> list[Item]:
         numbers = _numbers(items[1].value)
+        if self._is_time_span(segment, items):
+            steps = items[1].value.steps[0]
+            self.now = None
+            self.section()
+            self.pending_seconds = (steps.top - steps.value) * 60
+            self.timeline = True
+            return items[2:]
         if not self._in_windows():
             section = self.section()
             if section.fresh and section.kind == "work":
@@ -304,6 +327,16 @@ class Heads:
         while rest and rest[0].kind in ("equals", "colon", "dash"):
             rest = rest[1:]
         return rest
+
+    def _is_time_span(self, segment: Segment, items: list[Item]) -> bool:
+        """`Min 8-14: AMRAP ...`: when it is done, not a slot of a rotation."""
+        steps = items[1].value.steps
+        if len(steps) != 1 or steps[0].top is None or self._in_windows():
+            return False
+        if self.timeline or steps[0].value == 0:
+            return True
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        return following is not None and any(item.kind in ("amrap_head", "for_time") for item in following.items)
 
     def _slot(self, parity: str, numbers: tuple[int, ...]) -> None:
         section = self.section()
@@ -380,6 +413,12 @@ class Heads:
 
     def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
         left: list[Item] = []
+        result = self._each_head(segment, items, kinds, left)
+        if segment.line == self.number_line and self.now is not None and self.now.headed:
+            self.now.numbered = True
+        return result
+
+    def _each_head(self, segment: Segment, items: list[Item], kinds: set[str], left: list[Item]) -> list[Item]:
         for place, item in enumerate(items):
             kind = item.kind
             if kind not in HEADS:
@@ -554,6 +593,9 @@ class Heads:
         if item.kind == "open_end":
             section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
             section.continues = True
+            return
+        if item.kind == "solo":
+            section.share = self.default_share = ""
             return
         if "pairs" in roles:
             self.people = self.people or 2

@@ -104,7 +104,9 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
         if token.kind == "word":
             at = _word(tokens, at, items, lexicon, language, text)
             continue
-        items.append(_plain(tokens, at))
+        percent = token.kind == "newline" and at + 1 < count and tokens[at + 1].kind == "percent"
+        if token.kind != "elision" and not percent:
+            items.append(_plain(tokens, at))
         at += 1
     return items, language
 
@@ -165,8 +167,9 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         items.append(Item("number", token.start, token.end, 1.0, "", (), token.spaced))
         return at + 1
     words, places = _run_from(tokens, at)
+    named = _with_elisions(tokens, words, places)
     role = lexicon.role(words, 0, language)
-    movement = lexicon.movement(words, 0, language)
+    movement = lexicon.movement(named, 0, language)
     if role is not None and len(words[0]) == 1 and role[0] == 1 and words[0] not in _LETTER_ROLES:
         role = None
     if movement is not None and (role is None or (movement[1] >= role[0] and not _firm(role, movement[1], before))):
@@ -224,9 +227,23 @@ def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: I
         return role[1][0] in _FIRM
     if role[1][0] in _IMPLEMENTS:
         return before.kind in ("mass", "with", "slash", "times")
+    if role[1][0] == "side":
+        return before.kind in ("slash", "sslash")
+    if role[1][0] in ("single", "double", "triple"):
+        return before.kind != "number"
     if role[1][0] in ("skip", "ladder"):
         return before.kind not in ("number", "distance", "energy", "time")
     return role[1][0] in _FIRM
+
+
+def _with_elisions(tokens: list[Token], words: list[str], places: list[int]) -> list[str]:
+    """The words as the catalogue folds them, where an elided article is one word with its noun."""
+    if all(later - earlier == 1 for earlier, later in zip(places, places[1:], strict=False)):
+        return words
+    return [
+        word if place == places[0] or tokens[place - 1].kind != "elision" else tokens[place - 1].word + word
+        for word, place in zip(words, places, strict=True)
+    ]
 
 
 def _hyphened(tokens: list[Token], at: int) -> bool:

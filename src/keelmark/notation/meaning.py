@@ -176,7 +176,7 @@ class Meaning:
         for station in group.stations:
             done.extend(self._open(station, group, score))
         rounds = rounds_of(group, section, self.expander)
-        if group.rounds > 1 and not _climbs(group):
+        if group.rounds > 1 and not _climbs(group) and all(s.when != "between_sets" for s in group.stations):
             once = next(rounds, [])
             done.extend(Done(entry, group.rounds) for entry in once)
         else:
@@ -459,7 +459,9 @@ class Meaning:
                 turns = sum(1 for window in range(windows) if window % rotation + 1 in group.slots)
             else:
                 turns = 1 if group.role in ("buy_in", "cash_out") else windows
-            if _climbs(group):
+            if turns > 1 and any(_rises(station, turns) for station in group.stations):
+                done.extend(self._rising(group, section, turns))
+            elif _climbs(group):
                 for entries in islice(rounds_of(group, section, self.expander, turns), turns):
                     done.extend(Done(entry) for entry in entries)
             elif turns:
@@ -467,6 +469,15 @@ class Meaning:
                     done.extend(Done(entry, turns) for entry in entries)
             for station in group.stations:
                 done.extend(self._open(station, group, score))
+        return done
+
+    def _rising(self, group: Group, section: Section, turns: int) -> list[Done]:
+        """Windows in which a load rises from one to the next."""
+        done = []
+        for station in group.stations:
+            entries = self.expander.sets(station, group.scheme, section)
+            once = len(entries) == turns and _rises(station, turns)
+            done.extend(Done(entry, 1 if once else turns) for entry in entries)
         return done
 
     def _intervals(self, section: Section, score: Score | None) -> list[Done]:
@@ -583,6 +594,11 @@ def _climbs(group: Group) -> bool:
         and (len(station.amount.steps) > 1 or station.amount.continues)
         for station in group.stations
     )
+
+
+def _rises(station: Station, turns: int) -> bool:
+    single = station.amount is not None and len(station.amount.steps) == 1 and station.amount.sets == 1
+    return single and station.load is not None and len(station.load.steps) == turns
 
 
 def _first_units(flow: Iterator[list[Entry]] | list[list[Entry]], units: float) -> list[Done]:

@@ -190,11 +190,30 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[_Term, int]:
         term, here = _with_unit(items, here + 2, term)
     if term.joiner in ("-", ",") and len(term.values) >= 2:
         here = _open_end(items, here, term)
-    if later and not term.joiner and here + 1 < len(items) and items[here].kind == "plus":
+    if not later and not term.joiner and term.unit is None and here + 1 < len(items) and items[here].kind == "plus":
+        here = _plus_list(items, here, term)
+    elif later and not term.joiner and here + 1 < len(items) and items[here].kind == "plus":
         here = _added_parts(items, here, term)
     elif not term.joiner and term.unit is None:
         here = _spaced_list(items, at, here, term)
     return term, here
+
+
+def _plus_list(items: list[Item], here: int, term: _Term) -> int:
+    """`1+2+1`: the counts of a complex, in order."""
+    values, last, end = list(term.values), here, term.end
+    while last + 1 < len(items) and items[last].kind == "plus" and not items[last].spaced:
+        following = items[last + 1]
+        if following.kind != "number" or following.spaced:
+            break
+        values.append(following.value)
+        end = following.end
+        last += 2
+    after = items[last].kind if last < len(items) else "newline"
+    if len(values) < 2 or after in ("movement", "word", "times") or after in _UNITS:
+        return here
+    term.values, term.joiner, term.end = values, "+", end
+    return last
 
 
 def _added_parts(items: list[Item], here: int, term: _Term) -> int:
@@ -234,6 +253,8 @@ def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> b
     sign = items[here]
     if following.kind not in ("number", "commas") or (following.kind == "commas" and sign.kind != "comma"):
         return False
+    if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
+        return False
     if sign.kind == "dash":
         return not following.spaced or not sign.spaced
     if sign.kind == "sdash":
@@ -245,7 +266,7 @@ def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> b
     if sign.kind in ("to", "a", "at"):
         if not (sign.kind == "to" or "to" in sign.roles or sign.word == "a"):
             return False
-        if len(sign.word) > 2:
+        if sign.word not in ("a", "al", "ao", "at"):
             return True
         plain = not later and term.unit is None and not term.sign and not _unit_after(items, here + 2)
         return plain and (term.values[0] > following.value or term.values[0] == 1)
@@ -515,6 +536,8 @@ def _single(term: _Term, start: int, end: int) -> Item:
         item.parts = ["pair"]
     elif term.joiner == ",":
         item.parts = ["commas"]
+    elif term.joiner == "+":
+        item.parts = ["plus"]
     elif term.joiner == "-":
         item.parts = ["dashes"]
     return item

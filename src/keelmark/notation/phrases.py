@@ -210,6 +210,17 @@ def _rise(items: list[Item]) -> list[Item] | None:
     return [_new("rise", items, (sign * load.steps[0].value, load.unit))]
 
 
+def _rise_added(items: list[Item]) -> list[Item] | None:
+    """`+2.5 kg per set`, `+5 kg each minute`."""
+    return _rise([item for item in items if item.kind == "load"] + items[1:]) if items[0].value.added else None
+
+
+def _rise_each(items: list[Item]) -> list[Item] | None:
+    """`each set 5 kg more`, `pro Satz +5 kg`."""
+    load = next(item for item in items if item.kind == "load")
+    return _rise(items) if load.value.added or items[-1].kind == "add" else None
+
+
 def _start_load(items: list[Item]) -> list[Item]:
     return [_new("start_load", items, items[-1].value)]
 
@@ -330,6 +341,8 @@ _LARGE = Cascade(
         ("(dur|quote) (dash|of)? amrap", _clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", _clock_head("amrap_head")),
         ("amrap", _clock_head("amrap_head")),
+        ("load (per_set|per_round|emom|between|each)", _rise_added),
+        ("(per_set|per_round|emom|each) (word|of|letter|a)? (sdash|comma)? load (add)?", _rise_each),
         (f"emom {_FILL} {_FILL} (dur|quote|dist)", _emom),
         (f"emom {_FILL} (times)? amount (?!movement|dash)", _emom),
         ("(dur|quote|amount) (dash|of)? emom", _emom),

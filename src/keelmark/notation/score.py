@@ -56,11 +56,11 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     return found
 
 
-_LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9]{2,3}(?:[.,\s]|$))")
+_LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")
 
 
 def _one(text: str, lexicon: Lexicon) -> Score | None:
-    if text.count(",") >= 2:
+    if len(_LIST_COMMA.findall(text)) >= 2 and ", " not in text:
         text = _LIST_COMMA.sub(", ", text)
     items, _ = read_items(text, lexicon)
     kinds = [item.kind for item in items]

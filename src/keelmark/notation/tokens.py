@@ -18,7 +18,7 @@ _TOKEN = re.compile(
     rf"""
     (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
   | (?P<space>(?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
-  | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9]))
+  | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9])|(?<![^\sx×@]):[0-5][0-9](?![0-9:]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})|(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
   | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
@@ -91,7 +91,7 @@ def _number(text: str) -> tuple[str, float | tuple[float, ...]]:
 def _seconds(clock: str) -> float:
     total = 0.0
     for part in clock.split(":"):
-        total = 60 * total + float(part)
+        total = 60 * total + float(part or 0)
     return total
 
 
@@ -106,7 +106,7 @@ def tokenize(text: str) -> list[Token]:
             continue
         start, end = found.span()
         word, value = "", None
-        if kind == "word":
+        if kind in ("word", "elision"):
             word = folded(found.group())
         elif kind == "number":
             kind, value = _number(found.group())
