@@ -32,6 +32,7 @@ class Read:
     log: LogReading
     roster: RosterReading | None
     options: LogOptions
+    mapping: str | None
 
     @property
     def file(self) -> str:
@@ -92,7 +93,7 @@ def read(
     log = read_log(
         path, catalogue=catalogue, roster=None if known.is_empty() else known, mapping=mapping, options=options
     )
-    return Read(log, people, options)
+    return Read(log, people, options, None if mapping is None else mapping.read_text(encoding="utf-8"))
 
 
 def store(store: Store, reading: Read) -> Brought:
@@ -105,7 +106,11 @@ def store(store: Store, reading: Read) -> Brought:
         original=log.original,
         rows=import_rows(log.rows),
         counts=log.counts,
-        options={"reading": repr(reading.options), "roster": roster.sha256 if roster else None},
+        options={
+            "reading": repr(reading.options),
+            "mapping": reading.mapping,
+            "roster": roster.sha256 if roster else None,
+        },
         efforts=log.efforts,
         sessions=log.sessions,
         athletes=roster.athletes if roster else log.athletes,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -28,6 +28,13 @@ def ingest(
     quiet_days: Annotated[
         str | None, typer.Option(help="What a day without a record means from now on: unlogged or rest.")
     ] = None,
+    sheet: Annotated[str | None, typer.Option(help="Sheet of a workbook, where several could be meant.")] = None,
+    athlete: Annotated[str | None, typer.Option(help="Whose log it is, where no column says so.")] = None,
+    load_unit: Annotated[Literal["kg", "lb"], typer.Option(help="Unit of loads that state none.")] = "kg",
+    height_unit: Annotated[Literal["cm", "in"] | None, typer.Option(help="Unit of heights that state none.")] = None,
+    day_first: Annotated[
+        bool | None, typer.Option("--day-first/--month-first", help="Order of dates such as 03/04/2026.")
+    ] = None,
     accept_repairs: Annotated[
         bool, typer.Option("--accept-repairs", help="Convert pounds in a kg column and fill in missing years.")
     ] = False,
@@ -43,7 +50,14 @@ def ingest(
     from keelmark.service import Squad
 
     with told(quiet=as_json) as progress, Squad.open(db, own_movements=movements or ()) as squad:
-        options = LogOptions(accept_repairs=accept_repairs)
+        options = LogOptions(
+            sheet=sheet,
+            athlete=athlete,
+            load_unit=load_unit,
+            height_unit=height_unit,
+            day_first=day_first,
+            accept_repairs=accept_repairs,
+        )
         if quiet_days is not None:
             squad.check_setting("quiet_days", quiet_days)
         brought = squad.import_log(file, roster=roster, mapping=mapping, options=options, progress=progress)
