@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import numpy as np
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.dose.effort_dose import effort_doses
+from keelmark.dose.gather import gather
 from keelmark.dose.grip import grip_fatigue_daily
 from keelmark.dose.high_rep import high_rep_daily
 from keelmark.dose.lumbar import lumbar_daily
 from keelmark.dose.session_load import session_doses
 
-__all__ = ["add_up", "daily_dose"]
+__all__ = ["add_up", "daily_dose", "exposure_daily"]
 
 _KEY = ("athlete_id", "date", "channel")
 
@@ -39,8 +41,9 @@ def daily_dose(
     Returns
     -------
     DataFrame
-        `DAILY_DOSE` table, sorted by athlete, day and channel. A day with efforts always has a row for tonnage and
-        one for session load; a day with a session but no efforts has only the row for session load.
+        `DAILY_DOSE` table, sorted by athlete, day and channel in the order of the contract. A day with efforts always
+        has a row for tonnage and one for session load; a day with a session but no efforts has only the row for
+        session load.
 
     Raises
     ------
@@ -54,17 +57,63 @@ def daily_dose(
     sessions = SESSION.check(sessions, where=where)
     ATHLETE.check(athletes, where=where)
     REP_MAXIMUM.check(rep_maxima, where=where)
-    keys = efforts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias("effort"), "athlete_id", "date")
-    by_effort = effort_doses(efforts, catalogue).join(keys, on="effort", how="left", maintain_order="left")
-    by_session = session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))
     parts = [
-        add_up(by_effort),
-        add_up(by_session),
-        lumbar_daily(efforts, athletes, catalogue, rep_maxima=rep_maxima),
+        exposure_daily(efforts, catalogue),
+        add_up(session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))),
+        lumbar_daily(efforts, athletes, catalogue),
         grip_fatigue_daily(efforts, athletes, catalogue),
         high_rep_daily(efforts, rep_maxima, catalogue),
     ]
-    return DAILY_DOSE.check(pl.concat(parts).sort(_KEY), where=where)
+    return DAILY_DOSE.check(_sorted(pl.concat(parts)), where=where)
+
+
+def exposure_daily(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+    """Days of the channels that follow from the catalogue's exposures and the load.
+
+    Parameters
+    ----------
+    efforts : DataFrame
+        `EFFORT` table.
+    catalogue : Catalogue
+        Holds every movement of the efforts.
+
+    Returns
+    -------
+    DataFrame
+        `DAILY_DOSE` rows by athlete, day and channel.
+    """
+    if efforts.is_empty():
+        return DAILY_DOSE.empty()
+    names = efforts["athlete_id"].unique().sort()
+    athlete = efforts["athlete_id"].cast(pl.Enum(names)).to_physical().to_numpy().astype(np.int64)
+    day = efforts["date"].to_physical().to_numpy().astype(np.int64)
+    first, span = day.min(), int(day.max() - day.min()) + 1
+    calendar = athlete * span + (day - first)
+    present = np.flatnonzero(np.bincount(calendar))
+    number = np.zeros(present[-1] + 1, dtype=np.int64)
+    number[present] = np.arange(len(present))
+    found = gather(efforts, number[calendar], catalogue)
+    on = present[found.cell]
+    frame = pl.DataFrame(
+        {
+            "athlete_id": names.gather(on // span),
+            "date": pl.Series(on % span + first, dtype=pl.Int32).cast(pl.Date),
+            "channel": pl.Series(found.channels, dtype=pl.String).gather(found.channel),
+            "value": pl.Series(found.value, nan_to_null=True),
+            "low": found.low,
+            "high": pl.Series(found.high, nan_to_null=True),
+            "efforts": found.efforts,
+            "unknown": found.unknown,
+        }
+    )
+    return frame.select(DAILY_DOSE.names)
+
+
+def _sorted(daily: pl.DataFrame) -> pl.DataFrame:
+    """By athlete, day and channel in the order of the contract."""
+    names = daily["athlete_id"].unique().sort()
+    order = [channel.key for channel in CHANNELS]
+    return daily.sort(pl.col("athlete_id").cast(pl.Enum(names)), "date", pl.col("channel").cast(pl.Enum(order)))
 
 
 def add_up(doses: pl.DataFrame) -> pl.DataFrame:

@@ -1,23 +1,14 @@
-"""What each single effort adds to each channel, with bounds; a day is the sum of these."""
+"""What each single effort adds to each channel, with bounds."""
 
 from __future__ import annotations
 
+import numpy as np
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.dose.routes import MEASURES, given_code, route_table
+from keelmark.dose.gather import gather
 
-__all__ = ["EFFORT_DOSE_SCHEMA", "effort_doses"]
-
-EFFORT_DOSE_SCHEMA = pl.Schema(
-    {
-        "effort": pl.UInt32,
-        "channel": pl.String,
-        "value": pl.Float64,
-        "low": pl.Float64,
-        "high": pl.Float64,
-    }
-)
+__all__ = ["effort_doses"]
 
 
 def effort_doses(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
@@ -39,55 +30,19 @@ def effort_doses(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
         Columns `effort` (row number in `efforts`, from 0), `channel`, `value`, `low`, `high` in the unit of the
         channel. An effort that feeds a channel by an amount that is not known has an empty value, low 0 and an empty
         high bound.
+
+    Raises
+    ------
+    CatalogueError
+        When an effort names a movement that the catalogue does not hold.
     """
-    if efforts.is_empty():
-        return pl.DataFrame(schema=EFFORT_DOSE_SCHEMA)
-    amounts = _amounts(efforts)
-    routes = route_table(amounts.select("movement", "given").unique(), catalogue)
-    amount = pl.coalesce(pl.when(pl.col("measure") == name).then(pl.col(name)) for name in MEASURES)
-    load = pl.when(pl.col("times_load")).then(_load()).otherwise(1.0)
-    fed = (
-        amounts.join(routes, on=["movement", "given"], how="inner", maintain_order="left")
-        .with_columns(amount=amount * pl.col("sets"), load=load)
-        .filter(~(pl.col("times_load") & (pl.col("channel") != "tonnage") & (pl.col("load") == 0)).fill_null(False))
-        .with_columns(_tonnage_without_load())
+    found = gather(efforts, np.arange(efforts.height, dtype=np.int64), catalogue)
+    return pl.DataFrame(
+        {
+            "effort": pl.Series(found.cell, dtype=pl.UInt32),
+            "channel": pl.Series(found.channels, dtype=pl.String).gather(found.channel),
+            "value": pl.Series(found.value, nan_to_null=True),
+            "low": found.low,
+            "high": pl.Series(found.high, nan_to_null=True),
+        }
     )
-    value = pl.col("amount") * pl.col("load")
-    return fed.select(
-        "effort",
-        "channel",
-        value=value * pl.col("unit_value"),
-        low=(value * pl.col("share_low") * pl.col("unit_low")).fill_null(0.0),
-        high=value * pl.col("share_high") * pl.col("unit_high"),
-    )
-
-
-def _amounts(efforts: pl.DataFrame) -> pl.DataFrame:
-    return efforts.select(
-        pl.int_range(pl.len(), dtype=pl.UInt32).alias("effort"),
-        "movement",
-        given_code(),
-        pl.col("sets").cast(pl.Float64),
-        *MEASURES,
-        "load_kg",
-        pl.col("load_basis").cast(pl.String),
-        "share_low",
-        "share_high",
-    )
-
-
-def _load() -> pl.Expr:
-    """External load in kg; empty where it should be there and is not known."""
-    none_carried = (pl.col("load_basis") == "none") & (pl.col("load_rule") != "needs")
-    none_possible = (pl.col("load_rule") == "never") & pl.col("load_kg").is_null()
-    return pl.when(none_carried | none_possible).then(0.0).when(pl.col("load_basis") != "unknown").then("load_kg")
-
-
-def _tonnage_without_load() -> list[pl.Expr]:
-    """Reps without an external load, and loads without reps to count, are a tonnage of zero, whatever else is open."""
-    nothing = (pl.col("channel") == "tonnage") & (
-        (pl.col("load") == 0).fill_null(False) | (pl.col("unit_high") == 0).fill_null(False)
-    )
-    return [
-        pl.when(nothing).then(0.0).otherwise(pl.col(name)).alias(name) for name in ("amount", "load", "unit_value")
-    ] + [pl.when(nothing).then(0.0).otherwise(pl.col(name)).alias(name) for name in ("unit_low", "unit_high")]
