@@ -28,7 +28,13 @@ WEEK_SAID = FrameSchema(
         Column("monday", pl.Date, "", "first day of the week"),
         Column("area", pl.String, "", "part of the body; empty when all was well", optional=True),
         Column("severity", pl.Float64, "0 to 100", "of the scale", optional=True),
-        Column("substantial", pl.Boolean, "", "training or performance clearly less, or the week missed"),
+        Column(
+            "substantial",
+            pl.Boolean,
+            "",
+            "training or performance clearly less, or the week missed; empty when the scale is not this one",
+            optional=True,
+        ),
     ),
 )
 
@@ -44,7 +50,13 @@ EPISODE = FrameSchema(
         Column("weeks", pl.Int64, "week", "weeks that name it"),
         Column("silent_weeks", pl.Int64, "week", "weeks between them without an answer"),
         Column("worst", pl.Float64, "0 to 100", "largest severity", optional=True),
-        Column("substantial", pl.Boolean, "", "any week with clearly less training or performance, or missed"),
+        Column(
+            "substantial",
+            pl.Boolean,
+            "",
+            "any week with clearly less training or performance, or missed; empty when that is not known",
+            optional=True,
+        ),
         Column("state", pl.Enum(STATES), "", "as of the week looked at"),
         Column("over", pl.Date, "", "Monday of the first answered week without it", optional=True),
     ),
@@ -75,7 +87,7 @@ def weeks_said(check_ins: pl.DataFrame) -> pl.DataFrame:
         stands[row["area"]] = {
             "athlete_id": row["athlete_id"], "week": row["week"], "monday": monday_of_week(row["week"]),
             "area": row["area"], "severity": row["severity"],
-            "substantial": answers is not None and is_substantial(answers),
+            "substantial": None if answers is None else is_substantial(answers),
         }  # fmt: skip
     rows = [row for stands in said.values() for row in stands.values()]
     return WEEK_SAID.build(rows).sort("athlete_id", "monday", "area")
@@ -138,6 +150,6 @@ def _episode(weeks: pl.DataFrame, named: set[date], answered: list[date], as_of:
     return {
         "first": first, "last": last, "weeks": len(mondays),
         "silent_weeks": (last - first).days // 7 + 1 - len(mondays),
-        "worst": weeks["severity"].max(), "substantial": bool(weeks["substantial"].any()),
+        "worst": weeks["severity"].max(), "substantial": weeks["substantial"].any(ignore_nulls=False),
         "state": state, "over": over,
     }  # fmt: skip

@@ -1,0 +1,139 @@
+"""Check-ins, timelines, plans and replays as the pages ask for them, over the demo season."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from keelmark.contracts.errors import RefusedInput, SettingError, StoreError
+from keelmark.service import Squad, load_demo
+
+SLOWED = {"taking_part": 1, "amount": 1, "performance": 0, "symptoms": 2}
+
+
+@pytest.fixture(scope="module")
+def squad(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Squad]:
+    place: Path = tmp_path_factory.mktemp("demo") / "squad.sqlite"
+    with Squad.open(place) as opened:
+        load_demo(opened)
+        yield opened
+
+
+@pytest.fixture
+def notice_id(squad: Squad) -> str:
+    return str(squad.season().notices["notice_id"][-1])
+
+
+def test_a_check_in_changes_no_figure_and_keeps_those_worked_out(squad: Squad) -> None:
+    before = squad.season()
+    key = squad.check_in("tove", "2026-W23", SLOWED, "knee")
+    began = time.perf_counter()
+    after = squad.season()
+    assert time.perf_counter() - began < 0.2
+    assert after.weekly is before.weekly
+    assert after.notices is before.notices
+    row = squad.check_ins("tove").filter(pl.col("check_in_id") == key).row(0, named=True)
+    # Derived: 8 + 8 + 0 + 17.
+    assert (row["week"], row["area"], row["severity"]) == ("2026-W23", "knee", 33.0)
+    assert row["scale_id"] == "four-domains-2020/own-words-1"
+
+
+def test_what_is_written_meanwhile_is_not_overlooked(squad: Squad) -> None:
+    before = squad.season()
+    squad.set_day_state(["bridie"], [date(2026, 6, 7)], "travel")
+    squad.check_in("tove", "2026-W23", {"taking_part": 0})
+    assert squad.season() is not before
+    assert squad.season().day_states.filter(pl.col("state") == "travel").height > 0
+
+
+@pytest.mark.parametrize("week", ["2026-W54", "2026-W1", "next week", ""])
+def test_a_week_that_is_none_is_refused(squad: Squad, week: str) -> None:
+    with pytest.raises(RefusedInput, match=r"is not a week\. Wanted: an ISO week such as 2026-W10"):
+        squad.check_in("tove", week, {"taking_part": 0})
+
+
+def test_somebody_unknown_is_refused(squad: Squad) -> None:
+    with pytest.raises(StoreError, match="neptune"):
+        squad.check_in("neptune", "2026-W23", {"taking_part": 0})
+
+
+def test_the_timeline_holds_answers_beside_weeks(squad: Squad) -> None:
+    squad.check_in("wren", "2026-W20", {"taking_part": 0})
+    squad.check_in("wren", "2026-W21", SLOWED, "hand")
+    told = squad.timeline("wren", "2026-W21")
+    assert told.said["area"].to_list() == [None, "hand"]
+    assert told.episodes["state"].to_list() == ["new"]
+    assert told.exposure["week"].max() == "2026-W21"
+    assert told.exposure["athlete_id"].unique().to_list() == ["wren"]
+
+
+def test_the_timeline_of_somebody_who_never_answered_is_empty(squad: Squad) -> None:
+    told = squad.timeline("aled")
+    assert told.said.is_empty()
+    assert told.episodes.is_empty()
+    assert told.exposure.height > 0
+
+
+def test_a_plan_is_offered_after_the_gap_and_stays_as_settled(squad: Squad) -> None:
+    assert squad.return_plan("marek", "2026-W05") is None
+    offered = squad.return_plan("marek", "2026-W10")
+    assert offered is not None
+    assert offered.owner is None
+    assert offered.usual["knee_reps"].amount > 0
+    squad.save_return_plan(offered.edited(shares=(0.4, 0.6, 0.8, 1.0), owner="Dagny"))
+    settled = squad.return_plan("marek", "2026-W11")
+    assert settled is not None
+    assert settled.owner == "Dagny"
+    assert [step.share for step in settled.steps] == [0.4, 0.6, 0.8, 1.0]
+    assert squad.return_plan("marek", "2026-W20") is None
+
+
+def test_days_without_a_record_in_a_gap_are_told(squad: Squad) -> None:
+    offered = squad.return_plan("callum", "2025-W51")
+    assert offered is not None
+    assert offered.unlogged == 14
+
+
+@pytest.mark.slow
+def test_a_decision_is_replayed_from_the_records_of_its_day(squad: Squad, notice_id: str) -> None:
+    decision = squad.record_decision(notice_id, useful=True)
+    first = squad.replay(decision)
+    assert first.same
+    assert first.words == "From the records of that day, the same figures come out."
+
+    squad.set_setting("share_above", 0.2)
+    label = squad.set_label(date(2026, 6, 1), date(2026, 6, 7), "spring fair")
+    assert notice_id not in squad.season().notices["notice_id"].to_list()
+    assert squad.replay(decision).same
+    squad.undo(label)
+
+    log = squad.imports().filter(pl.col("kind") == "labels")["import_id"][0]
+    squad.undo(log)
+    after = squad.replay(decision)
+    assert after.changed == tuple(text for text in after.changed if "labels.csv” was undone on" in text)
+    assert len(after.changed) == 1
+    squad.set_setting("share_above", 0.05)
+
+
+def test_only_a_recorded_decision_can_be_replayed(squad: Squad) -> None:
+    with pytest.raises(SettingError, match="there is no decision '999'"):
+        squad.replay("999")
+
+
+def test_the_last_word_on_a_notice_is_counted(squad: Squad) -> None:
+    one, other = squad.season().notices["notice_id"][:2]
+    before = {row["rule"]: row for row in squad.usefulness().rows(named=True)}
+    assert set(before) <= {"week", "slow rise"}
+    squad.record_decision(one, useful=True)
+    squad.record_decision(one, useful=False)
+    squad.record_decision(other, useful=True)
+    counted = squad.usefulness()
+    assert counted.columns == ["rule", "useful", "not_useful"]
+    total = counted.select(pl.col("useful").sum() + pl.col("not_useful").sum()).item()
+    noticed = squad.decisions().filter(pl.col("useful").is_not_null())["notice_id"].n_unique()
+    assert total == noticed
