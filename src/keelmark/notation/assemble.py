@@ -149,8 +149,8 @@ class Assembler(Heads):
         if header and following is not None and following.content and following.line == segment.line:
             self.current_group().load = next((item.value for item in items if item.kind == "load"), None)
             return
-        if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head") for item in items):
-            if self._after_noun(items) or self._bare_mention(segment, items):
+        if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple") for item in items):
+            if self._bare_mention(segment, items) or self._names_the_list(segment):
                 return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
         for piece in pieces_of(items):
@@ -158,12 +158,16 @@ class Assembler(Heads):
             if station is not None:
                 self._place(station, segment)
 
-    def _after_noun(self, items: list[Item]) -> bool:
-        return False
+    def _names_the_list(self, segment: Segment) -> bool:
+        """`Clusters: front squat 5 x ...`: a bare name before a colon, with stations of their own behind it."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
+            return False
+        return any(item.kind in AMOUNTS for item in following.items)
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
-        words = sum(item.kind in ("word", "each_person") for item in items)
+        words = sum(item.kind in ("word", "each_person") for item in segment.items)
         if segment.after == "stop" and words and self.last_station() is None:
             return True
         movements = [item for item in items if item.kind == "movement"]
@@ -414,6 +418,8 @@ class Assembler(Heads):
         lone = len(items) == 1 and len(counts[0].value.steps) == 1 and segment.after == "newline"
         if group.stations and not self._is_open_scheme(group) and not lone:
             group = self.new_group()
+        if len(items) > 1 and any(item.kind in _HELD for item in items) and len(counts[0].value.steps) == 1 and segment.after != "times":
+            return
         if (group.slots or group.parity) and not group.stations:
             group.bare.extend(count.value for count in counts)
             return
@@ -627,7 +633,9 @@ class Assembler(Heads):
 
     def _unknown(self, segment: Segment, items: list[Item]) -> bool:
         """Words with a count in front, or a scheme behind, that name no movement known."""
-        words = [item for item in items if item.kind in ("word",)]
+        while items and items[0].kind in ("at", "of", "with", "a", "to", "each", "and", "for_word", "plus"):
+            items = items[1:]
+        words = [item for item in items if item.kind == "word"]
         if not words:
             return False
         first = items[0]
@@ -671,6 +679,7 @@ def last_kind(station: StationDraft) -> str:
 
 
 _IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
+_HELD = frozenset([*_IMPLEMENT_KINDS, "box", "target", "men", "women"])
 _ALL = frozenset(
     ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]
 )

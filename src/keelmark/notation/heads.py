@@ -146,6 +146,9 @@ class Heads:
         if items and items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
             self.section().alternate = True
             items = items[1:]
+        if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
+            self.own_next = self.own_next or segment.content
+            items = items[1:]
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
             self.interrupt = "each_minute_later"
             return []
@@ -424,7 +427,13 @@ class Heads:
             if kind not in HEADS:
                 left.append(item)
             elif kind == "amrap_head":
-                if item.value is None and segment.content and not (self.now and self.now.headed and self.now.fresh):
+                counted = any(other.kind in ("amount", "cals", "dist") for other in items[place + 1 :])
+                if (
+                    item.value is None
+                    and segment.content
+                    and not counted
+                    and not (self.now and self.now.headed and self.now.fresh)
+                ):
                     left.append(item)
                 else:
                     self._clocked("amrap", item)
@@ -439,7 +448,7 @@ class Heads:
                     self.current_group().range = item.value
                 else:
                     self._rounds(item.value, segment)
-                if self.section().share and any(other.kind in ("each", "each_person") for other in items):
+                if self.section().share and any("each" in other.roles or "each_person" in other.roles for other in segment.items):
                     self.section().share = "own"
             elif kind == "repeat":
                 if self.section().fresh:

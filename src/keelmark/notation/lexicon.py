@@ -13,7 +13,7 @@ from importlib.resources import files
 from typing import Any
 
 from keelmark.catalogue import Catalogue, fold
-from keelmark.catalogue.wording import LANGUAGES
+from keelmark.catalogue.wording import LANGUAGES, shipped_wording
 
 __all__ = ["Lexicon", "Unit", "lexicon_for"]
 
@@ -61,7 +61,7 @@ class Lexicon:
                 common.setdefault(word, set()).add(language)
             self._read_numbers(language, table.pop("numbers"), table.pop("number_rule"))
             self._read_roles(language, table)
-        self._one_language = self._telling_words(common)
+        self._telling = self._telling_words(common)
         self.minutes = frozenset(
             word for word, by in self._roles.items() if any("minute" in roles for roles in by.values())
         )
@@ -73,8 +73,8 @@ class Lexicon:
         """The language that most telling words belong to, or None without any."""
         tally: dict[str, int] = {}
         for word in words:
-            for language in self._one_language.get(word, ()):
-                tally[language] = tally.get(language, 0) + 1
+            for language, weight in self._telling.get(word, ()):
+                tally[language] = tally.get(language, 0) + weight
         if not tally:
             return None
         return max(tally, key=lambda language: (tally[language], language == "en"))
@@ -157,7 +157,7 @@ class Lexicon:
                 roles = {*by_language.get(language, ()), role}
                 by_language[language] = tuple(sorted(roles, key=_role_rank))
 
-    def _telling_words(self, common: dict[str, set[str]]) -> dict[str, tuple[str, ...]]:
+    def _telling_words(self, common: dict[str, set[str]]) -> dict[str, tuple[tuple[str, int], ...]]:
         seen: dict[str, set[str]] = {word: set(languages) for word, languages in common.items()}
         for phrase, by_language in self._roles.items():
             if " " not in phrase and len(phrase) > 3:
@@ -167,8 +167,15 @@ class Lexicon:
                 for name in written:
                     for word in fold(name).split():
                         if len(word) > 3:
-                            seen.setdefault(word, set()).add(language)
-        return {word: tuple(languages) for word, languages in seen.items() if len(languages) == 1}
+                            for form in (word, *shipped_wording().plurals_of(word, language)):
+                                seen.setdefault(form, set()).add(language)
+        telling: dict[str, tuple[tuple[str, int], ...]] = {}
+        for word, languages in seen.items():
+            if languages == {"en"}:
+                telling[word] = (("en", 4 if word in common else 1),)
+            elif "en" not in languages and len(languages) <= 2:
+                telling[word] = tuple((language, 4 // len(languages)) for language in sorted(languages))
+        return telling
 
 
 def _role_rank(role: str) -> tuple[int, str]:

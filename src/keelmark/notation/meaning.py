@@ -279,6 +279,8 @@ class Meaning:
 
     def _rounds_of_finite(self, section: Section, flow: list[list[Entry]], score: Score) -> list[Done]:
         rounds, left = score.rounds, score.reps
+        if score.partial and rounds < len(flow):
+            left = _units_told(flow[rounds], score)
         if score.kind == "through":
             rounds = self._rung_number(section, score.rounds)
         if score.kind == "in_round":
@@ -347,6 +349,8 @@ class Meaning:
         if not once or units <= 0:
             return []
         rounds, left = score.rounds, score.reps
+        if score.partial:
+            left = _units_told(once, score)
         if score.kind in ("reps", "number"):
             if score.kind == "number":
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
@@ -594,6 +598,17 @@ def _climbs(group: Group) -> bool:
         and (len(station.amount.steps) > 1 or station.amount.continues)
         for station in group.stations
     )
+
+
+def _units_told(once: list[Entry], score: Score) -> float:
+    """Units of a round begun, told by movement: all before the last one named, and as much of it as was told."""
+    movement, count = score.partial[-1]
+    units = 0.0
+    for entry in once:
+        if entry.movement == movement:
+            return units + (entry.units if count is None else count)
+        units += entry.units
+    return sum(number or 1.0 for _, number in score.partial)
 
 
 def _rises(station: Station, turns: int) -> bool:

@@ -36,6 +36,7 @@ class Score:
     doubtful: bool = False
     capped: bool = False
     unit: str = ""
+    partial: list[tuple[str, float | None]] = field(default_factory=list)
 
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
@@ -124,6 +125,8 @@ def _counted(
         return Score("into_rung", rounds=int(min(numbers[-1], 1e9)), reps=sum(numbers[:-1]))
     if "through_round" in roles or "after_round" in roles or "in_round" in roles:
         return _by_round(items, roles, numbers)
+    if "movement" in kinds and "plus" in kinds and ("rounds" in roles or len(numbers) > 1):
+        return Score("rounds", rounds=first, partial=_partial(items))
     if "movement" in kinds:
         named = _named(items)
         if named is not None:
@@ -182,6 +185,22 @@ def _sets_and_loads(items: list[Item]) -> list[tuple[float, float]]:
             at += 1
     if found and all(first > second for first, second in found) and all(first >= 20 for first, _ in found):
         return [(second, first) for first, second in found]
+    return found
+
+
+def _partial(items: list[Item]) -> list[tuple[str, float | None]]:
+    """`2 rounds + row + 7 push press`: what was done of the round begun."""
+    found: list[tuple[str, float | None]] = []
+    number: float | None = None
+    started = False
+    for item in items:
+        if item.kind == "plus":
+            started, number = True, None
+        elif item.kind == "number" and started:
+            number = item.value
+        elif item.kind == "movement" and started:
+            found.append((item.value, number))
+            number = None
     return found
 
 

@@ -296,7 +296,8 @@ def _is_bare_load(
     if amount.sets > 1 or amount.continues or amount.sides > 1:
         return False
     pair = "pair" in item.parts
-    after_at = place > 0 and piece[place - 1].kind == "at"
+    counted = station.amount is not None or sum(other.kind in AMOUNTS for other in piece) > 1
+    after_at = place > 0 and piece[place - 1].kind == "at" and (counted or not piece[place - 1].word)
     loaded = movement.load != "never" and "reps" not in item.parts
     if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
         station.load = Load(amount.steps, "")
