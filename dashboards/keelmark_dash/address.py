@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from urllib.parse import parse_qs, urlencode
 
 __all__ = ["DEFAULT_CHANNEL", "ROWS_PER_PAGE", "WEEK_CHOICES", "Address", "settle"]
@@ -36,7 +36,8 @@ class Address:
 
     def search(self, *names: str) -> str:
         """The query text, only of the named parts when names are given."""
-        parts = {name: value for name, value in asdict(self).items() if value and (not names or name in names)}
+        given = {name: getattr(self, name) for name in self.__slots__}
+        parts = {name: value for name, value in given.items() if value and (not names or name in names)}
         return f"?{urlencode(parts)}" if parts else ""
 
     def link(self, path: str, **changes: object) -> str:

@@ -8,10 +8,11 @@ from typing import Any
 
 import flask
 from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
-from flask_compress import Compress
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
+from keelmark_dash.delivery import deliver
+from keelmark_dash.desk import Desk
 from keelmark_dash.document import document
 from keelmark_dash.pages import athlete, care, log, methods, squad
 from keelmark_dash.parts.refusal import refusal
@@ -42,10 +43,8 @@ def create_app(service: Any) -> Dash:
         The app; `app.server` is the WSGI application.
     """
     server = flask.Flask("keelmark_dash")
-    server.config["COMPRESS_MIMETYPES"] = [
-        "text/html", "text/css", "application/json", "application/javascript", "text/javascript", "image/svg+xml",
-    ]  # fmt: skip
-    Compress(server)
+    deliver(server)
+    desk = Desk(service)
     app = Dash(
         "keelmark_dash",
         server=server,
@@ -65,10 +64,10 @@ def create_app(service: Any) -> Dash:
         on_error=_say_what_went_wrong,
     )
     app.layout = shell(MENU)
-    _follow_address(app, service)
+    _follow_address(app, desk)
     _follow_controls(app)
     for page in PAGES:
-        page.register(app, service)
+        page.register(app, desk)
     return app
 
 
@@ -82,7 +81,7 @@ def _say_what_went_wrong(error: Exception) -> None:
     set_props(ids.SAID, {"children": remark(words, tone="refused")})
 
 
-def _follow_address(app: Dash, service: Any) -> None:
+def _follow_address(app: Dash, desk: Desk) -> None:
     @app.callback(
         Output(ids.PAGE, "children"),
         Output(ids.SAID, "children"),
@@ -97,7 +96,7 @@ def _follow_address(app: Dash, service: Any) -> None:
         path: str | None, search: str | None, written: dict[str, str] | None, before: dict[str, Any] | None
     ) -> Any:
         path = path or "/"
-        here, remarks = visit(service, search or "")
+        here, remarks = visit(desk, search or "")
         menu = navigation(MENU, path, here.asked)
         just_written = written if ctx.triggered_id == ids.WRITTEN else None
         if before and before["path"] == path and not just_written:
@@ -108,7 +107,7 @@ def _follow_address(app: Dash, service: Any) -> None:
         arrival = arrive(PAGES, path, here, remarks)
         if just_written:
             arrival.remarks.append(remark(just_written["said"], tone=just_written.get("tone", "done")))
-        defaults = visit(service, "")[0].address
+        defaults = visit(desk, "")[0].address
         known = path if any(page.path == path for page in PAGES) and here.season.weeks else ""
         told = {
             "path": known,

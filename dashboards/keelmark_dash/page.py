@@ -13,6 +13,7 @@ from typing import Any
 from dash import Dash, html
 
 from keelmark_dash.address import Address
+from keelmark_dash.desk import Desk, SeasonView
 
 __all__ = ["Page", "Region", "Visit"]
 
@@ -22,7 +23,7 @@ class Visit:
     """One look at a page: the squad's service, its season, the address as settled and as it was asked for."""
 
     squad: Any
-    season: Any
+    season: SeasonView
     address: Address
     asked: Address
 
@@ -44,7 +45,7 @@ class Region:
         return any(before.get(part, "") != getattr(address, part) for part in self.parts)
 
 
-def _nothing_to_register(_app: Dash, _squad: Any) -> None:
+def _nothing_to_register(_app: Dash, _desk: Desk) -> None:
     return None
 
 
@@ -56,6 +57,6 @@ class Page:
     title: str
     layout: Callable[[Visit], list[Any]]
     regions: tuple[Region, ...] = ()
-    register: Callable[[Dash, Any], None] = field(default=_nothing_to_register)
+    register: Callable[[Dash, Desk], None] = field(default=_nothing_to_register)
     in_menu: bool = True
     needs_records: bool = False

@@ -9,6 +9,7 @@ from typing import Any
 import polars as pl
 
 from keelmark_dash.address import ROWS_PER_PAGE, Address
+from keelmark_dash.desk import SeasonView
 from keelmark_dash.words import week_monday
 
 __all__ = [
@@ -16,9 +17,7 @@ __all__ = [
     "Gauge",
     "PersonDays",
     "athlete_weeks",
-    "channels",
     "coverage",
-    "groups",
     "last_decisions",
     "own_gauge",
     "people",
@@ -61,34 +60,21 @@ class PersonDays:
     states: list[str]
 
 
-def people(season: Any, group: str = "") -> pl.DataFrame:
+def people(season: SeasonView, group: str = "") -> pl.DataFrame:
     """Athletes of a group (all when empty), by name."""
-    frame: pl.DataFrame = season.athletes.sort("name")
-    return frame.filter(pl.col("group") == group) if group else frame
+    return season.athletes.filter(pl.col("group") == group) if group else season.athletes
 
 
-def shown_people(season: Any, address: Address) -> pl.DataFrame:
+def shown_people(season: SeasonView, address: Address) -> pl.DataFrame:
     """Athletes of the chosen group and page of rows."""
     chosen = people(season, address.group)
     start = (int(address.rows) - 1) * ROWS_PER_PAGE
     return chosen.slice(start if start < chosen.height else 0, ROWS_PER_PAGE)
 
 
-def groups(season: Any) -> list[str]:
-    """Names of the training groups."""
-    found: list[str] = season.athletes["group"].drop_nulls().unique().sort().to_list()
-    return found
-
-
-def channels(season: Any) -> list[str]:
-    """Keys of the kinds of work that this season holds."""
-    found: list[str] = season.weekly["channel"].unique(maintain_order=True).to_list()
-    return found
-
-
-def weeks_up_to(season: Any, address: Address) -> list[str]:
+def weeks_up_to(season: SeasonView, address: Address) -> list[str]:
     """The weeks a strip shows: the whole choice where there is room, always with the chosen week in it."""
-    weeks: list[str] = season.weeks
+    weeks = season.weeks
     wanted = int(address.weeks)
     last = len(weeks)
     chosen = weeks.index(address.week) if address.week in weeks else last - 1
@@ -96,20 +82,12 @@ def weeks_up_to(season: Any, address: Address) -> list[str]:
     return weeks[first : first + wanted]
 
 
-def _with_marks(season: Any, channel: str) -> pl.DataFrame:
-    keys = ["athlete_id", "week", "channel"]
-    figures = season.weekly.filter(pl.col("channel") == channel)
-    marks = season.marks.filter(pl.col("channel") == channel)
-    joined: pl.DataFrame = figures.join(marks, on=keys, how="left")
-    return joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
-
-
-def strip_rows(season: Any, address: Address, weeks: list[str]) -> list[AthleteRow]:
+def strip_rows(season: SeasonView, address: Address, weeks: list[str]) -> list[AthleteRow]:
     """Athletes of the chosen page of rows with their gauges."""
     shown = shown_people(season, address)
     wanted = pl.col("athlete_id").is_in(shown["athlete_id"].to_list()) & pl.col("week").is_in(weeks)
     cells: dict[str, dict[str, dict[str, Any]]] = {}
-    for row in _with_marks(season, address.channel).filter(wanted).iter_rows(named=True):
+    for row in season.figures(address.channel).filter(wanted).iter_rows(named=True):
         cells.setdefault(row["athlete_id"], {})[row["week"]] = row
     rows = []
     for athlete_id, name in shown.select("athlete_id", "name").iter_rows():
@@ -137,9 +115,9 @@ def last_decisions(squad: Any) -> dict[str, dict[str, Any]]:
     return told
 
 
-def athlete_weeks(season: Any, athlete_id: str, channel: str) -> pl.DataFrame:
+def athlete_weeks(season: SeasonView, athlete_id: str, channel: str) -> pl.DataFrame:
     """All weeks of one athlete and channel with their marks, in order."""
-    return _with_marks(season, channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
+    return season.figures(channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
 
 
 def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
@@ -148,9 +126,9 @@ def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
     return found.row(0, named=True) if found.height else None
 
 
-def coverage(season: Any, week: str, group: str = "") -> pl.DataFrame:
+def coverage(season: SeasonView, week: str, group: str = "") -> pl.DataFrame:
     """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first."""
-    known = season.weekly.filter(pl.col("week") == week).group_by("athlete_id").agg(pl.col("known_days").max())
+    known = season.known_days.filter(pl.col("week") == week).select("athlete_id", "known_days")
     return (
         people(season, group)
         .select("athlete_id", "name")
@@ -160,14 +138,13 @@ def coverage(season: Any, week: str, group: str = "") -> pl.DataFrame:
     )
 
 
-def week_days(season: Any, address: Address) -> list[PersonDays]:
+def week_days(season: SeasonView, address: Address) -> list[PersonDays]:
     """What is known of each day of the chosen week, for the chosen page of athletes."""
     monday = week_monday(address.week)
     days = [monday + timedelta(days=place) for place in range(7)]
-    trained = season.daily.filter(pl.col("date").is_in(days)).select("athlete_id", "date").unique()
     told = season.day_states.filter(pl.col("date").is_in(days))
     states = {(who, day): state for who, day, state in told.select("athlete_id", "date", "state").iter_rows()}
-    states |= dict.fromkeys(trained.iter_rows(), "trained")
+    states |= dict.fromkeys(season.trained(days).iter_rows(), "trained")
     shown = shown_people(season, address)
     return [
         PersonDays(who, name, [states.get((who, day), "unlogged") for day in days])
@@ -175,12 +152,12 @@ def week_days(season: Any, address: Address) -> list[PersonDays]:
     ]
 
 
-def week_labels(season: Any, weeks: list[str], group: str = "") -> list[str]:
+def week_labels(season: SeasonView, weeks: list[str], group: str = "") -> list[str]:
     """What the calendar calls each week: names of the stretches of days that touch it, empty where there are none.
 
     A name given to one training group only says so, unless that group is the one looked at.
     """
-    named = season.kept.labels
+    named = season.labels
     if group:
         named = named.filter(pl.col("group").is_null() | (pl.col("group") == group))
     stretches = named.sort("date_from").iter_rows(named=True)

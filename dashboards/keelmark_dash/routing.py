@@ -9,10 +9,10 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.address import Address, settle
+from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.first_steps import first_steps
 from keelmark_dash.parts.scope import remark
-from keelmark_dash.readings import channels, groups, people
 
 __all__ = ["Arrival", "arrive", "changed_regions", "visit"]
 
@@ -26,18 +26,18 @@ class Arrival:
     remarks: list[Any]
 
 
-def visit(squad: Any, search: str) -> tuple[Visit, list[Any]]:
+def visit(desk: Desk, search: str) -> tuple[Visit, list[Any]]:
     """Settle an address against the season; the remarks say what it names that does not exist."""
-    season = squad.season()
+    season = desk.season()
     asked = Address.parse(search)
     address, words = settle(
         asked,
         weeks=season.weeks,
-        channels=channels(season),
-        athletes=people(season)["athlete_id"].to_list(),
-        groups=groups(season),
+        channels=season.channels,
+        athletes=season.athletes["athlete_id"].to_list(),
+        groups=season.groups,
     )
-    return Visit(squad, season, address, asked), [remark(said) for said in words]
+    return Visit(desk.squad, season, address, asked), [remark(said) for said in words]
 
 
 def arrive(pages: Sequence[Page], path: str, here: Visit, remarks: list[Any]) -> Arrival:

@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from keelmark.service import Squad, load_demo
+from keelmark_dash.desk import SeasonView
 from tests.dashboards import made_up
 from tests.dashboards.browsing import Watched, browser, served, watch
 
@@ -19,9 +20,9 @@ def squad() -> made_up.MadeUpSquad:
 
 
 @pytest.fixture(scope="module")
-def season() -> made_up.MadeUpSeason:
+def season() -> SeasonView:
     """Its season, for tests that only read."""
-    return made_up.season()
+    return SeasonView(made_up.season())
 
 
 @pytest.fixture(scope="module")

@@ -11,6 +11,7 @@ import pytest
 from keelmark.catalogue import shipped_catalogue
 from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import FRAMES
+from keelmark_dash.desk import Desk
 from keelmark_dash.methods_words import FIGURES, FigureNote, channel_note
 from keelmark_dash.pages.methods import PAGE
 from keelmark_dash.parts.catalogue_grid import catalogue_rows
@@ -34,7 +35,7 @@ def test_every_channel_says_how_it_is_made() -> None:
 
 
 def test_the_page_holds_every_table_and_channel(squad: MadeUpSquad) -> None:
-    text = str(PAGE.layout(visit(squad, "")[0]))
+    text = str(PAGE.layout(visit(Desk(squad), "")[0]))
     for schema in FRAMES:
         assert schema.meaning in text or schema.meaning.replace("'", "\\'") in text
     for channel in CHANNELS:

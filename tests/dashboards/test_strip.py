@@ -9,9 +9,10 @@ import pytest
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark_dash.address import Address
+from keelmark_dash.desk import SeasonView
 from keelmark_dash.parts.strip import strip
 from keelmark_dash.readings import AthleteRow, Gauge, strip_rows
-from tests.dashboards.made_up import SPIKE, MadeUpSeason, week_names
+from tests.dashboards.made_up import SPIKE, week_names
 
 ADDRESS = Address(week="2026-W02", channel="jump_contacts", weeks="52", rows="1")
 WEEKS = ["2026-W01", "2026-W02", "2026-W03"]
@@ -42,7 +43,7 @@ def test_each_cell_says_what_it_shows_and_leads_to_its_rows() -> None:
     cells = [link for link in Links(strip([row()], WEEKS, [""] * 3, CONTACTS, ADDRESS)).links if "aria-label" in link]
     assert len(cells) == 3
     assert cells[0]["aria-label"] == "Ada, week 1: 50 contacts, within the usual range 20 to 80"
-    assert cells[0]["href"] == "/athlete?week=2026-W01&channel=jump_contacts&athlete=ada"
+    assert cells[0]["href"] == "/athlete?channel=jump_contacts&athlete=ada&week=2026-W01"
 
 
 def test_only_the_chosen_week_of_the_first_row_is_in_the_tab_order() -> None:
@@ -83,7 +84,7 @@ def test_calendar_names_span_their_weeks() -> None:
     assert re.search(r'<th colspan="2" title="storm"[^>]*><span>storm</span></th>', drawn)
 
 
-def test_the_spike_is_drawn_well_above_and_scales_its_own_row(season: MadeUpSeason) -> None:
+def test_the_spike_is_drawn_well_above_and_scales_its_own_row(season: SeasonView) -> None:
     weeks = week_names(40)
     athlete, channel, place = SPIKE
     rows = {row.athlete_id: row for row in strip_rows(season, ADDRESS.with_(channel=channel), weeks)}

@@ -9,6 +9,7 @@ from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.desk import Desk
 from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.page import Page, Region, Visit
@@ -19,7 +20,7 @@ from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
-from keelmark_dash.readings import athlete_weeks, channels, people, week_row
+from keelmark_dash.readings import athlete_weeks, people, week_row
 from keelmark_dash.words import (
     amount,
     channel_of,
@@ -45,7 +46,7 @@ def layout(here: Visit) -> list[Any]:
         controls(
             athlete_control(address, people(season).select("athlete_id", "name").rows()),
             week_control(address, season.weeks),
-            channel_control(address, channels(season)),
+            channel_control(address, season.channels),
         ),
         BODY.place(here),
     ]
@@ -76,7 +77,7 @@ def _body(here: Visit) -> list[Any]:
     ]
 
 
-def register(app: Dash, squad: Any) -> None:
+def register(app: Dash, desk: Desk) -> None:
     """The chart follows the day and night colours."""
 
     @app.callback(
@@ -87,7 +88,7 @@ def register(app: Dash, squad: Any) -> None:
     def _draw(shade: str | None, shown: dict[str, str]) -> Any:
         if shade is None:
             return no_update
-        weeks = athlete_weeks(squad.season(), shown["athlete"], shown["channel"])
+        weeks = athlete_weeks(desk.season(), shown["athlete"], shown["channel"])
         window = _window(weeks, shown["week"])
         return weeks_chart(
             window, channel_of(shown["channel"]), shown["week"], scheme="dark" if shade == "dark" else "light"

@@ -12,6 +12,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import controls, group_control, week_control
 from keelmark_dash.parts.days import day_form, day_table, saved_words
@@ -21,7 +22,7 @@ from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.verdicts import counts_line, verdict_tables
-from keelmark_dash.readings import groups, people, week_days
+from keelmark_dash.readings import people, week_days
 from keelmark_dash.words import count, number
 
 __all__ = ["PAGE"]
@@ -89,7 +90,7 @@ def _days(here: Visit) -> html.Section:
         "Days without training",
         html.P("A day without a record is not a rest day. Say what is known, for one person or several."),
         day_form(everybody, address.week, here.asked.athlete),
-        controls(week_control(address, season.weeks), group_control(address, groups(season))),
+        controls(week_control(address, season.weeks), group_control(address, season.groups)),
         DAYS.place(here),
     )
 
@@ -123,13 +124,13 @@ def _quiet(squad: Any) -> html.Section:
     )  # fmt: skip
 
 
-def register(app: Dash, squad: Any) -> None:
+def register(app: Dash, desk: Desk) -> None:
     """Preview, accept, leave and undo a file; say what days were; choose what quiet days mean."""
-    _register_file(app, squad)
-    _register_days(app, squad)
+    _register_file(app, desk)
+    _register_days(app, desk)
 
 
-def _register_file(app: Dash, squad: Any) -> None:
+def _register_file(app: Dash, desk: Desk) -> None:
     @app.callback(
         Output(PREVIEW, "children"),
         Output(TOKEN, "data"),
@@ -143,7 +144,7 @@ def _register_file(app: Dash, squad: Any) -> None:
         if not contents:
             return no_update, no_update, no_update
         try:
-            preview = squad.preview_log(base64.b64decode(contents.split(",", 1)[1]), name or "upload")
+            preview = desk.squad.preview_log(base64.b64decode(contents.split(",", 1)[1]), name or "upload")
         except KeelmarkError as error:
             return refusal(error), None, None
         return _preview(preview), preview.token, None
@@ -159,7 +160,7 @@ def _register_file(app: Dash, squad: Any) -> None:
         if not pressed or not token:
             return no_update, no_update
         try:
-            squad.accept(token)
+            desk.squad.accept(token)
         except KeelmarkError as error:
             return no_update, refusal(error)
         return {"said": "Stored. Figures have been worked out anew."}, None
@@ -181,7 +182,7 @@ def _register_file(app: Dash, squad: Any) -> None:
         if not any(pressed) or not ctx.triggered_id:
             return no_update
         try:
-            squad.undo(ctx.triggered_id["key"])
+            desk.squad.undo(ctx.triggered_id["key"])
         except KeelmarkError as error:
             return {"said": str(error), "tone": "refused"}
         return {"said": "Taken back. Its rows are out of all figures; the file itself is kept."}
@@ -207,7 +208,7 @@ def _preview(preview: Any) -> html.Div:
     )
 
 
-def _register_days(app: Dash, squad: Any) -> None:
+def _register_days(app: Dash, desk: Desk) -> None:
     @app.callback(
         Output(ids.WRITTEN, "data", allow_duplicate=True),
         Output(ids.named(ids.LOG, "days-said"), "children"),
@@ -230,10 +231,10 @@ def _register_days(app: Dash, squad: Any) -> None:
             )
         days = [start + timedelta(days=step) for step in range((end - start).days + 1)]
         try:
-            squad.set_day_state(who, days, state)
+            desk.squad.set_day_state(who, days, state)
         except KeelmarkError as error:
             return no_update, refusal(error)
-        names = dict(people(squad.season()).select("athlete_id", "name").rows())
+        names = dict(people(desk.season()).select("athlete_id", "name").rows())
         return {"said": saved_words([names.get(key, key) for key in who], start, end, state)}, None
 
     @app.callback(
@@ -242,10 +243,10 @@ def _register_days(app: Dash, squad: Any) -> None:
         prevent_initial_call=True,
     )
     def _choose(value: str) -> Any:
-        if value == squad.settings()["quiet_days"]:
+        if value == desk.squad.settings()["quiet_days"]:
             return no_update
         try:
-            squad.set_setting("quiet_days", value)
+            desk.squad.set_setting("quiet_days", value)
         except KeelmarkError as error:
             return refusal(error)
         return remark("Chosen. Figures are worked out anew from now on.", tone="done")

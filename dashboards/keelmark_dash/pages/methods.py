@@ -11,6 +11,7 @@ from keelmark.contracts.frames import FRAMES
 from keelmark.contracts.schema import FrameSchema
 from keelmark.load.gates import GAP_DAYS, HISTORY_DAYS, LEAST_TRAINED_A_WEEK
 from keelmark_dash import ids
+from keelmark_dash.desk import Desk
 from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
 from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
@@ -138,14 +139,14 @@ def _settings(squad: Any) -> html.Div:
     return table("Settings in use", [("Setting", "text"), ("Chosen", "text")], body)
 
 
-def register(app: Dash, squad: Any) -> None:
+def register(app: Dash, desk: Desk) -> None:
     """The catalogue is read a screenful at a time."""
 
     @app.callback(Output(GRID, "getRowsResponse"), Input(GRID, "getRowsRequest"), prevent_initial_call=True)
     def _rows(request: dict[str, Any] | None) -> Any:
         if request is None:
             return no_update
-        rows = catalogue_rows(squad.catalogue, request.get("filterModel"))
+        rows = catalogue_rows(desk.squad.catalogue, request.get("filterModel"))
         return {"rowData": rows[request["startRow"] : request["endRow"]], "rowCount": len(rows)}
 
 

@@ -10,6 +10,7 @@ from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
+from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import (
     channel_control,
@@ -28,9 +29,7 @@ from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.strip import strip
 from keelmark_dash.readings import (
-    channels,
     coverage,
-    groups,
     last_decisions,
     people,
     strip_rows,
@@ -47,12 +46,12 @@ def layout(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     return [
         TITLE.place(here),
-        controls(week_control(address, season.weeks), group_control(address, groups(season))),
+        controls(week_control(address, season.weeks), group_control(address, season.groups)),
         WEEK.place(here),
         html.Section(
             [
                 html.H2("The season", id="squad-season-title"),
-                controls(channel_control(address, channels(season)), weeks_control(address), show_control(address)),
+                controls(channel_control(address, season.channels), weeks_control(address), show_control(address)),
                 SEASON.place(here),
             ],
             **{"aria-labelledby": "squad-season-title"},
@@ -120,7 +119,7 @@ def _season(here: Visit) -> list[Any]:
     ]
 
 
-def register(app: Dash, squad: Any) -> None:
+def register(app: Dash, desk: Desk) -> None:
     """Answers to notices, and decisions."""
 
     @app.callback(
@@ -134,7 +133,7 @@ def register(app: Dash, squad: Any) -> None:
             return no_update
         useful = ctx.triggered_id["part"] == "useful"
         try:
-            squad.record_decision(ctx.triggered_id["key"], useful=useful)
+            desk.squad.record_decision(ctx.triggered_id["key"], useful=useful)
         except KeelmarkError as error:
             return refusal(error)
         return useful_words(useful)
@@ -155,7 +154,7 @@ def register(app: Dash, squad: Any) -> None:
             return remark("Choose what is decided first.", tone="refused")
         day = date.fromisoformat(review[:10]) if review else None
         try:
-            squad.record_decision(
+            desk.squad.record_decision(
                 ctx.triggered_id["key"],
                 option=option,
                 owner=owner.strip() or None,

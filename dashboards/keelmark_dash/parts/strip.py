@@ -90,31 +90,29 @@ def _month(month: tuple[int, int], *, wide: bool) -> str:
 
 def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, *, entry: tuple[str, str]) -> str:
     link = address.link("/athlete", athlete=row.athlete_id)
+    any_week = address.link("/athlete", athlete=row.athlete_id, week=None)
     who = tag("th", tag("a", text(row.name), href=link), scope="row", _class="who")
     cells = []
     for week, shown in zip(weeks, row.gauges, strict=True):
-        chosen = "chosen" if week == address.week else None
-        cells.append(
-            tag("td", _cell(row, week, shown, channel, address, entry=(row.athlete_id, week) == entry), _class=chosen)
-        )
+        if shown is None:
+            inside = _absent(row.name, week)
+        else:
+            words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
+                               shown.known_days)  # fmt: skip
+            drawn = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
+            href = f"{any_week}&week={week}"
+            inside = _cell(drawn, words, href, shown.place, entry=(row.athlete_id, week) == entry)
+        cells.append(tag("td", inside, _class="chosen" if week == address.week else None))
     return tag("tr", who + "".join(cells))
 
 
-def _cell(row: AthleteRow, week: str, shown: Gauge | None, channel: Channel, address: Address, *, entry: bool) -> str:
-    if shown is None:
-        return tag("span", "", _class="no-week", title=f"{row.name}, {week_title(week).lower()}: not in the squad")
-    words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
-                       shown.known_days)  # fmt: skip
-    inside = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
-    return tag(
-        "a",
-        inside,
-        href=address.link("/athlete", athlete=row.athlete_id, week=week),
-        _class=f"cell {shown.place}",
-        aria_label=words,
-        title=words,
-        tabindex="0" if entry else "-1",
-    )
+def _absent(name: str, week: str) -> str:
+    return tag("span", "", _class="no-week", title=f"{name}, {week_title(week).lower()}: not in the squad")
+
+
+def _cell(drawn: str, words: str, href: str, place: str, *, entry: bool) -> str:
+    tabindex = "0" if entry else "-1"
+    return tag("a", drawn, href=href, _class=f"cell {place}", aria_label=words, title=words, tabindex=tabindex)
 
 
 def _figure(shown: Gauge, unit: str) -> str:

@@ -1,0 +1,83 @@
+"""What pages work with: the squad's service, and its season laid out so that each page finds its part at once."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cached_property
+from threading import Lock
+from typing import Any
+
+import polars as pl
+
+__all__ = ["Desk", "SeasonView"]
+
+
+class SeasonView:
+    """A season with what pages ask for again and again worked out once; gone when the season is worked out anew."""
+
+    def __init__(self, season: Any) -> None:
+        self.season = season
+        self.weeks: list[str] = season.weeks
+        self.notices: pl.DataFrame = season.notices
+        self.day_states: pl.DataFrame = season.day_states
+        self.labels: pl.DataFrame = season.kept.labels
+        self._figures: dict[str, pl.DataFrame] = {}
+
+    @cached_property
+    def athletes(self) -> pl.DataFrame:
+        """The squad by name: the ATHLETE frame."""
+        return self.season.athletes.sort("name")
+
+    @cached_property
+    def channels(self) -> list[str]:
+        """Keys of the kinds of work that this season holds."""
+        return self.season.weekly["channel"].unique(maintain_order=True).to_list()
+
+    @cached_property
+    def groups(self) -> list[str]:
+        """Names of the training groups."""
+        return self.athletes["group"].drop_nulls().unique().sort().to_list()
+
+    @cached_property
+    def known_days(self) -> pl.DataFrame:
+        """Days of a week that are known of an athlete: columns athlete_id, week, known_days."""
+        return self.season.weekly.group_by("athlete_id", "week").agg(pl.col("known_days").max())
+
+    @cached_property
+    def _trained(self) -> pl.DataFrame:
+        return self.season.daily.select("date", "athlete_id").unique().sort("date")
+
+    def trained(self, days: list[date]) -> pl.DataFrame:
+        """Athletes and days with efforts: columns athlete_id, date."""
+        return self._trained.filter(pl.col("date").is_between(days[0], days[-1])).select("athlete_id", "date")
+
+    def figures(self, channel: str) -> pl.DataFrame:
+        """Weekly figures of one kind of work with their marks; `place` as text, `not_known` where there is no mark."""
+        if channel not in self._figures:
+            keys = ["athlete_id", "week", "channel"]
+            weekly = self.season.weekly.filter(pl.col("channel") == channel)
+            marks = self.season.marks.filter(pl.col("channel") == channel)
+            joined = weekly.join(marks, on=keys, how="left")
+            self._figures[channel] = joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
+        return self._figures[channel]
+
+    def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
+        """Effort rows that made a weekly figure, with what each of them adds."""
+        return self.season.rows_behind(athlete_id, week, channel)
+
+
+class Desk:
+    """The one thing handed to every page."""
+
+    def __init__(self, squad: Any) -> None:
+        self.squad = squad
+        self._view: SeasonView | None = None
+        self._lock = Lock()
+
+    def season(self) -> SeasonView:
+        """The season as of the last write."""
+        season = self.squad.season()
+        with self._lock:
+            if self._view is None or self._view.season is not season:
+                self._view = SeasonView(season)
+            return self._view
