@@ -1,0 +1,164 @@
+"""The work of one session for one athlete, read from whiteboard text alone.
+
+Where only a score could tell how much was done, an open clock is filled with as many rounds as the catalogue's paces
+allow, as a figure with a wide range; other open work stays unknown and is named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation import Context, Issue, Prescription, WorkDone, read
+from keelmark.plan.pace import Span, expected_rounds, seconds_of
+
+__all__ = ["Part", "PlannedRow", "SessionWork", "SessionReader"]
+
+_OPEN_CLOCKS = ("amrap",)
+_ONE_ROUND = "1+0"
+_TOLD_BY_SCORE = ("missing_result", "ambiguous_result")
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRow:
+    """One row of work to expect: amount per set, and bounds of the amount as shares of it."""
+
+    work: WorkDone
+    share_low: float
+    share_high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the session with one clock: kind, label, time it takes [s] where known, and expected rounds."""
+
+    number: int
+    kind: str
+    label: str
+    clock: float | None
+    seconds: Span | None
+    rounds: Span | None
+
+
+@dataclass(frozen=True, slots=True)
+class SessionWork:
+    """What a session's text comes to for one athlete.
+
+    `open_places` are the spans (start, end) of work whose amount only a score tells and that is not counted.
+    """
+
+    text: str
+    rows: tuple[PlannedRow, ...]
+    parts: tuple[Part, ...]
+    issues: tuple[Issue, ...]
+    open_places: tuple[tuple[int, int], ...]
+    tree: Prescription
+
+
+class SessionReader:
+    """Reads sessions for athletes and remembers what it has read; athletes who read a text alike share a reading."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+        self._read: dict[tuple[object, ...], SessionWork] = {}
+        self._personal: dict[str, tuple[bool, bool]] = {}
+
+    def work(self, text: str, context: Context) -> SessionWork:
+        """The work of a text for an athlete."""
+        by_body, by_maximum = self._depends_on(text)
+        key = (
+            text,
+            context.standard,
+            context.bodyweight_kg if by_body else None,
+            tuple(sorted(context.one_rm.items())) if by_maximum else None,
+        )
+        if key not in self._read:
+            self._read[key] = session_work(text, context, self.catalogue)
+        return self._read[key]
+
+    def _depends_on(self, text: str) -> tuple[bool, bool]:
+        if text not in self._personal:
+            units = set(_load_units(read(text, None, self.catalogue).tree))
+            self._personal[text] = ("bodyweight" in units, "percent" in units)
+        return self._personal[text]
+
+
+def session_work(text: str, context: Context, catalogue: Catalogue) -> SessionWork:
+    """Read a session's text as work to expect.
+
+    Parameters
+    ----------
+    text : str
+        Whiteboard text of one session.
+    context : Context
+        The athlete; a result in it is passed over.
+    catalogue : Catalogue
+        Paces of the movements.
+    """
+    as_written = read(text, replace(context, result=None), catalogue)
+    open_parts = [n for n, section in enumerate(as_written.tree.sections) if section.kind in _OPEN_CLOCKS]
+    reading = as_written
+    if open_parts:
+        one_round = "\n".join([_ONE_ROUND] * len(open_parts))
+        reading = read(text, replace(context, result=one_round), catalogue)
+    rounds: dict[int, Span] = {}
+    for number in open_parts:
+        section = as_written.tree.sections[number]
+        once = [row for row in reading.efforts if row.section == number]
+        expected = expected_rounds(section.seconds, once, catalogue) if section.seconds else None
+        if expected is not None:
+            rounds[number] = expected
+    rows = tuple(_planned(row, rounds.get(row.section)) for row in _counted(reading.efforts, open_parts, rounds))
+    counted = {(row.work.start, row.work.end) for row in rows}
+    told = tuple(issue for issue in as_written.issues if issue.code not in _TOLD_BY_SCORE)
+    open_places = tuple(
+        (issue.start, issue.end)
+        for issue in as_written.issues
+        if issue.code in _TOLD_BY_SCORE and not _covered(issue, counted, as_written, rounds)
+    )
+    parts = tuple(_part(n, as_written.tree, rows, rounds, catalogue) for n in range(len(as_written.tree.sections)))
+    return SessionWork(text, rows, parts, told, open_places, as_written.tree)
+
+
+def _counted(efforts: list[WorkDone], open_parts: list[int], rounds: dict[int, Span]) -> Iterator[WorkDone]:
+    for row in efforts:
+        if row.section not in open_parts or row.section in rounds:
+            yield row
+
+
+def _planned(row: WorkDone, rounds: Span | None) -> PlannedRow:
+    low, high = (row.low / row.amount, row.high / row.amount) if row.amount > 0 else (1.0, 1.0)
+    if rounds is None:
+        return PlannedRow(row, low, high)
+    work = replace(row, amount=row.amount * rounds.value, low=row.low * rounds.low, high=row.high * rounds.high)
+    return PlannedRow(work, low * rounds.low / rounds.value, high * rounds.high / rounds.value)
+
+
+def _covered(issue: Issue, counted: set[tuple[int, int]], reading: object, rounds: dict[int, Span]) -> bool:
+    """Whether the doubt is about work that the paces have filled in."""
+    return any(start <= issue.start < end or issue.start <= start < issue.end for start, end in counted)
+
+
+def _part(
+    number: int, tree: Prescription, rows: tuple[PlannedRow, ...], rounds: dict[int, Span], catalogue: Catalogue
+) -> Part:
+    section = tree.sections[number]
+    own = [row for row in rows if row.work.section == number]
+    clock = section.seconds if section.kind in ("amrap", "every", "intervals") else None
+    total: Span | None = Span(0.0, 0.0, 0.0) if own else None
+    for row in own:
+        time = seconds_of(row.work, catalogue)
+        total = total.plus(time) if total is not None and time is not None else None
+    if clock:
+        total = Span(clock, clock, clock)
+    return Part(number, section.kind, section.label, clock, total, rounds.get(number))
+
+
+def _load_units(tree: Prescription) -> Iterator[str]:
+    for section in tree.sections:
+        for group in section.groups:
+            for station in group.stations:
+                for load in (station.load, station.scaled.load if station.scaled else None):
+                    if load is not None:
+                        yield load.unit

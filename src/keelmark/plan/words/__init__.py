@@ -1,0 +1,1 @@
+"""Words of days and months, and the rules for clashes, as data."""
