@@ -7,6 +7,7 @@ from dataclasses import asdict
 
 import pytest
 
+from keelmark.service import Squad
 from keelmark_dash.app import PAGES, create_app
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page
@@ -25,8 +26,8 @@ def regions(squad: MadeUpSquad, path: str, before: str, after: str) -> set[str]:
 
 
 @pytest.mark.parametrize("path", [page.path for page in PAGES])
-def test_every_page_has_one_first_heading(squad: MadeUpSquad, path: str) -> None:
-    here, remarks = visit(Desk(squad), "")
+def test_every_page_has_one_first_heading(crew: Squad, path: str) -> None:
+    here, remarks = visit(Desk(crew), "")
     arrival = arrive(PAGES, path, here, remarks)
     text = str(arrival.content)
     assert text.count("H1(") == 1

@@ -74,7 +74,7 @@ def athlete_control(address: Address, people: list[tuple[str, str]]) -> dmc.Sele
 def weeks_control(address: Address) -> dmc.Select:
     """How many weeks the strip shows."""
     data = [{"value": str(weeks), "label": f"{weeks} weeks"} for weeks in WEEK_CHOICES]
-    return _select("weeks", "Length", data, address.weeks)
+    return _select("weeks", "Weeks shown", data, address.weeks)
 
 
 def show_control(address: Address) -> dmc.Select:
