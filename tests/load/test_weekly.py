@@ -182,6 +182,18 @@ def test_no_ratio_from_a_week_that_is_mostly_unknown() -> None:
     assert last["gate"] == "only 1 of the last 7 days are known"
 
 
+def test_a_week_of_equal_days_has_no_monotony_and_says_why() -> None:
+    alike = doses(*[("runa", day, "tonnage", 100.0) for day in range(7)])
+    (week,) = rows(weekly_figures(alike, athletes(), states()))
+    assert week["monotony"] is week["strain"] is None
+    assert week["monotony_gate"] == "all known days are alike, so there is no spread to divide by"
+    (hardly,) = rows(weekly_figures(doses(("runa", 0, "tonnage", 100.0)), athletes(), states()))
+    assert hardly["monotony_gate"] == "only 1 of 7 days are fully known"
+    (plain,) = rows(weekly_figures(training(1), athletes(), states(), until(1)))
+    assert plain["monotony"] is not None
+    assert plain["monotony_gate"] is None
+
+
 def test_change_needs_two_known_weeks_and_something_before() -> None:
     daily = pl.concat([training(1, amount=100.0), doses(*[("runa", 7 + day, "tonnage", 150.0) for day in (0, 2, 4)])])
     first, second = rows(weekly_figures(daily, athletes(), states(), until(2)))

@@ -180,6 +180,13 @@ WEEKLY_FIGURE = FrameSchema(
         Column("monotony", pl.Float64, "", "mean day over sample standard deviation of the week", optional=True),
         Column("strain", pl.Float64, "of the channel", "week's sum times monotony", optional=True),
         Column("gate", pl.String, "", "why ratios are withheld; empty when they stand", optional=True),
+        Column(
+            "monotony_gate",
+            pl.String,
+            "",
+            "why monotony and strain are withheld; empty when they stand",
+            optional=True,
+        ),
     ),
 )
 

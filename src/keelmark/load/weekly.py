@@ -150,10 +150,21 @@ def _frame(figures: Figures, gate: Gates, cube: DoseCube, channels: tuple[str, .
         **{name: pl.Series(values[cells], nan_to_null=True) for name, values in figures.items()},
         "gate": gate_words(gate, cells),
     }
-    peaks = pl.Series(peak_channels(channels)).gather(channel)
-    summed = ("acute", "chronic", "monotony", "strain")
+    peak = pl.Series("peak", peak_channels(channels), dtype=pl.Boolean).gather(channel)
+    frame = pl.DataFrame(columns).with_columns(peak)
+    summed = [pl.when(~pl.col("peak")).then(name).alias(name) for name in ("acute", "chronic", "monotony", "strain")]
+    return frame.with_columns(summed).with_columns(_monotony_gate()).drop("peak")
+
+
+def _monotony_gate() -> pl.Expr:
+    known = pl.col("known_days")
     return (
-        pl.DataFrame(columns).with_columns(pl.when(~peaks).then(pl.col(name)).alias(name) for name in summed)
-        if peaks.any()
-        else pl.DataFrame(columns)
+        pl.when(pl.col("monotony").is_not_null())
+        .then(None)
+        .when("peak")
+        .then(pl.lit("a largest value is not added up, so it has no monotony"))
+        .when(known < ENOUGH_KNOWN * 7)
+        .then(pl.format("only {} of 7 days are fully known", known))
+        .otherwise(pl.lit("all known days are alike, so there is no spread to divide by"))
+        .alias("monotony_gate")
     )
