@@ -44,11 +44,15 @@ class Gauge:
 
 @dataclass(frozen=True, slots=True)
 class AthleteRow:
-    """One athlete's line of the season strip: a gauge per week, `None` where the athlete was not in the squad."""
+    """One athlete's line of the season strip: a gauge per week, `None` where there is nothing of this kind of work.
+
+    `there` holds the weeks in which the athlete has figures of any kind; before and after it was not in the squad.
+    """
 
     athlete_id: str
     name: str
     gauges: list[Gauge | None]
+    there: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +93,15 @@ def strip_rows(season: SeasonView, address: Address, weeks: list[str]) -> list[A
     cells: dict[str, dict[str, dict[str, Any]]] = {}
     for row in season.figures(address.channel).filter(wanted).iter_rows(named=True):
         cells.setdefault(row["athlete_id"], {})[row["week"]] = row
+    there: dict[str, set[str]] = {}
+    for athlete_id, week in season.known_days.filter(wanted).select("athlete_id", "week").iter_rows():
+        there.setdefault(athlete_id, set()).add(week)
     rows = []
     for athlete_id, name in shown.select("athlete_id", "name").iter_rows():
         own = cells.get(athlete_id, {})
         rim = max((max(row["value"] or 0, row["upper"] or 0) for row in own.values()), default=0.0)
-        rows.append(AthleteRow(athlete_id, name, [_gauge(own[week], rim) if week in own else None for week in weeks]))
+        gauges = [_gauge(own[week], rim) if week in own else None for week in weeks]
+        rows.append(AthleteRow(athlete_id, name, gauges, frozenset(there.get(athlete_id, ()))))
     return rows
 
 

@@ -80,6 +80,10 @@ PAIRS: tuple[tuple[str, str, float], ...] = (
     ("below", "sheet", 3.0),
     ("unknown", "sheet", 3.0),
     ("line-strong", "sheet", 3.0),
+    ("sea", "sea-pale", 3.0),
+    ("sea", "paper", 3.0),
+    ("above", "paper", 3.0),
+    ("ink", "sea-pale", 7.0),
     ("focus", "paper", 3.0),
 )
 

@@ -36,7 +36,7 @@ class Links(HTMLParser):
 
 def row(name: str = "Ada", *gauges: Gauge | None) -> AthleteRow:
     known = Gauge(50, 20, 80, "within", rim=100)
-    return AthleteRow(name.lower(), name, list(gauges) or [known, known, known])
+    return AthleteRow(name.lower(), name, list(gauges) or [known, known, known], frozenset(WEEKS[1:]))
 
 
 def test_each_cell_says_what_it_shows_and_leads_to_its_rows() -> None:
@@ -66,10 +66,15 @@ def test_a_name_is_only_ever_text(name: str) -> None:
                                   "rect", "path", "use"}  # fmt: skip
 
 
-def test_a_week_outside_the_squad_is_no_gauge() -> None:
+def test_a_week_with_nothing_of_it_is_no_gauge_and_says_why() -> None:
     drawn = strip([row("Ada", None, None, None)], WEEKS, [""] * 3, CONTACTS, ADDRESS)
     assert 'class="gauge"' not in drawn
-    assert drawn.count("not in the squad") == 3
+    titles = re.findall(r'class="no-week" title="([^"]+)"', drawn)
+    assert titles == [
+        "Ada, week 1: not in the squad",
+        "Ada, week 2: none of it on record",
+        "Ada, week 3: none of it on record",
+    ]
 
 
 def test_numbers_take_the_place_of_gauges_with_their_signs() -> None:

@@ -18,6 +18,7 @@ from keelmark_dash.parts.controls import athlete_control, channel_control, contr
 from keelmark_dash.parts.drill import drill
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
+from keelmark_dash.parts.return_plan import register_return_plan, return_panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import athlete_weeks, people, week_row
@@ -72,13 +73,15 @@ def _body(here: Visit) -> list[Any]:
             ],
             className="athlete-columns",
         ),
+        *return_panel(here),
         drill(rows, channel, address),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
     ]
 
 
 def register(app: Dash, desk: Desk) -> None:
-    """The chart follows the day and night colours."""
+    """The chart follows the day and night colours; a plan after a gap can be settled."""
+    register_return_plan(app, desk)
 
     @app.callback(
         Output(CHART, "figure"),

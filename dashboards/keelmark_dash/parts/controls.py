@@ -23,6 +23,10 @@ __all__ = [
 ]
 
 
+SHOWN_AT_ONCE = 60
+"""Names in an open list; the others appear as one types."""
+
+
 def controls(*fields: Any) -> html.Div:
     """The row of controls above a page's figures."""
     return html.Div(list(fields), className="controls", role="group", **{"aria-label": "What this page shows"})
@@ -68,7 +72,7 @@ def group_control(address: Address, groups: list[str]) -> dmc.Select:
 def athlete_control(address: Address, people: list[tuple[str, str]]) -> dmc.Select:
     """Athletes by name."""
     data = [{"value": key, "label": name} for key, name in people]
-    return _select("athlete", "Athlete", data, address.athlete, searchable=True)
+    return _select("athlete", "Athlete", data, address.athlete, searchable=True, limit=SHOWN_AT_ONCE)
 
 
 def weeks_control(address: Address) -> dmc.Select:

@@ -11,6 +11,8 @@ from keelmark_dash.words import count, week_title
 
 __all__ = ["coverage_panel"]
 
+_SHOWN = 24
+
 
 def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
     """Who has days without a record in the chosen week, fewest known days first."""
@@ -22,7 +24,11 @@ def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
         parts.append(html.P("Nobody is missing."))
     else:
         parts.append(html.P("A day without a record is not a rest day: figures of these athletes are left open."))
-        parts.append(html.Ul([_who(row, address) for row in missing.iter_rows(named=True)], className="coverage"))
+        people = [_who(row, address) for row in missing.iter_rows(named=True)]
+        parts.append(html.Ul(people[:_SHOWN], className="coverage"))
+        if len(people) > _SHOWN:
+            rest = html.Ul(people[_SHOWN:], className="coverage")
+            parts.append(html.Details([html.Summary(f"Show the rest ({len(people) - _SHOWN})"), rest]))
     return html.Section(parts, className="panel", **{"aria-labelledby": "squad-coverage-title"})
 
 

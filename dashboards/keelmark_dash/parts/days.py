@@ -10,6 +10,7 @@ from dash import html
 
 from keelmark.contracts.words import DAY_STATE_WORDS
 from keelmark_dash import ids
+from keelmark_dash.parts.controls import SHOWN_AT_ONCE
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import PersonDays
 from keelmark_dash.words import day_words, week_dates, week_monday, week_title
@@ -46,6 +47,7 @@ def day_form(people: list[tuple[str, str]], week: str, athlete: str) -> html.Div
                 data=[{"value": key, "label": name} for key, name in people],
                 value=chosen,
                 searchable=True,
+                limit=SHOWN_AT_ONCE,
                 placeholder="Choose one or more",
             ),
             dmc.DateInput(

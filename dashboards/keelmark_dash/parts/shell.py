@@ -46,7 +46,14 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
                 ],
                 className="top",
             ),
-            html.Main([html.Div(id=ids.SAID), html.Div(id=ids.PAGE)], id="main", tabIndex=-1),
+            html.Main(
+                [
+                    html.Div(id=ids.SAID),
+                    html.Div(html.P("Reading the season …", role="status", className="soft"), id=ids.PAGE),
+                ],
+                id="main",
+                tabIndex=-1,
+            ),
             html.Footer([html.P(SCOPE_LINE), html.P("Served from this machine; nothing is sent elsewhere.")]),
         ],
         theme=component_theme(),

@@ -95,7 +95,7 @@ def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, 
     cells = []
     for week, shown in zip(weeks, row.gauges, strict=True):
         if shown is None:
-            inside = _absent(row.name, week)
+            inside = _absent(row, week)
         else:
             words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
                                shown.known_days)  # fmt: skip
@@ -106,8 +106,11 @@ def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, 
     return tag("tr", who + "".join(cells))
 
 
-def _absent(name: str, week: str) -> str:
-    return tag("span", "", _class="no-week", title=f"{name}, {week_title(week).lower()}: not in the squad")
+def _absent(row: AthleteRow, week: str) -> str:
+    why = "none of it on record" if week in row.there else "not in the squad"
+    mark = tag("span", "–", aria_hidden="true") if week in row.there else ""
+    words = f"{row.name}, {week_title(week).lower()}: {why}"
+    return tag("span", mark + tag("span", text(words), _class="hidden"), _class="no-week", title=words)
 
 
 def _cell(drawn: str, words: str, href: str, place: str, *, entry: bool) -> str:
