@@ -10,7 +10,7 @@ from keelmark.notation.heads import HEADS, TITLES, Heads
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, apply_figures, pieces_of, station_of
+from keelmark.notation.stations import AMOUNTS, apply_figures, open_amount, pieces_of, station_of
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["Assembler", "Finding"]
@@ -45,6 +45,7 @@ class Assembler(Heads):
         self.stated: Item | None = None
         self.default_unit = ""
         self.pending: Item | None = None
+        self.open_measure: Amount | None = None
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None
@@ -83,6 +84,7 @@ class Assembler(Heads):
             return
         if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
             self.section().continues = True
+        segment.items = _without_blank(segment.items)
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
@@ -120,10 +122,22 @@ class Assembler(Heads):
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
         kinds = {item.kind for item in items}
-        if "movement" in kinds:
+        if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
+            self.open_measure = open_amount(items, self.lexicon)
+        elif "movement" in kinds:
             self._stations(segment, items)
         elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
-            ("per_side", "rise", "start_load", "building", "max", "after", "per_hand", "same", "single", "double", "triple",
+            (
+                "per_side",
+                "rise",
+                "start_load",
+                "building",
+                "max",
+                "after",
+                "per_hand",
+                "same", "top_set", "single",
+                "double",
+                "triple",
                 "alternating",
                 "times",
                 "per",
@@ -145,16 +159,22 @@ class Assembler(Heads):
         if not {"per", "ratio"}.isdisjoint(item.kind for item in items) and self._swap(items):
             return
         header = segment.after in ("colon",) and any(item.kind in ("complex", "ladder", "drop_set") for item in items)
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if header and following is not None and following.content and following.line == segment.line:
+        behind = self.segments[self.at + 1 : self.at + 4]
+        if header and any(later.content and later.line == segment.line for later in behind):
             self.current_group().load = next((item.value for item in items if item.kind == "load"), None)
             return
-        if not any(item.kind in _FIGURES or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple") for item in items):
+        if not any(
+            item.kind in _FIGURES
+            or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple")
+            for item in items
+        ):
             if self._bare_mention(segment, items) or self._names_the_list(segment):
                 return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
+        if self._sets_of_singles(segment, items):
+            return
         for piece in pieces_of(items):
-            station = station_of(piece, self.lexicon, segment.line)
+            station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
             if station is not None:
                 self._place(station, segment)
 
@@ -162,6 +182,8 @@ class Assembler(Heads):
         """`Clusters: front squat 5 x ...`: a bare name before a colon, with stations of their own behind it."""
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
+            return False
+        if any(role in _REPS_OF for item in following.items if item.kind == "movement" for role in item.roles):
             return False
         return any(item.kind in AMOUNTS for item in following.items)
 
@@ -175,14 +197,38 @@ class Assembler(Heads):
             return True
         if any(item.kind == "running_clock" for item in items):
             return True
+        place = next(at for at, item in enumerate(items) if item.kind == "movement")
+        filler = ("word", "for_word", "a", "letter", "of", "to", "at", "and", "wearing")
+        if place >= 3 and all(item.kind in filler for item in items[:place]):
+            return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _sets_of_singles(self, segment: Segment, items: list[Item]) -> bool:
+        """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
+        last = self.last_station()
+        place = next((at for at, item in enumerate(items) if item.kind == "movement"), 0)
+        reps = next((_REPS_OF[role] for role in items[place].roles if role in _REPS_OF), None)
+        if reps is None or last is None or sum(item.kind == "movement" for item in items) > 1 or segment.starts_line:
+            return False
+        loaded = self.lexicon.catalogue.movements[last.movement].load == "needs"
+        if not loaded or not (last.amount is None or any(item.kind == "load" for item in items)):
+            return False
+        sets = next((item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0)
+        made = Item("amount", items[0].start, items[place].end, Amount(steps=(Quantity(reps),), sets=int(sets)))
+        made.parts = ["sets"]
+        self._figures(segment, [made, *items[place + 1 :]])
+        return True
 
     def _mistyped(self, items: list[Item]) -> list[Item]:
         """`bacck squat`: a slip of typing beside a generic word."""
         for at in range(1, len(items)):
             item, before = items[at], items[at - 1]
-            if item.kind != "movement" or before.kind != "word" or not self.lexicon.names.doubt(item.word, self.language):
+            if (
+                item.kind != "movement"
+                or before.kind != "word"
+                or not self.lexicon.names.doubt(item.word, self.language)
+            ):
                 continue
             guess = self.lexicon.likely(f"{before.word} {item.word}")
             if guess is not None:
@@ -192,7 +238,12 @@ class Assembler(Heads):
 
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
         """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
-        if len(items) < 3 or items[-1].kind != "movement" or items[-2].kind != "load" or items[-2].value.unit != "percent":
+        if (
+            len(items) < 3
+            or items[-1].kind != "movement"
+            or items[-2].kind != "load"
+            or items[-2].value.unit != "percent"
+        ):
             return items
         if not any(item.kind == "movement" for item in items[:-2]):
             return items
@@ -216,10 +267,14 @@ class Assembler(Heads):
             group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)
         ):
             group = self.new_group()
-        station.joined = "plus" in segment.before or "and" in segment.before
+        station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment = self.at
         if segment.group == "open":
             group.inline = -2
+        if self.open_measure is not None:
+            if station.amount is None or station.amount.measure == "duration_s":
+                station.amount = self.open_measure
+            self.open_measure = None
         if self.pending is not None:
             station.amount = station.amount or self.pending.value
             self.pending = None
@@ -249,7 +304,11 @@ class Assembler(Heads):
             return
         if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
             return
-        if len(counts) == 1 and last is not None and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last)):
+        if (
+            len(counts) == 1
+            and last is not None
+            and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last))
+        ):
             return
         each = any(item.kind in ("each", "per") for item in items)
         if counts and each and len(items) <= 3 and last is not None and self._load_list(last, counts[0]):
@@ -268,6 +327,13 @@ class Assembler(Heads):
             and self._sets_of_build(segment, items)
         ):
             last.amount = None
+        if counts and last.amount is not None and not last.amount.steps and not last.amount.open:
+            sets, last.amount = last.amount.sets, None
+            apply_figures(last, items, -1, self.lexicon)
+            if last.amount is not None:
+                last.amount = replace(last.amount, sets=last.amount.sets * sets)
+            last.end = max(last.end, items[-1].end)
+            return
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
             self._further(segment, items, counts, last)
             return
@@ -279,7 +345,8 @@ class Assembler(Heads):
             return
         if self._further_load(segment, items, last):
             return
-        if not counts and (self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
+        if not counts and (
+            self._for_all(items) or all(item.kind in ("after", "word", "between", "each", "of") for item in items)
         ):
             return
         apply_figures(last, items, -1, self.lexicon)
@@ -314,7 +381,10 @@ class Assembler(Heads):
         figures = item.value.steps
         if item.kind != "amount" or item.value.sets > 1 or len(figures) != len(stations) or len(stations) < 2:
             return False
-        if any(station.amount is None or station.amount.measure != "reps" or station.amount.sets > 1 for station in stations):
+        if any(
+            station.amount is None or station.amount.measure != "reps" or station.amount.sets > 1
+            for station in stations
+        ):
             return False
         for station, figure in zip(stations, figures, strict=True):
             assert station.amount is not None
@@ -324,7 +394,13 @@ class Assembler(Heads):
     def _table_cell(self, segment: Segment, item: Item, last: StationDraft) -> bool:
         """A second bare number in a table row: the first was the sets, this one the reps."""
         amount = last.amount
-        if "cell" not in segment.before or item.kind != "amount" or amount is None or amount.sets > 1 or len(amount.steps) != 1:
+        if (
+            "cell" not in segment.before
+            or item.kind != "amount"
+            or amount is None
+            or amount.sets > 1
+            or len(amount.steps) != 1
+        ):
             return False
         if last.line != segment.line or item.value.sets > 1:
             return False
@@ -347,6 +423,9 @@ class Assembler(Heads):
         item = next((item for item in items if item.kind == "xload"), None)
         if item is None or last.load is None or last.amount is None or item.value[0] <= 2:
             return False
+        number, load = item.value
+        if number >= 20 and len(load.steps) == 1 and load.steps[0].value < number:
+            item.value = (load.steps[0].value, replace(load, steps=(Quantity(number),)))
         again = StationDraft(last.movement, item.start, item.end, segment.line, word=last.word)
         again.segment, again.side = self.at, last.side
         again.amount = Amount(steps=(Quantity(item.value[0]),))
@@ -400,9 +479,19 @@ class Assembler(Heads):
         if not plain or any(item.kind in ("load", "xload", "at", "building") for item in items):
             return False
         ladder = len(amount.steps) > 1 or amount.continues
-        if not ladder and segment.starts_line and segment.after == "newline" and len(items) == 1 and last.amount is not None:
+        if (
+            not ladder
+            and segment.starts_line
+            and segment.after == "newline"
+            and len(items) == 1
+            and last.amount is not None
+        ):
             following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-            if following is not None and following.content and not any(item.kind in AMOUNTS for item in following.items):
+            if (
+                following is not None
+                and following.content
+                and not any(item.kind in AMOUNTS for item in following.items)
+            ):
                 return True
         group = self.current_group()
         if group.stations and group.stations[-1] is last and not group.closed:
@@ -418,7 +507,12 @@ class Assembler(Heads):
         lone = len(items) == 1 and len(counts[0].value.steps) == 1 and segment.after == "newline"
         if group.stations and not self._is_open_scheme(group) and not lone:
             group = self.new_group()
-        if len(items) > 1 and any(item.kind in _HELD for item in items) and len(counts[0].value.steps) == 1 and segment.after != "times":
+        if (
+            len(items) > 1
+            and any(item.kind in _HELD for item in items)
+            and len(counts[0].value.steps) == 1
+            and segment.after != "times"
+        ):
             return
         if (group.slots or group.parity) and not group.stations:
             group.bare.extend(count.value for count in counts)
@@ -427,9 +521,19 @@ class Assembler(Heads):
         if segment.after == "times" or (items[-1].kind == "times" and len(amount.steps) == 1):
             group.rounds = int(amount.steps[0].value)
             return
-        if segment.after == "newline" and len(items) == 1 and len(amount.steps) == 1 and not each and not amount.continues:
+        if (
+            segment.after == "newline"
+            and len(items) == 1
+            and len(amount.steps) == 1
+            and not each
+            and not amount.continues
+        ):
             following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-            if following is not None and following.content and not any(other.kind in AMOUNTS for other in following.items):
+            if (
+                following is not None
+                and following.content
+                and not any(other.kind in AMOUNTS for other in following.items)
+            ):
                 self.pending = item
                 return
         group.scheme = amount
@@ -485,6 +589,7 @@ class Assembler(Heads):
             return
         again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
         again.segment, again.side, again.implement = self.at, last.side, last.implement
+        again.line = last.line if segment.line == last.line else segment.line
         apply_figures(again, items, -1, self.lexicon)
         self.current_group().stations.append(again)
 
@@ -520,6 +625,9 @@ class Assembler(Heads):
             self._before_stations(note)
             return
         counts = [item for item in note if item.kind in AMOUNTS]
+        if counts and self.section().share and not kinds.isdisjoint(("each", "each_person")):
+            self.each_known = True
+            return
         if len(counts) > 1 or "and_so_on" in kinds or (counts and self.is_tempo(counts[0])):
             return
         if len(note) == 1 and self._lone_unit(note, last):
@@ -614,7 +722,18 @@ class Assembler(Heads):
     def _swap(self, items: list[Item]) -> bool:
         """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
         movements = [item for item in items if item.kind == "movement"]
-        link = next((item for item in items if item.kind in ("per", "instead", "each", "for_word", "equals") and item.start > movements[0].start), None) if movements else None
+        link = (
+            next(
+                (
+                    item
+                    for item in items
+                    if item.kind in ("per", "instead", "each", "for_word", "equals") and item.start > movements[0].start
+                ),
+                None,
+            )
+            if movements
+            else None
+        )
         if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
             return False
         count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
@@ -672,6 +791,14 @@ class Assembler(Heads):
         return sure
 
 
+def _without_blank(items: list[Item]) -> list[Item]:
+    """`5 x ?`, `3 x __`: a count left open is no count."""
+    for at, item in enumerate(items):
+        if item.kind in ("query", "blank") and at > 1 and items[at - 1].kind == "times" and items[at - 2].kind == "amount":
+            return items[: at - 2] + items[at + 1 :]
+    return items
+
+
 def last_kind(station: StationDraft) -> str:
     """The kind of figure that a station's amount is."""
     measure = station.amount.measure if station.amount else "reps"
@@ -680,6 +807,7 @@ def last_kind(station: StationDraft) -> str:
 
 _IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
 _HELD = frozenset([*_IMPLEMENT_KINDS, "box", "target", "men", "women"])
+_REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
 _ALL = frozenset(
     ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]
 )

@@ -29,13 +29,14 @@ class StationDraft:
     generic: bool = False
     implement: str = ""
     per_hand: bool = False
-    joined: bool = False
+    joined: str = ""
     words_sets: bool = False
     rise: tuple[float, str] | None = None
     start_load: Load | None = None
     dropped: bool = False
     own: bool = False
     loose: bool = False
+    uncounted: bool = False
     same: str = ""
     nothing: bool = False
     segment: int = 0

@@ -275,7 +275,9 @@ def rounds_of(group: Group, section: Section, expander: Expander, limit: int | N
     last = once
     if group.rounds > 1 and any(station.when == "between_sets" for station in group.stations):
         between = [station for station in group.stations if station.when == "between_sets"]
-        if all(entry.station in between or entry.station.amount is None or entry.station.amount.sets == 1 for entry in once):
+        if all(
+            entry.station in between or entry.station.amount is None or entry.station.amount.sets == 1 for entry in once
+        ):
             extra = [entry for station in between for entry in expander.sets(station, group.scheme, section)]
             last = once
             once = [*once, *extra]

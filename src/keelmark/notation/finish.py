@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.catalogue import Catalogue
-from keelmark.notation.assemble import Assembler
+from keelmark.notation.assemble import Assembler, Finding
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.trade import most_kg, most_reps, trade
 from keelmark.notation.tree import Amount, Group, Load, Prescription, Quantity, Scaled, Section, Station
 
-__all__ = ["finish"]
+__all__ = ["doubts_of", "finish"]
 
 _KG = {"kg": 1.0, "lb": 0.45359237}
 
@@ -115,6 +115,10 @@ def _loads(work: Assembler, catalogue: Catalogue) -> None:
             _risen(station, section)
         if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
             station.load = group.load
+    for (_, _, one), (_, _, other) in [*zip(stations, stations[1:], strict=False), *zip(reversed(stations), [*reversed(stations)][1:], strict=False)]:
+        if one.movement == other.movement and one.line == other.line and one.load is not None and other.load is not None:
+            if one.load.unit in _KG and other.load.unit == "":
+                other.load = replace(other.load, unit=one.load.unit)
     for _, _, station in stations:
         if work.default_unit and station.load is not None and not station.load.unit:
             station.load = replace(station.load, unit=work.default_unit)
@@ -319,7 +323,7 @@ def _spread(groups: list[GroupDraft]) -> list[GroupDraft]:
     spread: list[GroupDraft] = []
     for group in groups:
         for station in group.stations:
-            if spread and station.joined and spread[-1].stations:
+            if spread and station.joined == "plus" and spread[-1].stations:
                 spread[-1].stations.append(station)
             else:
                 spread.append(GroupDraft([station], slots=(len(spread) + 1,), per_side=group.per_side))
@@ -382,6 +386,11 @@ def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station:
 
 def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: Amount, implement: str) -> bool:
     top = max((step.value for step in amount.steps), default=0.0)
+    if amount.measure == "reps" and station.uncounted:
+        work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
+        if station.movement == "row":
+            work.find("ambiguous_movement", station.start, station.end, word=station.word, choices="row, bent_over_row, ring_row")
+        return True
     if amount.measure == "reps":
         written, total = most_reps(station.movement, implement)
         if top > written or top * amount.sets * group.rounds > total:
@@ -443,6 +452,9 @@ def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> No
         return
     could_be = catalogue.names.doubt(station.word, work.language)
     if could_be is not None:
+        if station.load is not None and catalogue.movements[station.movement].load != "needs":
+            loaded = (name for name in could_be if catalogue.movements[name].load == "needs")
+            station.movement = next(loaded, station.movement)
         work.find("ambiguous_movement", station.start, station.end, word=station.word, choices=", ".join(could_be))
 
 
@@ -477,7 +489,16 @@ def _section(draft: SectionDraft, work: Assembler) -> Section | None:
     if share in ("split", "turns") and work.each_known and draft is work.sections[-1]:
         share = "even" if share == "split" else share
     return Section(
-        kept, draft.kind, draft.label, draft.seconds, draft.window, draft.windows, draft.work, draft.rest, draft.cap, share,
+        kept,
+        draft.kind,
+        draft.label,
+        draft.seconds,
+        draft.window,
+        draft.windows,
+        draft.work,
+        draft.rest,
+        draft.cap,
+        share,
         (work.people or 2) if share else 1,
     )
 
@@ -498,3 +519,17 @@ def _station(group: GroupDraft, draft: StationDraft) -> Station:
         draft.movement, amount, draft.load, draft.height, draft.start_height, draft.when, side if side != "each" or amount is None else "",
         draft.rpe, draft.scaled, draft.own, draft.start, draft.end,
     )  # fmt: skip
+
+
+def doubts_of(tree: Prescription) -> list[Finding]:
+    """The doubts that a tree in the exact form still holds: loads and heights without a unit, one bell or both."""
+    found: list[Finding] = []
+    for station in (s for section in tree.sections for group in section.groups for s in group.stations):
+        load = station.load
+        if load is not None and load.unit in ("", "pood", "st"):
+            found.append(Finding("ambiguous_unit", station.start, station.end, {"figure": f"{load.steps[0].value:g}"}))
+        if load is not None and load.count == 0:
+            found.append(Finding("ambiguous_load", station.start, station.end, {"load": f"{load.steps[0].value:g} {load.unit}"}))
+        if station.height is not None and station.height.unit == "":
+            found.append(Finding("ambiguous_unit", station.start, station.end, {"figure": f"{station.height.value.value:g}"}))
+    return found

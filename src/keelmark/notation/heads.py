@@ -26,7 +26,7 @@ TITLES = frozenset(
 )
 HEADS = frozenset(
     [
-        "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval", "cap_head", "team", "share", "in_turn",
+        "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval_head", "cap_head", "team", "share", "in_turn",
         "own", "together", "solo", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
     ]
 )  # fmt: skip
@@ -149,21 +149,36 @@ class Heads:
         if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
             self.own_next = self.own_next or segment.content
             items = items[1:]
+        if not segment.content and kinds <= {"dur", "total", "word", "for_word", "of"} and "dur" in kinds and self._set_total(items):
+            return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
             self.interrupt = "each_minute_later"
             return []
-        if not segment.content and self.section().fresh and "dur" in kinds and (self._all_alone(items) or "running_clock" in kinds):
+        if (
+            not segment.content
+            and self.section().fresh
+            and "dur" in kinds
+            and (self._all_alone(items) or "running_clock" in kinds)
+        ):
             time = next(item for item in items if item.kind == "dur")
             steps = time.value.steps[0]
             if steps.lighter is not None and steps.lighter < steps.value:
                 unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
                 sets = time.value.sets if time.value.sets > 1 else None
-                self._interval(Item("interval", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit)))
+                self._interval(Item("interval_head", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit)))
                 return []
             self.pending_seconds = seconds_of(time)
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
+
+    def _set_total(self, items: list[Item]) -> bool:
+        """`12 minutes total` behind minutes of a rotation whose end was not yet told."""
+        now = self.now
+        if now is None or now.kind != "every" or now.fresh or now.seconds is not None or now.windows is not None:
+            return False
+        now.seconds = seconds_of(next(item for item in items if item.kind == "dur"))
+        return True
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""
@@ -206,12 +221,22 @@ class Heads:
                     return items
                 self._rounds(sets, segment)
                 return []
-        if items and items[0].kind == "nsets" and not segment.content and self.section().fresh and not any(
-            item.kind in ("max", "amount", "dist", "dur", "cals", "per_side") for item in items
+        if (
+            items
+            and items[0].kind == "nsets"
+            and not segment.content
+            and self.section().fresh
+            and not any(item.kind in ("max", "amount", "dist", "dur", "cals", "per_side") for item in items)
         ):
             self._rounds(items[0].value, segment)
             return items[1:]
-        if len(items) >= 2 and items[-1].kind == "amount" and items[-2].kind == "times" and not segment.content and self.section().fresh:
+        if (
+            len(items) >= 2
+            and items[-1].kind == "amount"
+            and items[-2].kind == "times"
+            and not segment.content
+            and self.section().fresh
+        ):
             if len(items[-1].value.steps) == 1:
                 self._rounds(int(items[-1].value.steps[0].value), segment)
                 return []
@@ -247,7 +272,13 @@ class Heads:
         if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
             self._part(second)
             return items[2:]
-        if first.kind in ("sets", "rounds") and len(items) == 2 and second is not None and second.kind == "amount" and segment.after == "colon":
+        if (
+            first.kind in ("sets", "rounds")
+            and len(items) == 2
+            and second is not None
+            and second.kind == "amount"
+            and segment.after == "colon"
+        ):
             return []
         if first.kind in ("odd", "even"):
             self._slot(first.kind, ())
@@ -448,7 +479,9 @@ class Heads:
                     self.current_group().range = item.value
                 else:
                     self._rounds(item.value, segment)
-                if self.section().share and any("each" in other.roles or "each_person" in other.roles for other in segment.items):
+                if self.section().share and any(
+                    "each" in other.roles or "each_person" in other.roles for other in segment.items
+                ):
                     self.section().share = "own"
             elif kind == "repeat":
                 if self.section().fresh:
@@ -464,7 +497,7 @@ class Heads:
                     section.rest or 10.0,
                     section.windows or 8,
                 )
-            elif kind == "interval":
+            elif kind == "interval_head":
                 self._interval(item)
             elif kind == "cap_head":
                 self.section().cap = item.value
@@ -516,11 +549,21 @@ class Heads:
     def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
         window, total, windows, form = item.value
         if segment.content and total is None and windows is None and self.now is not None:
-            if self.now.kind in ("for_time", "amrap") and self.now.headed and not self.now.fresh:
+            plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
+            if (self.now.kind in ("for_time", "amrap") and self.now.headed or plain) and not self.now.fresh:
                 self.interrupt = "each_minute"
+                if plain:
+                    self.now.kind = "for_time"
                 return
         now = self.now
-        if total is None and windows is None and now is not None and now.kind == "for_time" and not now.fresh and self.at < self.last_content:
+        if (
+            total is None
+            and windows is None
+            and now is not None
+            and now.kind == "for_time"
+            and not now.fresh
+            and self.at < self.last_content
+        ):
             self.interrupt = "each_minute"
             return
         rounds = None
@@ -647,7 +690,11 @@ class Heads:
                 self.each_known = True
                 if any(other.kind == "rounds_head" for other in note):
                     self.section().share = "own"
-            elif item.kind == "rounds_head" and self.section().kind in ("work", "for_time") and isinstance(item.value, int):
+            elif (
+                item.kind == "rounds_head"
+                and self.section().kind in ("work", "for_time")
+                and isinstance(item.value, int)
+            ):
                 group = self.current_group()
                 if group.rounds == 1:
                     group.rounds = item.value

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections import defaultdict
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -18,13 +19,33 @@ CODES: dict[str, str] = {
     "result_conflict": "warning", "ambiguous_result": "warning", "missing_result": "warning", "ambiguous_unit": "warning",
     "ambiguous_load": "warning", "ambiguous_sides": "warning", "ambiguous_movement": "warning", "missing_one_rm": "warning",
     "missing_bodyweight": "warning", "shared_work_split": "warning", "uneven_rotation": "warning", "unquantified_work": "warning",
-    "no_work_found": "warning",
+    "no_work_found": "warning", "read_as": "note",
 }  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Issue:
-    """One doubt, with its place in the text."""
+    """One doubt, with its place in the text.
+
+    Attributes
+    ----------
+    code : str
+        One of CODES.
+    level : {"error", "warning", "note"}
+        An error leaves the work out; a warning uses what is certain; a note only tells.
+    start, end : int
+        First character of its place and the one after the last.
+    line, column : int
+        The same place, counted from 1.
+    message : str
+        Found, wanted and understood in one line.
+    understood, wanted : str
+        What is done with it meanwhile, and what would be read without a doubt.
+    nearest : tuple of str
+        Movement names most like the word, where no movement was known.
+    picture : str
+        The line with carets below the place.
+    """
 
     code: str
     level: str
@@ -42,18 +63,46 @@ class Issue:
         """The issue as plain values."""
         return {
             "code": self.code, "level": self.level, "line": self.line, "column": self.column, "message": self.message,
-            "understood": self.understood, "wanted": self.wanted, "nearest": list(self.nearest),
+            "understood": self.understood, "wanted": self.wanted, "nearest": list(self.nearest), "picture": self.picture,
         }  # fmt: skip
 
 
-def issue_of(code: str, start: int, end: int, data: dict[str, str], text: str, catalogue: Catalogue) -> Issue:
-    """The issue for a finding, with its message, line, column and picture."""
+def issue_of(
+    code: str, start: int, end: int, data: dict[str, str], text: str, catalogue: Catalogue, lookups: bool = True
+) -> Issue:
+    """The issue for a finding: its message, line, column, picture and the nearest names."""
     before = text.count("\n", 0, start)
     begin = text.rfind("\n", 0, start) + 1
     stop = text.find("\n", start)
-    line = text[begin : len(text) if stop < 0 else stop]
-    picture = line + "\n" + " " * (start - begin) + "^" * max(1, min(end, begin + len(line)) - start)
-    return Issue(code, CODES[code], start, end, before + 1, start - begin + 1, code, "", "", (), picture)
+    stop = len(text) if stop < 0 else stop
+    line = text[begin:stop]
+    width = max(1, min(end, stop) - start)
+    words = defaultdict(str, {key: _shown(key, value) for key, value in data.items()})
+    parts = _messages()[code]
+    found, wanted, understood = (parts[name].format_map(words) for name in ("found", "wanted", "understood"))
+    nearest: tuple[str, ...] = ()
+    if code == "unknown_movement" and lookups:
+        nearest = tuple(catalogue.names.nearest(data.get("word", "")[:60]))
+    message = f"{found}. Wanted: {wanted}. {understood[0].upper()}{understood[1:]}."
+    if nearest:
+        message += f" Nearest names: {', '.join(name.replace('_', ' ') for name in nearest)}."
+    picture = f"{_window(line, start - begin, width)}"
+    return Issue(code, CODES[code], start, end, before + 1, start - begin + 1, message, understood, wanted, nearest, picture)
+
+
+def _window(line: str, at: int, width: int) -> str:
+    """The line, cut to 100 characters around the place, and carets below it."""
+    first = max(0, at - 40) if len(line) > 100 else 0
+    shown = line[first : first + 100].replace("\t", " ")
+    return f"{shown}\n{' ' * (at - first)}{'^' * min(width, 100)}"
+
+
+def _shown(key: str, value: str) -> str:
+    if key == "lengths":
+        return f": {value} of them"
+    if key == "gap":
+        return f": {value} is missing"
+    return value.replace("_", " ") if key in ("movement", "choices") else value
 
 
 @cache

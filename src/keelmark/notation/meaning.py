@@ -92,6 +92,9 @@ class Meaning:
             return next((n for n in free if sections[n].kind in kinds), None)
 
         if score.kind == "time":
+            held = next((n for n in free if _is_timed_hold(sections[n])), None)
+            if held is not None:
+                return held
             found = first("for_time")
             if found is None and free and all(sections[n].kind == "amrap" for n in range(len(sections))):
                 found = free[0]
@@ -166,7 +169,10 @@ class Meaning:
             if any(station.when.startswith("each_minute") for station in group.stations):
                 done.extend(self._interrupts(section, group, score))
                 group = Group(
-                    tuple(s for s in group.stations if not s.when.startswith("each_minute")), group.rounds, group.scheme, group.role
+                    tuple(s for s in group.stations if not s.when.startswith("each_minute")),
+                    group.rounds,
+                    group.scheme,
+                    group.role,
                 )
             done.extend(self._group(group, section, score))
         return done
@@ -188,6 +194,8 @@ class Meaning:
         amount = station.amount or group.scheme
         if amount is None or not (amount.open or not amount.steps):
             return []
+        if score is not None and score.kind == "time" and amount.measure == "duration_s":
+            score = Score("list", values=score.values or [score.seconds], own=score.own)
         if score is None or score.kind in ("time", "done"):
             self.doubts.add("missing_result", station, movement=station.movement)
             return []
@@ -332,7 +340,13 @@ class Meaning:
         interrupting = any(s.when.startswith("each_minute") for g in cycle for s in g.stations)
         if interrupting:
             cycle = [
-                Group(tuple(s for s in g.stations if not s.when.startswith("each_minute")), g.rounds, g.scheme, g.role, g.slots)
+                Group(
+                    tuple(s for s in g.stations if not s.when.startswith("each_minute")),
+                    g.rounds,
+                    g.scheme,
+                    g.role,
+                    g.slots,
+                )
                 for g in cycle
             ]
         return done + self._cycles(section, cycle, score)
@@ -582,6 +596,14 @@ def _with_load(entry: Entry, load: float) -> Entry:
 def _open_amount(station: Station, group: Group) -> bool:
     amount = station.amount or group.scheme
     return amount is not None and (amount.open or not amount.steps)
+
+
+def _is_timed_hold(section: Section) -> bool:
+    return any(
+        station.amount is not None and station.amount.open and station.amount.measure == "duration_s"
+        for group in section.groups
+        for station in group.stations
+    )
 
 
 def _is_open(section: Section) -> bool:

@@ -173,6 +173,10 @@ def _term(items: list[Item], at: int, later: bool) -> tuple[_Term | None, int]:
 def _series(items: list[Item], at: int, later: bool) -> tuple[_Term, int]:
     item = items[at]
     term = _Term([item.value], start=item.start, end=item.end)
+    if _mixed_fraction(items, at):
+        term.values[0] += items[at + 1].value / items[at + 3].value
+        term.end, term.sign = items[at + 3].end, "mixed"
+        at += 3
     term, here = _with_unit(items, at + 1, term)
     while here + 1 < len(items):
         joiner = _JOINERS.get(items[here].kind)
@@ -245,6 +249,14 @@ def _spaced_list(items: list[Item], at: int, here: int, term: _Term) -> int:
         return here
     term.values, term.joiner, term.end = values, ",", items[last - 1].end
     return last
+
+
+def _mixed_fraction(items: list[Item], at: int) -> bool:
+    """`1 1/4`, `2 1/2`."""
+    if at + 3 >= len(items) or items[at + 1].kind != "number" or not items[at + 1].spaced or items[at + 2].kind != "slash":
+        return False
+    above, below = items[at + 1].value, items[at + 3].value
+    return items[at + 3].kind == "number" and items[at].value.is_integer() and above < below and below in (2.0, 3.0, 4.0, 8.0)
 
 
 def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> bool:
@@ -344,7 +356,7 @@ def _with_unit(items: list[Item], at: int, term: _Term) -> tuple[_Term, int]:
                 return _minutes_and_seconds(items, at, term)
             term.end = item.end
             return term, at + 1
-    elif item.kind == "percent" and (not term.sign or term.sign == "percent"):
+    elif item.kind == "percent" and term.sign in ("", "percent"):
         term.sign, term.end = "percent", item.end
         return term, at + 1
     elif item.kind == "hash" and not item.spaced:
@@ -515,6 +527,8 @@ def _single(term: _Term, start: int, end: int) -> Item:
     if _is_load(term):
         unit = term.sign if term.sign in ("percent", "lb", "bodyweight") else (term.unit.name if term.unit else "")
         return Item("load", start, end, Load(_steps(term, load=True), unit))
+    if term.sign == "mixed" and term.unit is None:
+        return Item("manner", start, end, None)
     if term.sign in ("'", '"'):
         return Item("quote", start, end, (_steps(term, load=True), term.sign))
     if term.unit is not None and term.unit.measure in ("length", "feet"):

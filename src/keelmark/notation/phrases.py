@@ -83,6 +83,13 @@ def _every(items: list[Item]) -> list[Item] | None:
     return [_new("every_head", items, (window, total, windows, "every"))]
 
 
+def _every_reps(items: list[Item]) -> list[Item] | None:
+    """`every 30 s for 10 reps`."""
+    windows = _whole(items[-1]) if "reps" in items[-1].parts else None
+    window = seconds_of(items[1])
+    return None if windows is None or not window else [_new("every_head", items, (window, None, windows, "every"))]
+
+
 def _whole(item: Item) -> int | None:
     value = item.value
     if isinstance(value, Amount) and len(value.steps) == 1 and value.steps[0].value.is_integer() and value.sets == 1:
@@ -126,16 +133,16 @@ def _interval(items: list[Item]) -> list[Item] | None:
         if len(steps) != 1 or steps[0].lighter is None:
             return None
         unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[times[0].value.unit]
-        return [_new("interval", items, (None, steps[0].value * unit, steps[0].lighter * unit))]
+        return [_new("interval_head", items, (None, steps[0].value * unit, steps[0].lighter * unit))]
     work, rest = (seconds_of(item) for item in times[:2])
     sets = times[0].value.sets if times[0].kind == "dur" and times[0].value.sets > 1 else None
     if work is None or rest is None:
         return None
-    return [_new("interval", items, (sets, work, rest))]
+    return [_new("interval_head", items, (sets, work, rest))]
 
 
 def _interval_figure(items: list[Item]) -> list[Item]:
-    return [_new("interval", items, items[-1].value)]
+    return [_new("interval_head", items, items[-1].value)]
 
 
 def _tabata_pair(items: list[Item]) -> list[Item] | None:
@@ -144,7 +151,7 @@ def _tabata_pair(items: list[Item]) -> list[Item] | None:
     if len(amount.steps) != 1 or amount.steps[0].lighter is None:
         return None
     sets = amount.sets if amount.sets > 1 else None
-    return [items[0], _new("interval", items[-1:], (sets, amount.steps[0].value, amount.steps[0].lighter))]
+    return [items[0], _new("interval_head", items[-1:], (sets, amount.steps[0].value, amount.steps[0].lighter))]
 
 
 def _rating(items: list[Item]) -> list[Item] | None:
@@ -165,6 +172,12 @@ def _tempo(items: list[Item]) -> list[Item]:
 
 def _side(items: list[Item]) -> list[Item]:
     return [_new("per_side", items)]
+
+
+def _each_side_letters(items: list[Item]) -> list[Item] | None:
+    """`e/s` and `L/R`."""
+    letters = (items[0].word, items[2].word)
+    return [_new("per_side", items)] if letters in (("e", "s"), ("l", "r"), ("r", "l"), ("g", "d"), ("i", "d"), ("d", "e")) else None
 
 
 def _with(items: list[Item]) -> list[Item] | None:
@@ -323,6 +336,7 @@ _SMALL = Cascade(
         ("amount (dumbbells|kettlebells|dumbbell|kettlebell|movement) (of|at|a)? load", _bells_of),
         ("amount rep_max", _rep_max),
         ("(slash|sslash|per|each) side", _side),
+        ("(letter|and) slash letter (?!colon|load)", _each_side_letters),
         ("letter slash?", _with),
         ("tempo (colon|of|at|equals)? (amount|dur|interval_figure|load)", _tempo),
         ("(at)? rpe (colon|of|at|equals|sdash)? amount", _rating),
@@ -353,9 +367,13 @@ _LARGE = Cascade(
         (f"every_word {_FILL} amount (?!movement)", _every),
         ("every_word", _every),
         ("every (dur|quote|dist) (comma|colon)? open? times amount (rounds|sets)? close?", _every),
-        ("every (dur|quote|dist) (word|for_word|of|wearing|to|at|comma|sdash)? (word|for_word|of)? amount (rounds|sets)", _every),
+        (
+            "every (dur|quote|dist) (word|for_word|of|wearing|to|at|comma|sdash)? (word|for_word|of)? amount (rounds|sets)",
+            _every,
+        ),
         ("every (dur|quote|dist) (word|for_word|of|wearing|to|at|sdash)? (word|for_word|of|letter)? (dur)", _every),
         ("every dur (rounds|sets)", _every),
+        ("every dur for_word amount", _every_reps),
         ("every (dur|quote|dist)", _every),
         ("cap (colon|of|at|sdash|word|for_word|equals)? (dur|quote|amount|dist)", _clock_head("cap_head")),
         ("(dur|quote) dash? cap", _clock_head("cap_head")),
@@ -389,7 +407,10 @@ _LARGE = Cascade(
         ("(build) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} heavy amount", _building),
         ("heavy amount", _building),
         ("max (single|double|triple|rm)", _building),
-        ("load open? of? (word|for_word|letter)? (rm|one_rm|max) (of (word|for_word|letter)?)? movement close?", _percent_of),
+        (
+            "load open? of? (word|for_word|letter)? (rm|one_rm|max) (of (word|for_word|letter)?)? movement close?",
+            _percent_of,
+        ),
         ("load open? of? (word|for_word|letter)? movement (rm|one_rm|max) close?", _percent_of),
         ("load open? of (word|for_word|letter)? movement close?", _percent_of),
         ("load open? of? (word|for_word|letter)? (rm|one_rm|max) close?", _percent_of),

@@ -9,17 +9,22 @@ from typing import Any
 from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.notation.assemble import Assembler, Finding
 from keelmark.notation.context import Context
+from keelmark.notation.exact import read_exact
 from keelmark.notation.expand import Done
-from keelmark.notation.finish import finish
+from keelmark.notation.finish import doubts_of, finish
 from keelmark.notation.issues import Issue, issue_of
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon, lexicon_for
 from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
 from keelmark.notation.phrases import read_phrases
+from keelmark.notation.render import render
 from keelmark.notation.score import read_scores
 from keelmark.notation.segments import cut
 from keelmark.notation.tree import Prescription
+
+_LOOKED_UP = 20
+"""Issues of one text for which nearest names are looked up; a longer list is no help and takes time."""
 
 __all__ = ["Reading", "WorkDone", "answer", "read"]
 
@@ -69,20 +74,32 @@ class Reading:
     language: str | None = None
     items: list[Item] = field(default_factory=list)
 
+    @property
+    def canonical(self) -> str:
+        """What was understood, in the exact form: it reads back to the same tree."""
+        return render(self.tree)
+
 
 def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogue: Catalogue | None = None) -> Reading:
     """Read a whiteboard text for one athlete."""
     catalogue = catalogue or shipped_catalogue()
     who = context if isinstance(context, Context) else Context.of(context or {})
     lexicon = lexicon_for(catalogue)
-    tree, findings, items, language = _tree(text, lexicon)
+    exact = read_exact(text, catalogue)
+    if exact is not None:
+        tree, findings, items, language = exact, doubts_of(exact), [], None
+    else:
+        tree, findings, items, language = _tree(text, lexicon)
     scores = read_scores(who.result, lexicon) if who.result else []
     done, doubts = work_done(tree, scores, who, catalogue)
     findings.extend(Finding(code, start, end, data) for code, start, end, data in doubts.found)
     efforts = _rows(done)
     if not efforts and not findings:
         findings.append(Finding("no_work_found", 0, len(text), {}))
-    issues = [issue_of(finding.code, finding.start, finding.end, finding.data, text, catalogue) for finding in findings]
+    issues = [
+        issue_of(finding.code, finding.start, finding.end, finding.data, text, catalogue, number < _LOOKED_UP)
+        for number, finding in enumerate(findings)
+    ]
     issues.sort(key=lambda issue: (issue.start, issue.code))
     return Reading(text, tree, efforts, issues, language, items)
 
@@ -150,7 +167,7 @@ def answer(item: Mapping[str, Any]) -> dict[str, Any]:
         "id": item.get("id"),
         "efforts": [_plain(row) for row in reading.efforts],
         "issues": [issue.plain() for issue in reading.issues],
-        "canonical": "",
+        "canonical": reading.canonical,
     }
 
 

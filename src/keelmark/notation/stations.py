@@ -10,7 +10,7 @@ from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
-__all__ = ["AMOUNTS", "apply_figures", "pieces_of", "station_of"]
+__all__ = ["AMOUNTS", "apply_figures", "open_amount", "pieces_of", "station_of"]
 
 AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
@@ -37,7 +37,9 @@ def pieces_of(items: list[Item]) -> list[list[Item]]:
 
 def _names_work(items: list[Item], at: int) -> bool:
     item = items[at]
-    return item.kind == "movement" and not is_implement(items, at)
+    if item.kind != "movement" or is_implement(items, at):
+        return False
+    return "complex" not in item.roles or not any(other.kind == "movement" and other is not item for other in items)
 
 
 def is_implement(items: list[Item], at: int) -> bool:
@@ -73,17 +75,25 @@ def _cut_between(items: list[Item], start: int, place: int, following: int) -> i
     return None
 
 
-def station_of(piece: list[Item], lexicon: Lexicon, line: int) -> StationDraft | None:
-    """The station that a piece describes, or None without a movement in it."""
+def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = False) -> StationDraft | None:
+    """The station that a piece describes, or None without a movement in it; `romance` puts the noun that counts first."""
     at = next((place for place in range(len(piece)) if _names_work(piece, place)), None)
     if at is None:
         at = next((place for place, item in enumerate(piece) if item.kind == "movement"), None)
         if at is None:
             return None
+    while romance is False and at + 1 < len(piece):
+        ahead = next((n for n in range(at + 1, min(at + 3, len(piece))) if _names_work(piece, n)), None)
+        if ahead is None or any(other.kind != "word" for other in piece[at + 1 : ahead]):
+            break
+        at = ahead
     item = piece[at]
     station = StationDraft(item.value, piece[0].start, piece[-1].end, line, word=item.word)
     station.generic = "alternating" in item.roles
-    words = sum(item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with") for item in piece)
+    station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
+    words = sum(item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
+        for item in piece
+    )
     station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
     apply_figures(station, piece, at, lexicon)
     return station
@@ -116,8 +126,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
         elif kind == "start_load":
             station.start_load = item.value
         elif kind in ("max", "amrap_head") and station.amount is None:
-            station.amount = _open(piece, lexicon)
-        elif kind in ("building", "rm") and station.amount is None:
+            station.amount = open_amount(piece, lexicon)
+            if station.amount.measure == "reps" and "reps" not in movement.measures and movement.measures[0] == "duration_s":
+                station.amount = Amount("duration_s", "s", open=True)
+        elif (kind in ("building", "rm") or (kind == "top_set" and item.value)) and station.amount is None:
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
         elif kind in ("single", "double", "triple") and station.amount is None and item.value:
             station.amount = Amount(steps=(Quantity(float(item.value)),))
@@ -150,16 +162,16 @@ def _same(piece: list[Item], place: int) -> str:
     return "load"
 
 
-def _open(piece: list[Item], lexicon: Lexicon) -> Amount:
+def open_amount(piece: list[Item], lexicon: Lexicon) -> Amount:
     for item in piece:
         unit = lexicon.units.get(item.word)
         if unit is not None and unit.measure == "energy":
             return Amount("calories", "cal", open=True)
         if unit is not None and unit.measure == "distance" and len(item.word) > 1:
             return Amount("distance_m", "m", open=True)
-        if item.word in ("distance", "distanz", "distancia", "for distance", "max distance"):
+        if "distan" in item.word:
             return Amount("distance_m", "m", open=True)
-        if "calor" in item.word or "kalor" in item.word:
+        if "calor" in item.word or "kalor" in item.word or item.word.endswith(" cals"):
             return Amount("calories", "cal", open=True)
     return Amount(open=True)
 
@@ -173,6 +185,8 @@ def _take_load(station: StationDraft, load: Load) -> None:
 
 def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
     number, load = item.value
+    if number >= 20 and len(load.steps) == 1 and load.steps[0].value < number and load.steps[0].value <= 20 and not counted:
+        number, load = load.steps[0].value, replace(load, steps=(Quantity(number),))
     plain = movement.implement in ("barbell", "machine", "sled", "yoke", "log", "stone", "sandbag", "tyre")
     counted = counted or station.amount is not None
     if not counted and (plain or number > 2):
@@ -236,7 +250,9 @@ def _take_counts(
             station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
             continue
         if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
-            station.amount = replace(station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4))))
+            station.amount = replace(
+                station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4)))
+            )
             continue
         if station.amount is not None:
             if station.amount.open and kind == "dur":
