@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import ATHLETE
 from keelmark.contracts.records import CALENDAR_LABEL
-from keelmark.marks import MarkSettings, marks
+from keelmark.marks import MarkSettings, marks, next_week_marks
 from tests.marks.squad import MONDAY, week, weekly
 
 PEOPLE = ("ada", "bo", "cai", "dag", "eli", "fen")
@@ -186,8 +186,20 @@ def test_the_order_of_athletes_does_not_matter(order: list[str]) -> None:
         )
 
 
+def test_next_weeks_marks_are_those_that_the_next_week_will_have() -> None:
+    series = steady()
+    ahead = next_week_marks(weekly({key: values[:21] for key, values in series.items()}))
+    then = marks(weekly(series)).filter(pl.col("week") == week(21))
+    assert ahead.select("athlete_id", "week", "expected", "lower", "upper", "weeks").equals(
+        then.select("athlete_id", "week", "expected", "lower", "upper", "weeks")
+    )
+    assert set(ahead["place"]) == {"not_known"}
+    assert set(ahead["reason"]) == {"the week has not happened yet"}
+
+
 def test_no_figures_no_marks() -> None:
     assert marks(weekly({})).is_empty()
+    assert next_week_marks(weekly({})).is_empty()
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,6 @@
 
 from keelmark.marks.notices import notices
 from keelmark.marks.settings import MarkSettings
-from keelmark.marks.usual_range import marks
+from keelmark.marks.usual_range import marks, next_week_marks
 
-__all__ = ["MarkSettings", "marks", "notices"]
+__all__ = ["MarkSettings", "marks", "next_week_marks", "notices"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 
 import numpy as np
 import polars as pl
@@ -17,7 +18,7 @@ from keelmark.marks.labels import labelled_weeks
 from keelmark.marks.score_pool import ScorePool
 from keelmark.marks.settings import MarkSettings
 
-__all__ = ["LEAST_WEEKS", "MarkGrid", "mark_grid", "marks"]
+__all__ = ["LEAST_WEEKS", "MarkGrid", "mark_grid", "marks", "next_week_marks"]
 
 Array = NDArray[np.float64]
 
@@ -25,6 +26,7 @@ LEAST_WEEKS = 4
 """Known weeks of an athlete's own before marks are given."""
 WELL_ABOVE = 0.1
 """A week is well above where only this share of the weeks above the mark would lie."""
+NOT_YET = "the week has not happened yet"
 RECENT_WEEKS = 12
 REGULARITY = np.array([0.5, 0.75, 1.0])
 """Shares of the recent known weeks with any of this work at which work counts as more regular; below the first no usual
@@ -103,6 +105,37 @@ def marks(
         reason=_reason_words(),
     )
     return MARK.check(frame.drop("known_days", "worked"), where="marks")
+
+
+def next_week_marks(
+    weekly: pl.DataFrame,
+    settings: MarkSettings | None = None,
+    labels: pl.DataFrame | None = None,
+    athletes: pl.DataFrame | None = None,
+) -> pl.DataFrame:
+    """Marks of the week after the last one, to plan against.
+
+    Parameters
+    ----------
+    weekly, settings, labels, athletes
+        As for `marks`.
+
+    Returns
+    -------
+    DataFrame
+        `MARK` table with one row per athlete and channel that have a figure in the last week. No place is known.
+    """
+    weekly = WEEKLY_FIGURE.check(weekly, where="next week's marks")
+    if weekly.is_empty():
+        return MARK.empty()
+    last = weekly.filter(pl.col("monday") == pl.col("monday").max())
+    monday = pl.col("monday") + timedelta(days=7)
+    ahead = last.select("athlete_id", "channel", monday=monday, week=monday.dt.strftime("%G-W%V"))
+    counts = {name: pl.lit(0, pl.Int64) for name in ("known_days", "assumed_rest_days", "trained_days")}
+    blank = pl.concat([WEEKLY_FIGURE.empty(), ahead.with_columns(**counts)], how="diagonal")
+    marked = marks(pl.concat([weekly, blank]), settings, labels, athletes).tail(blank.height)
+    known = pl.col("upper").is_not_null()
+    return marked.with_columns(reason=pl.when(known).then(pl.lit(NOT_YET)).otherwise("reason"))
 
 
 def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
