@@ -38,6 +38,8 @@ def usual(row: dict[str, Any]) -> str:
     text = f"The usual range, from {weeks}, is {figure(row['lower'], unit)} to {amount(row['upper'], unit)}."
     if row["slow"]:
         text += " Each week alone may lie inside its own marks, which follow slowly."
+    if unit == "index":
+        text += f" This index is {CHANNEL_BY_KEY[row['channel']].meaning}."
     if row["with_it"]:
         others = list_words([channel_words(CHANNEL_BY_KEY[key]) for key in row["with_it"]])
         text += f" Also above their usual range: {others}."
@@ -57,7 +59,7 @@ def not_known(row: dict[str, Any]) -> str:
         parts.append(f"{_days(row['assumed_rest_days'])} without a record counted as rest.")
     if row["high"] is not None and row["high"] - row["low"] > 0.1 * row["value"]:
         parts.append(
-            f"With what is uncertain, it lies between {figure(row['low'], unit)} and {amount(row['high'], unit)}."
+            f"With what is uncertain, {'this week' if row['slow'] else 'it'} lies between {figure(row['low'], unit)} and {amount(row['high'], unit)}."
         )
     parts.append("Work outside the log is not seen.")
     return " ".join(parts)
@@ -174,15 +176,16 @@ def _spread(known: pl.DataFrame, unit: str) -> list[str]:
 
 
 def _swap(known: pl.DataFrame, channel: str, catalogue: Catalogue) -> list[str]:
-    largest = known.group_by("movement").agg(pl.col("contribution").sum()).sort("contribution", descending=True)
-    name = str(largest["movement"][0])
-    if name not in catalogue:
-        return []
-    swaps = [swap for swap in catalogue[name].swaps if not _feeds(catalogue, swap.to, channel)]
-    if not swaps:
-        return []
-    first, label = swaps[0], catalogue.names.label
-    return [f"Swap it: {figure(first.ratio.value)} {label(first.to)} for each {label(name)} adds none of this work."]
+    largest = (
+        known.group_by("movement").agg(pl.col("contribution").sum()).sort("contribution", "movement", descending=True)
+    )
+    label = catalogue.names.label
+    for name in largest["movement"].head(SHOWN):
+        for swap in catalogue[name].swaps if name in catalogue else ():
+            if not _feeds(catalogue, swap.to, channel):
+                instead = f"{figure(swap.ratio.value)} {label(swap.to)} for each {label(name)}"
+                return [f"Swap it: {instead} adds none of this work."]
+    return []
 
 
 def _feeds(catalogue: Catalogue, name: str, channel: str) -> bool:
