@@ -58,9 +58,8 @@ def not_known(row: dict[str, Any]) -> str:
     if row["assumed_rest_days"]:
         parts.append(f"{_days(row['assumed_rest_days'])} without a record counted as rest.")
     if row["high"] is not None and row["high"] - row["low"] > 0.1 * row["value"]:
-        parts.append(
-            f"With what is uncertain, {'this week' if row['slow'] else 'it'} lies between {figure(row['low'], unit)} and {amount(row['high'], unit)}."
-        )
+        span = f"{figure(row['low'], unit)} and {amount(row['high'], unit)}"
+        parts.append(f"With what is uncertain, {'this week' if row['slow'] else 'it'} lies between {span}.")
     parts.append("Work outside the log is not seen.")
     return " ".join(parts)
 
