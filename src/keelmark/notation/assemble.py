@@ -41,6 +41,7 @@ class Assembler(Heads):
         self.findings: list[Finding] = []
         self.loads_for: dict[str, Load] = {}
         self.muted = False
+        self.comments: list[tuple[int, int]] = []
         self.scaling = False
         self.stated: Item | None = None
         self.default_unit = ""
@@ -54,6 +55,8 @@ class Assembler(Heads):
         """Read all segments."""
         for self.at, segment in enumerate(self.segments):
             self.segment(segment)
+            if self.muted and segment.items:
+                self.comments.append((segment.items[0].start, segment.items[-1].end))
 
     def find(self, code: str, start: int, end: int, **data: str) -> None:
         """Note a doubt."""
@@ -233,6 +236,7 @@ class Assembler(Heads):
             guess = self.lexicon.likely(f"{before.word} {item.word}")
             if guess is not None:
                 made = Item("movement", before.start, item.end, guess, f"{before.word} {item.word}")
+                self.find("read_as", before.start, item.end, word=self.text[before.start : item.end], movement=guess)
                 return [*items[: at - 1], made, *items[at + 1 :]]
         return items
 
@@ -779,6 +783,7 @@ class Assembler(Heads):
         text = " ".join(word.word for word in words)
         guess = self.lexicon.likely(text)
         if guess is not None:
+            self.find("read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess)
             place = items.index(words[0])
             named = Item("movement", words[0].start, words[-1].end, guess, text)
             fixed = [item for item in items[:place]] + [named] + [item for item in items[place:] if item.kind != "word"]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from keelmark.catalogue import Catalogue, shipped_catalogue
+from keelmark.notation.accounting import Stretch, account
 from keelmark.notation.assemble import Assembler, Finding
 from keelmark.notation.context import Context
 from keelmark.notation.exact import read_exact
@@ -74,6 +75,22 @@ class Reading:
     language: str | None = None
     items: list[Item] = field(default_factory=list)
 
+    muted: list[tuple[int, int]] = field(default_factory=list)
+
+    def stretches(self) -> list[Stretch]:
+        """The whole text in stretches: understood, comment or issue."""
+        if not self.items and self.tree.sections:
+            return [Stretch(0, len(self.text), "understood")]
+        return account(self.text, self.items, self.muted, self.issues)
+
+    def plain(self) -> dict[str, Any]:
+        """The reading as plain values: efforts, issues and the exact form."""
+        return {
+            "efforts": [_plain(row) for row in self.efforts],
+            "issues": [issue.plain() for issue in self.issues],
+            "canonical": self.canonical,
+        }
+
     @property
     def canonical(self) -> str:
         """What was understood, in the exact form: it reads back to the same tree."""
@@ -87,31 +104,33 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     lexicon = lexicon_for(catalogue)
     exact = read_exact(text, catalogue)
     if exact is not None:
-        tree, findings, items, language = exact, doubts_of(exact), [], None
+        tree, findings, items, language, muted = exact, doubts_of(exact), [], None, []
     else:
-        tree, findings, items, language = _tree(text, lexicon)
+        tree, findings, items, language, muted = _tree(text, lexicon)
     scores = read_scores(who.result, lexicon) if who.result else []
     done, doubts = work_done(tree, scores, who, catalogue)
     findings.extend(Finding(code, start, end, data) for code, start, end, data in doubts.found)
     efforts = _rows(done)
-    if not efforts and not findings:
+    if not efforts and all(finding.code == "read_as" for finding in findings):
         findings.append(Finding("no_work_found", 0, len(text), {}))
     issues = [
         issue_of(finding.code, finding.start, finding.end, finding.data, text, catalogue, number < _LOOKED_UP)
         for number, finding in enumerate(findings)
     ]
     issues.sort(key=lambda issue: (issue.start, issue.code))
-    return Reading(text, tree, efforts, issues, language, items)
+    return Reading(text, tree, efforts, issues, language, items, muted)
 
 
-def _tree(text: str, lexicon: Lexicon) -> tuple[Prescription, list[Finding], list[Item], str | None]:
+def _tree(
+    text: str, lexicon: Lexicon
+) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     raw, language = read_items(text, lexicon)
     items = read_phrases(read_figures(raw))
     assembler = Assembler(lexicon, cut(items), text)
     assembler.language = language
     assembler.run()
     tree = finish(assembler, lexicon.catalogue)
-    return tree, assembler.findings, items, language
+    return tree, assembler.findings, items, language, assembler.comments
 
 
 def _rows(done: list[Done]) -> list[WorkDone]:
@@ -163,12 +182,7 @@ def _more(row: WorkDone, times: int) -> WorkDone:
 def answer(item: Mapping[str, Any]) -> dict[str, Any]:
     """One line of a file of texts, read: efforts, issues and the canonical rendering, as plain values."""
     reading = read(item["text"], item.get("context"))
-    return {
-        "id": item.get("id"),
-        "efforts": [_plain(row) for row in reading.efforts],
-        "issues": [issue.plain() for issue in reading.issues],
-        "canonical": reading.canonical,
-    }
+    return {"id": item.get("id"), **reading.plain()}
 
 
 def _plain(row: WorkDone) -> dict[str, Any]:
