@@ -15,7 +15,7 @@ __all__ = ["Load", "parse_load"]
 
 _PAIR = re.compile(rf"([12])\s*[x×*]\s*({NUMBER}.*)", re.IGNORECASE)
 _TIMES = re.compile(rf"({NUMBER})\s*[x×*]\s*(.+)", re.IGNORECASE)
-_PLUS = re.compile(r"(.+?)\s*([+-−])\s*(\d.*)")
+_PLUS = re.compile(r"(.+?)\s*([+\-−])\s*(\d.*)")
 _PERCENT = re.compile(rf"\s*{NUMBER}\s*%.*")
 _CHOICE = re.compile(rf"{NUMBER}\s*[^\d/]*\s*[/–-]\s*{NUMBER}.*")
 

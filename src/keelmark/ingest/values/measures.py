@@ -19,6 +19,7 @@ TO_CM = {"cm": 1.0, "in": 2.54, "m": 100.0, "ft": 30.48}
 TO_S = {"s": 1.0, "min": 60.0, "h": 3600.0}
 
 _WITH_UNIT = re.compile(rf"\s*({NUMBER})\s*([^\d\s.,].*?)?\s*")
+_FEET_INCHES = re.compile(r"(\d)\s*(?:'|′|’|ft\.?)\s*(\d{1,2}(?:[.,]\d+)?)\s*(?:\"|″|”|''|in\.?)?")
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]?\d)(?::([0-5]\d))?(?:[.,]\d+)?")
 _PARTS = re.compile(r"(\d+(?:[.,]\d+)?)\s*([a-z'\"′″]+)\.?")
 _TICKS = {"'": "min", "′": "min", "’": "min", '"': "s", "″": "s", "''": "s"}
@@ -47,6 +48,8 @@ def parse_amount(cell: Cell, unit: str | None, factors: dict[str, float], mark: 
         return Parsed(reasons=("not_a_number",))
     if isinstance(cell, (int, float)):
         return _scaled(Parsed(float(cell)), unit, factors) if cell == cell else Parsed(reasons=("not_a_number",))
+    if factors is TO_CM and (found := _FEET_INCHES.fullmatch(cell.strip())):
+        return Parsed(float(found[1]) * TO_CM["ft"] + float(found[2].replace(",", ".")) * TO_CM["in"])
     parts = split_unit(cell)
     if parts is None or (parts[1] is not None and parts[1] not in factors):
         return Parsed(reasons=("not_a_number",))
