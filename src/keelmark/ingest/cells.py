@@ -28,6 +28,7 @@ class CellTable:
     odd: dict[int, str] = field(default_factory=dict)
     epoch_1904: bool = False
     semicolons: bool = False
+    hidden: bool = False
 
 
 def as_text(cell: Cell) -> str:

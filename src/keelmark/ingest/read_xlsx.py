@@ -14,6 +14,8 @@ from keelmark.ingest.source import Source
 
 __all__ = ["read_xlsx"]
 
+_VISIBLE = python_calamine.SheetVisibleEnum.Visible
+
 
 def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
     """Every sheet as cells; row numbers are those of the sheet.
@@ -35,6 +37,9 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
         wanted = _wanted_sheets(names, options.sheet, source.name)
         epoch_1904 = counts_from_1904(source.data)
         tables = [_read_sheet(workbook, name, options, source.name, epoch_1904) for name in wanted]
+        shown = {sheet.name for sheet in workbook.sheets_metadata if sheet.visible == _VISIBLE}
+        for table in tables:
+            table.hidden = table.name not in shown
         fill_gaps(source.data, tables)
     except RefusedInput:
         raise
