@@ -78,7 +78,7 @@ def test_a_file_whose_dates_decide_nothing_is_set_aside(read: Read) -> None:
     assert one.rows["messages"].to_list()[0] == [
         "row 1, line 2, column date: '3/4/2026' can be read day first or month first, and no other date in the "
         "file decides. "
-        "Wanted: dates whose order is clear. What to do: say with the day_first option whether the day comes first, "
+        "Wanted: dates whose order is clear. What to do: say with --day-first or --month-first which comes first, "
         "or write dates as 2026-03-14."
     ]
     told = read("date,athlete,movement,sets,reps,load_kg\n3/4/2026,Ada,deadlift,5,5,100\n", day_first=True)

@@ -110,12 +110,11 @@ def test_formulas_count_by_their_stored_result(read: Read) -> None:
         sheet.write_formula(3, 4, "=2+3", None, "")
 
     one = read(workbook(fill), name="log.xlsx")
-    assert one.efforts["load_kg"].to_list() == [100, None]
-    assert one.efforts["load_basis"].to_list() == ["external", "unknown"]
-    assert reasons(one) == {4: ["missing_reps"]}
+    assert one.efforts["load_kg"].to_list() == [100]
+    assert reasons(one) == {3: ["formula_without_result"], 4: ["formula_without_result"]}
     told = next(warning.text for warning in one.warnings if warning.code == "formula_without_result")
     assert told == (
-        "2 cells with a formula whose result was never stored, read as empty: row 3, column Load (kg); "
+        "2 cells with a formula whose result was never stored: row 3, column Load (kg); "
         "row 4, column Reps. Open the file in a spreadsheet program and save it again."
     )
 
@@ -142,7 +141,7 @@ def test_two_sheets_that_look_alike_are_not_guessed(read: Read) -> None:
         read(content, name="log.xlsx")
     assert str(caught.value) == (
         "log.xlsx: the sheets January, February all look like the table wanted. Wanted: one table at a time. "
-        "What to do: name the sheet with the sheet option and read them one after another."
+        "What to do: name the sheet with the option --sheet and read them one after another."
     )
     assert read(content, name="log.xlsx", sheet="February").counts["accepted"] == 1
     with pytest.raises(RefusedInput, match="there is no sheet named 'March'"):

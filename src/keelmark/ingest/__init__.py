@@ -5,7 +5,7 @@ from keelmark.ingest.labels import LabelReading, read_labels
 from keelmark.ingest.log import LogReading, read_log
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.roster import RosterReading, read_roster
-from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.warnings import FileWarning, counted
 
 __all__ = [
     "DayStateReading",
@@ -14,6 +14,7 @@ __all__ = [
     "LogOptions",
     "LogReading",
     "RosterReading",
+    "counted",
     "read_day_states",
     "read_labels",
     "read_log",

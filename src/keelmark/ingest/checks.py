@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from keelmark.catalogue import Catalogue
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.columns import Column
+from keelmark.ingest.movement_words import loaded_choices, name_hint
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People
 from keelmark.ingest.reasons import Finding
 from keelmark.ingest.values.counts import Reps
 from keelmark.ingest.values.loads import Load
+from keelmark.ingest.words import plain
 
 __all__ = ["RULES", "Checked", "check_rows"]
 
@@ -85,10 +87,26 @@ def athletes(checked: Checked) -> Iterator[Finding]:
     column = checked.columns["athlete"]
     for position, athlete in enumerate(column.values):
         if position in column.faults:
-            hint = checked.people.suggestion(as_text(column.cells[position]))
-            yield checked.found("unknown_athlete", "athlete", position, hint)
+            code = column.faults[position][0]
+            hint = checked.people.suggestion(as_text(column.cells[position])) if code == "unknown_athlete" else ""
+            yield checked.found(code, "athlete", position, hint)
         elif athlete is None:
             yield checked.found("missing_athlete", "athlete", position)
+
+
+def first_names(checked: Checked) -> Iterator[Finding]:
+    """Where family names stand beside first names, one first name belongs to one person."""
+    family = checked.columns.get("family_name")
+    if family is None:
+        return
+    athletes = checked.columns["athlete"].values
+    named: dict[str, set[str]] = {}
+    for athlete, name in zip(athletes, family.values, strict=True):
+        if athlete is not None and name is not None:
+            named.setdefault(athlete, set()).add(plain(name))
+    for position, athlete in enumerate(athletes):
+        if len(named.get(athlete, ())) > 1:
+            yield checked.found("same_first_name", "athlete", position)
 
 
 def movements(checked: Checked) -> Iterator[Finding]:
@@ -96,11 +114,28 @@ def movements(checked: Checked) -> Iterator[Finding]:
     column = checked.columns.get("movement")
     for position in range(checked.count):
         if column is not None and position in column.faults:
-            near = checked.catalogue.names.nearest(as_text(column.cells[position]))
-            hint = f"; near names are {', '.join(checked.catalogue.names.label(name) for name in near)}" if near else ""
-            yield checked.found("unknown_movement", "movement", position, hint)
+            code = column.faults[position][0]
+            hint = name_hint(as_text(column.cells[position]), checked.catalogue) if code == "unknown_movement" else ""
+            yield checked.found(code, "movement", position, hint)
         elif not checked.filled("movement", position) and not checked.is_session_row(position):
             yield checked.found("missing_movement", "movement", position)
+
+
+def loaded_words(checked: Checked) -> Iterator[Finding]:
+    """A word for several movements, usually done without a load, is not settled when a load stands beside it."""
+    movement, load = checked.columns.get("movement"), checked.columns.get("load")
+    if movement is None or load is None:
+        return
+    unclear: dict[str, str] = {}
+    for position, found in enumerate(movement.values):
+        carried = load.values[position]
+        if found is None or carried is None or not carried.kg:
+            continue
+        text = as_text(movement.cells[position])
+        if text not in unclear:
+            unclear[text] = loaded_choices(text, checked.catalogue)
+        if unclear[text]:
+            yield checked.found("unclear_movement", "movement", position, unclear[text])
 
 
 def sets(checked: Checked) -> Iterator[Finding]:
@@ -148,7 +183,7 @@ def volumes(checked: Checked) -> Iterator[Finding]:
         return
     for position, pair in enumerate(column.values):
         if position in column.faults:
-            yield checked.found("non_numeric_reps", "volume", position)
+            yield checked.found(column.faults[position][0], "volume", position)
         elif pair is not None and not (1 <= pair[0] <= MAX_SETS and 1 <= pair[1] <= checked.options.max_reps):
             yield checked.found("implausible_reps", "volume", position, f"{checked.options.max_reps:g}")
 
@@ -238,7 +273,9 @@ TINY = 1e-9
 RULES: tuple[Callable[[Checked], Iterator[Finding]], ...] = (
     dates,
     athletes,
+    first_names,
     movements,
+    loaded_words,
     sets,
     reps,
     volumes,

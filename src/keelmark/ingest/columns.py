@@ -17,7 +17,7 @@ from keelmark.ingest.people import People
 from keelmark.ingest.values.counts import parse_count, parse_rating, parse_reps, parse_volume
 from keelmark.ingest.values.dates import DateRule, parse_date
 from keelmark.ingest.values.loads import parse_load
-from keelmark.ingest.values.measures import TO_CM, TO_M, parse_amount, parse_duration
+from keelmark.ingest.values.measures import TO_CM, TO_KG, TO_M, parse_amount, parse_duration
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.words import cell_words, empty_marks, plain
 
@@ -55,7 +55,16 @@ def parse_columns(header: Header, body: Body, reader: Reader) -> dict[str, Colum
     for kind, use in header.columns.items():
         cells = [body.rows[index][use.index] for index in body.data]
         columns[kind] = parse_column(kind, use.title, cells, _parser(kind, use, reader))
+    _mark_uncomputed(header, body, columns)
     return columns
+
+
+def _mark_uncomputed(header: Header, body: Body, columns: dict[str, Column]) -> None:
+    """An empty cell means nothing was done or carried; a formula without its result does not say so."""
+    kinds = {use.index: kind for kind, use in header.columns.items()}
+    positions = {index: position for position, index in enumerate(body.data)}
+    for row, place in body.uncomputed:
+        columns[kinds[place]].faults[positions[row]] = ("formula_without_result",)
 
 
 def constant_column(kind: str, text: str, count: int, reader: Reader) -> Column:
@@ -103,7 +112,7 @@ def _parser(kind: str, use: ColumnUse, reader: Reader) -> Callable[[Cell], Parse
         "reps_high": lambda cell: _named(parse_count(cell, mark), "non_numeric_reps"),
         "volume": lambda cell: _named(parse_volume(cell), "non_numeric_reps"),
         "load": lambda cell: parse_load(cell, unit, mark),
-        "load_unit": lambda cell: _word(cell, "units", "unknown_unit"),
+        "load_unit": _load_unit,
         "height": lambda cell: _named(parse_amount(cell, unit, TO_CM, mark), "non_numeric_height"),
         "distance": lambda cell: _named(parse_amount(cell, unit, TO_M, mark), "non_numeric_distance"),
         "duration": lambda cell: _named(parse_duration(cell, unit, mark, long=False), "non_numeric_duration"),
@@ -118,6 +127,8 @@ def _parser(kind: str, use: ColumnUse, reader: Reader) -> Callable[[Cell], Parse
 
 
 def _athlete(cell: Cell, people: People) -> Parsed[str]:
+    if as_text(cell).lstrip().startswith("="):
+        return Parsed(reasons=("formula_as_text",))
     found = people.find(as_text(cell))
     return Parsed(found) if found else Parsed(reasons=("unknown_athlete",))
 
@@ -130,6 +141,11 @@ def _movement(cell: Cell, catalogue: Catalogue) -> Parsed[str]:
 def _word(cell: Cell, table: str, reason: str) -> Parsed[str]:
     found = cell_words(table).get(plain(as_text(cell).strip().rstrip(".")))
     return Parsed(found) if found else Parsed(reasons=(reason,))
+
+
+def _load_unit(cell: Cell) -> Parsed[str]:
+    found = _word(cell, "units", "unknown_unit")
+    return found if found.value in TO_KG else Parsed(reasons=("unknown_unit",))
 
 
 def _minutes(cell: Cell, unit: str | None, reader: Reader) -> Parsed[float]:

@@ -91,7 +91,7 @@ def find_header(
             f"the sheets {', '.join(found.table.name for found in fitting)} all look like the table wanted",
             where=where,
             wanted="one table at a time",
-            remedy="name the sheet with the sheet option and read them one after another",
+            remedy="name the sheet with the option --sheet and read them one after another",
         )
     if not fitting:
         if mapping:

@@ -9,14 +9,16 @@ from dataclasses import replace
 
 from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text, is_empty
-from keelmark.ingest.header import Header
+from keelmark.ingest.header import ColumnUse, Header
 from keelmark.ingest.values.counts import parse_volume
-from keelmark.ingest.values.measures import parse_duration
+from keelmark.ingest.values.measures import TO_KG, parse_duration
 from keelmark.ingest.warnings import FileWarning
+from keelmark.ingest.words import cell_words, plain
 
 __all__ = ["settle_kinds"]
 
 CLEAR_SHARE = 0.8
+MOSTLY = 0.5
 EARLIEST_HOUR = 5
 SESSION_SECONDS = 15 * 60.0
 
@@ -29,8 +31,9 @@ def settle_kinds(header: Header, body: Body) -> tuple[Header, list[FileWarning]]
     session's length when all rows of an athlete's day share it and it is a quarter of an hour or more. Plain minutes
     are the time of each row where there is no session rating, or where they differ within a session. A column `time`
     is the time of day when all its cells could be, from 5:00 to 23:59, and nearly all of those rows count reps.
+    Beside loads without a unit, a column that holds kg and lb and next to nothing else is their unit.
     """
-    warnings = []
+    header, warnings = _with_load_unit(header, body)
     for kind, becomes, shows, words in _OPEN:
         if kind not in header.columns or becomes in header.columns or not shows(header, body):
             continue
@@ -41,6 +44,28 @@ def settle_kinds(header: Header, body: Body) -> tuple[Header, list[FileWarning]]
         header = replace(header, columns=columns)
         warnings.append(FileWarning(f"{kind}_read_as_{becomes}", f"Column {use.title} is read as {words}."))
     return header, warnings
+
+
+def _with_load_unit(header: Header, body: Body) -> tuple[Header, list[FileWarning]]:
+    load = header.columns.get("load")
+    if load is None or load.unit is not None or "load_unit" in header.columns:
+        return header, []
+    free = {kind: use for kind, use in header.columns.items() if kind in ("session", "block")}
+    taken = {use.index for use in header.columns.values()} - {use.index for use in free.values()}
+    for index, title in enumerate(header.titles[: header.width]):
+        if not title or index in taken or not _holds_load_units(body, index):
+            continue
+        kept = {kind: use for kind, use in header.columns.items() if use.index != index}
+        use = ColumnUse(index, title, None, load.languages)
+        told = FileWarning("read_as_load_unit", f"Column {title} is read as the unit of the loads.")
+        return replace(header, columns=kept | {"load_unit": use}), [told]
+    return header, []
+
+
+def _holds_load_units(body: Body, index: int) -> bool:
+    cells = [body.rows[row][index] for row in body.data if not is_empty(body.rows[row][index])]
+    units = sum(cell_words("units").get(plain(as_text(cell).strip().rstrip("."))) in TO_KG for cell in cells)
+    return units > 0 and units >= MOSTLY * len(cells)
 
 
 def _is_number_of_sets(header: Header, body: Body) -> bool:

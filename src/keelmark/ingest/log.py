@@ -176,7 +176,9 @@ def _judge(
     efforts = build_efforts(columns, body, accepted, ids, import_id, reader.catalogue)
     sessions, clashes = build_sessions(columns, accepted, ids, labels, import_id)
     notes = row_notes(columns, accepted, findings, reader.catalogue)
-    told = file_warnings(header, body, columns, reader, form, without_roster=without_roster, duplicates=len(duplicates))
+    told = file_warnings(
+        header, body, columns, reader, form, accepted, without_roster=without_roster, duplicates=len(duplicates)
+    )
     rows = verdict_rows(body, set(kept), findings, duplicates, notes)
     return LogReading(
         source.name,

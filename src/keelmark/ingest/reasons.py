@@ -36,7 +36,7 @@ REASONS: dict[str, Reason] = {
     "ambiguous_date": Reason(
         "{cell} can be read day first or month first, and no other date in the file decides",
         "dates whose order is clear",
-        "say with the day_first option whether the day comes first, or write dates as 2026-03-14",
+        "say with --day-first or --month-first which comes first, or write dates as 2026-03-14",
     ),
     "date_without_year": Reason(
         "{cell} has no year",
@@ -56,6 +56,22 @@ REASONS: dict[str, Reason] = {
         "{cell} is not in the catalogue",
         "a movement that the catalogue knows",
         "correct the name, or add the movement to the squad's own catalogue file{hint}",
+    ),
+    "unclear_movement": Reason(
+        "{cell} is a word for several movements, and with a load beside it nothing says which",
+        "the movement itself",
+        "write which one it was: {hint}",
+    ),
+    "same_first_name": Reason(
+        "{cell} is the first name of more than one person",
+        "a name of their own for everybody",
+        "tell them apart in the column of names, such as Anna B and Anna K",
+    ),
+    "formula_as_text": Reason("{cell} is a formula", "the name itself", "write the name"),
+    "formula_without_result": Reason(
+        "the cell holds a formula whose result was never stored",
+        "a value",
+        "open the file in a spreadsheet program and save it again, or write the value",
     ),
     "missing_sets": Reason("there are reps but no sets", "the number of sets", "write how many sets were done"),
     "non_numeric_sets": Reason("sets are {cell}", "a whole number of sets", "write how many sets were done"),
@@ -108,7 +124,7 @@ REASONS: dict[str, Reason] = {
     "ambiguous_number": Reason(
         "{cell} can be read with a decimal mark or with a mark between thousands, and nothing in the file decides",
         "numbers whose marks are clear",
-        "say with the decimal option which mark is decimal, or write the number without marks",
+        "say with --decimal which mark is decimal, or write the number without marks",
     ),
     "rpe_out_of_range": Reason("the rating is {cell}", "a rating from 1 to 10", "check the figure"),
     "non_numeric_rpe": Reason("the rating is {cell}", "a rating from 1 to 10", "write one number"),

@@ -10,6 +10,7 @@ from keelmark.ingest.cells import as_text
 from keelmark.ingest.columns import Column, Reader
 from keelmark.ingest.header import Header
 from keelmark.ingest.lonely_days import about_days
+from keelmark.ingest.movement_words import about_generic_words
 from keelmark.ingest.people import look_alikes
 from keelmark.ingest.reasons import Finding
 from keelmark.ingest.warnings import FileWarning, counted
@@ -77,6 +78,7 @@ def file_warnings(
     columns: dict[str, Column],
     reader: Reader,
     form: dict[str, str],
+    accepted: list[int],
     *,
     without_roster: bool,
     duplicates: int,
@@ -94,11 +96,17 @@ def file_warnings(
         if duplicates:
             text = (
                 f"Rows that repeat an earlier one are counted once ({duplicates} left out). "
-                "If each row is a set of its own, read the file with the option identical_rows = separate."
+                "If each row is a set of its own, read the file again with --identical-rows separate."
             )
             told.append(FileWarning("identical_rows", text))
     if without_roster:
         told += _about_names(columns)
+    if "movement" in columns:
+        column = columns["movement"]
+        names = (as_text(column.cells[at]) for at in accepted if column.values[at] is not None)
+        told += about_generic_words(names, reader.catalogue)
+    if form.get("hidden"):
+        told.append(FileWarning("hidden_sheet", f"Hidden sheets are not read: {form['hidden']}."))
     told += _about_formulas(header, body)
     told += about_days(columns, body, reader.people)
     if any("serial_date" in notes for notes in columns["date"].notes.values()):
@@ -127,7 +135,7 @@ def _about_formulas(header: Header, body: Body) -> list[FileWarning]:
         return []
     more = f" and {len(places) - 5} more" if len(places) > 5 else ""
     text = (
-        f"{counted(len(places), 'cell')} with a formula whose result was never stored, read as empty: "
+        f"{counted(len(places), 'cell')} with a formula whose result was never stored: "
         f"{'; '.join(places[:5])}{more}. Open the file in a spreadsheet program and save it again."
     )
     return [FileWarning("formula_without_result", text)]

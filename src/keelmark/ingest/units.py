@@ -67,14 +67,18 @@ def _bare_heights(column: Column, options: LogOptions) -> list[FileWarning]:
 
 
 def _bare_loads(column: Column, units: Column | None, options: LogOptions) -> list[FileWarning]:
+    """Loads in the unit beside them; where the log has a column for units, a row without one is set aside."""
     assumed = 0
     for position in _without_unit(column):
         load = column.values[position]
         if load is None or load.kg is None:
             continue
-        stated = units.values[position] if units else None
-        assumed += stated is None and not (units and position in units.faults)
-        column.values[position] = Load(load.kg * TO_KG.get(stated or options.load_unit, 1.0))
+        stated = units.values[position] if units else options.load_unit
+        if stated in TO_KG:
+            column.values[position] = Load(load.kg * TO_KG[stated])
+            assumed += units is None
+        elif units and load.kg != 0:
+            units.faults[position] = ("unknown_unit",)
     return [_assumed(column, assumed, options.load_unit)] if assumed else []
 
 
