@@ -172,3 +172,25 @@ def test_the_version_is_that_of_the_package(run: Run) -> None:
     from keelmark import __version__
 
     assert run("--version")[1].strip() == __version__
+
+
+def test_what_a_log_leaves_open_can_be_said_on_the_command_line(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "sets.csv"
+    path.write_text("date,athlete,movement,reps,load_kg\n3/2/2026,Ada,deadlift,8-10,100\n,Ada,deadlift,8-10,100\n")
+    options = ("--month-first", "--rep-ranges", "midpoint", "--identical-rows", "separate", "--fill-down-dates")
+    code, out, _ = run("ingest", path, *options)
+    assert code == 0
+    assert "2  accepted" in out
+    week = json.loads(run("figures", "--json")[1])
+    tonnage = next(row for row in week if row["channel"] == "tonnage")
+    # derived: 2 sets x 9 reps (the middle of 8 and 10) x 100 kg, in the week of 2 March
+    assert (tonnage["week"], tonnage["value"]) == ("2026-W10", 1800.0)
+
+
+def test_what_a_roster_leaves_open_is_told_with_the_log(run: Run, log: Path, tmp_path: Path) -> None:
+    roster = tmp_path / "crew.csv"
+    roster.write_text("Name,Weight\nAda,64\nBo,80\n", encoding="utf-8")
+    _, out, _ = run("ingest", log, "--roster", roster, "--json")
+    assert json.loads(out)["warnings"] == [
+        "crew.csv: Column Weight has no unit and is read as kg. Write Weight (kg) to be sure."
+    ]

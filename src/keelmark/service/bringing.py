@@ -51,8 +51,9 @@ class Read:
 
     @property
     def warnings(self) -> list[str]:
-        """What is told about the file although it can be used."""
-        return [warning.text for warning in self.log.warnings]
+        """What is told about the log and its roster although they can be used."""
+        of_roster = [f"{self.roster.file}: {warning.text}" for warning in self.roster.warnings] if self.roster else []
+        return [*of_roster, *(warning.text for warning in self.log.warnings)]
 
 
 @dataclass(frozen=True, slots=True)

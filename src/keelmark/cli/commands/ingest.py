@@ -35,6 +35,20 @@ def ingest(
     day_first: Annotated[
         bool | None, typer.Option("--day-first/--month-first", help="Order of dates such as 03/04/2026.")
     ] = None,
+    decimal: Annotated[
+        Literal["comma", "point"] | None, typer.Option(help="Decimal mark, where the file leaves it open.")
+    ] = None,
+    identical_rows: Annotated[
+        Literal["duplicate", "separate"],
+        typer.Option(help="Rows that say the same: one row written twice, or sets of their own."),
+    ] = "duplicate",
+    rep_ranges: Annotated[
+        Literal["quarantine", "midpoint"],
+        typer.Option(help="Reps such as 8-10: set aside, or the middle with both ends as bounds."),
+    ] = "quarantine",
+    fill_down_dates: Annotated[
+        bool, typer.Option("--fill-down-dates", help="An empty date repeats the date above it.")
+    ] = False,
     accept_repairs: Annotated[
         bool, typer.Option("--accept-repairs", help="Convert pounds in a kg column and fill in missing years.")
     ] = False,
@@ -56,6 +70,10 @@ def ingest(
             load_unit=load_unit,
             height_unit=height_unit,
             day_first=day_first,
+            decimal=decimal,
+            identical_rows=identical_rows,
+            rep_ranges=rep_ranges,
+            fill_down_dates=fill_down_dates,
             accept_repairs=accept_repairs,
         )
         if quiet_days is not None:
@@ -77,9 +95,11 @@ def _tell(brought: Brought, place: str, asks_about_quiet_days: bool) -> None:
     from rich.console import Console
     from rich.table import Table
 
+    from keelmark.ingest import counted
+
     console = Console(highlight=False)
     counts: dict[str, Any] = brought.reading.counts
-    console.print(f"{brought.reading.file}: {counts['rows']} rows read", style="bold", markup=False)
+    console.print(f"{brought.reading.file}: {counted(counts['rows'], 'row')} read", style="bold", markup=False)
     for verdict in ("accepted", "duplicate", "blank", "other", "quarantined"):
         console.print(f"  {counts[verdict]:>7}  {verdict}", markup=False)
     for warning in brought.reading.warnings:
@@ -97,9 +117,10 @@ def _tell(brought: Brought, place: str, asks_about_quiet_days: bool) -> None:
     if outcome.repeated:
         console.print(f"This file was stored before as import {outcome.import_id}; nothing was stored again.")
     else:
-        console.print(f"Stored {outcome.efforts} efforts as import {outcome.import_id} in {place}", markup=False)
+        efforts = counted(outcome.efforts, "effort")
+        console.print(f"Stored {efforts} as import {outcome.import_id} in {place}", markup=False)
         if outcome.already_stored:
-            console.print(f"{outcome.already_stored} efforts had come with an earlier import and count once.")
+            console.print(f"{counted(outcome.already_stored, 'effort')} had come with an earlier import: counted once.")
     if asks_about_quiet_days:
         console.print(
             "Days without a record count as not known. If in your club no row means no training, "
