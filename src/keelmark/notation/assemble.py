@@ -267,6 +267,9 @@ class Assembler(Heads):
 
     def _place(self, station: StationDraft, segment: Segment) -> None:
         group = self.current_group()
+        if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
+            group.closed = True
+        group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
         if group.closed or (
             group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)
         ):
@@ -307,6 +310,7 @@ class Assembler(Heads):
         if any(item.kind == "between" for item in items) and all(item.kind == "dur" for item in counts):
             return
         if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
+            apply_figures(self.section_last(), [item for item in items if item is not counts[0]], -1, self.lexicon)
             return
         if (
             len(counts) == 1
@@ -315,6 +319,8 @@ class Assembler(Heads):
         ):
             return
         each = any(item.kind in ("each", "per") for item in items)
+        if counts and each and self._each_of_many(segment, items, counts[0]):
+            return
         if counts and each and len(items) <= 3 and last is not None and self._load_list(last, counts[0]):
             return
         if counts and (last is None or self._is_scheme(segment, items, counts, last)):
@@ -411,15 +417,29 @@ class Assembler(Heads):
         last.amount = replace(item.value, sets=int(amount.steps[0].value))
         return True
 
+    def _each_of_many(self, segment: Segment, items: list[Item], item: Item) -> bool:
+        """`power clean, hang clean, jerk; 1 rep each`: one count for all that have none."""
+        group = self.current_group()
+        lacking = [station for station in group.stations if station.amount is None]
+        if len(lacking) < 2 or group.scheme is not None or len(item.value.steps) != 1:
+            return False
+        for station in lacking:
+            station.amount = item.value
+        return True
+
     def _complex_counts(self, item: Item) -> bool:
         """`1+2+1` under a complex: a count for each of its movements; else a cluster."""
         stations = [station for station in self.current_group().stations if station.amount is None]
         figures = item.value.steps
+        values = next((part for part in item.parts if isinstance(part, tuple)), None)
+        if values is not None:
+            figures = tuple(Quantity(value) for value in values)
         if len(stations) == len(figures):
             for station, figure in zip(stations, figures, strict=True):
                 station.amount = replace(item.value, steps=(figure,))
             return True
-        item.value = replace(item.value, steps=(Quantity(sum(figure.value for figure in figures)),))
+        if values is None:
+            item.value = replace(item.value, steps=(Quantity(sum(figure.value for figure in figures)),))
         return False
 
     def _further_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
@@ -448,6 +468,8 @@ class Assembler(Heads):
             if load.unit != last.load.unit or len(last.load.steps) > 1:
                 return False
             lower = last.load.steps[0]
+            if lower.value <= load.steps[0].value:
+                return False
             again.load = replace(last.load, steps=(Quantity(lower.value - load.steps[0].value),))
         self.current_group().stations.append(again)
         return True
@@ -540,6 +562,8 @@ class Assembler(Heads):
             ):
                 self.pending = item
                 return
+        if not amount.steps:
+            return
         group.scheme = amount
         group.scheme_at = (item.start, item.end)
         load = next((other.value for other in items if other.kind == "load"), None)
@@ -566,7 +590,13 @@ class Assembler(Heads):
                 self.section().alternate = True
 
     def _for_all(self, items: list[Item]) -> bool:
-        """`all @ 60 kg` after the list, `each side` after it."""
+        """`all @ 60 kg` after the list, `each side` after it, `6 sets @ 60 kg` behind a complex."""
+        stations = self.current_group().stations
+        load = next((item for item in items if item.kind == "load"), None)
+        if items[0].kind == "nsets" and load is not None and len(stations) > 1 and all(s.load is None for s in stations):
+            self.current_group().load = load.value
+            self.current_group().rounds = items[0].value
+            return True
         if items[0].word not in _ALL:
             return False
         group = self.current_group()
@@ -580,6 +610,12 @@ class Assembler(Heads):
 
     def _further(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> None:
         """More sets of the movement before: `1x5 @ 80 kg` on the next line, `drop set: 45 kg x 10`."""
+        first: Amount = counts[0].value
+        high = first.unit in ("m", "ft") and first.sets == 1 and first.steps and first.steps[0].value <= 40
+        measures = self.lexicon.catalogue.movements[last.movement].measures
+        if counts[0].kind == "dist" and high and measures[0] == "reps" and last.height is None:
+            last.height = Height(first.steps[0], first.unit)
+            return
         loads = [item for item in items if item.kind in ("load", "xload")]
         sets = counts[0].kind == last_kind(last) and (
             counts[0].value.sets > 1 or "sets" in counts[0].parts or len(counts[0].value.steps) > 1
@@ -624,6 +660,10 @@ class Assembler(Heads):
             return
         if "each_person" in kinds and kinds.isdisjoint(("load", "xload", "height")):
             self.each_known = True
+            return
+        ladder = next((item for item in note if item.kind == "amount" and len(item.value.steps) > 1), None)
+        if last is None and ladder is not None and self.current_group().scheme is None:
+            self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
         if last is None:
             self._before_stations(note)

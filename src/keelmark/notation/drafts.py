@@ -37,6 +37,8 @@ class StationDraft:
     own: bool = False
     loose: bool = False
     uncounted: bool = False
+    effortless: bool = False
+    skill: bool = False
     same: str = ""
     nothing: bool = False
     segment: int = 0
@@ -62,6 +64,7 @@ class GroupDraft:
     closed: bool = False
     dropped: bool = False
     resting: bool = False
+    commas: bool = False
     range: Quantity | None = None
 
 
@@ -86,6 +89,7 @@ class SectionDraft:
     emom: bool = False
     share: str = ""
     numbered: bool = False
+    repeats: int = 1
     dropped: bool = False
 
     @property

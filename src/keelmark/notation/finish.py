@@ -36,10 +36,16 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
         for group in section.groups:
             if group.scheme is not None and not group.stations and (group.scheme.sets > 1 or group.load is not None):
                 work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
+    waiting = 0
     for section in work.sections:
         frozen = _section(section, work)
         if frozen is not None:
-            sections.append(frozen)
+            sections.extend([frozen] * max(1, section.repeats + waiting))
+            waiting = 0
+        elif section.kind == "amrap" and section.headed and section.fresh:
+            waiting += 1
+        else:
+            waiting = 0
     return Prescription(tuple(sections))
 
 
@@ -356,6 +362,10 @@ def _check(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue:
         if station.dropped:
             continue
         amount = station.amount or group.scheme
+        if amount is not None and amount.measure == "duration_s" and (station.skill or section.label == "practice"):
+            work.find("unquantified_work", station.start, station.end, movement=station.movement)
+            station.dropped = True
+            continue
         if amount is not None and _beyond(work, group, station, amount, movement.implement):
             station.dropped = True
             continue
@@ -386,6 +396,9 @@ def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station:
 
 def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: Amount, implement: str) -> bool:
     top = max((step.value for step in amount.steps), default=0.0)
+    if amount.sets > 500 or group.rounds > 1000:
+        work.find("implausible_reps", station.start, station.end, count=f"{max(amount.sets, group.rounds)} times")
+        return True
     if amount.measure == "reps" and station.uncounted:
         work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
         if station.movement == "row":
@@ -408,7 +421,9 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
     load = station.load
     assert load is not None
     top = max((step.top or step.value for step in load.steps), default=0.0)
-    if load.unit == "percent" and top > trade()["most_percent"]["value"]:
+    if load.unit == "percent" and station.effortless:
+        station.load = None
+    elif load.unit == "percent" and top > trade()["most_percent"]["value"]:
         work.find("implausible_percent", station.start, station.end, percent=f"{top:g}")
         station.dropped = True
     elif load.unit in _KG and top * _KG[load.unit] * load.count > most_kg(station.movement):

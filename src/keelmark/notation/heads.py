@@ -469,6 +469,7 @@ class Heads:
                 else:
                     self._clocked("amrap", item)
                     self.section().seconds = item.value or self.pending_seconds
+                    self.section().repeats = min(item.parts[0], 60) if item.parts else 1
             elif kind == "every_head":
                 self._every(item, segment, items)
             elif kind == "rounds_head":
@@ -548,6 +549,10 @@ class Heads:
 
     def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
         window, total, windows, form = item.value
+        total = total or (self.pending_seconds if windows is None else None)
+        last = self.last_station() if self.now is not None else None
+        if self.trailing() and last is not None and last.amount is not None and last.amount.sets > 1 and windows is None:
+            return
         if segment.content and total is None and windows is None and self.now is not None:
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
             if (self.now.kind in ("for_time", "amrap") and self.now.headed or plain) and not self.now.fresh:
@@ -576,7 +581,7 @@ class Heads:
         section.windows = windows or rounds
         if self.trailing() and section.groups and section.groups[-1].rounds > 1 and windows is None and total is None:
             section.windows, section.groups[-1].rounds = section.groups[-1].rounds, 1
-        section.alternate = section.alternate or any(other.kind == "alternating" for other in items)
+        section.alternate = section.alternate or any("alternating" in other.roles for other in items)
 
     def _rounds(self, rounds: int, segment: Segment) -> None:
         section = self.section()
@@ -632,6 +637,8 @@ class Heads:
             now.groups[-1].rounds = 1
         section = self._clocked("intervals", item)
         section.work, section.rest = work, rest
+        if self.pending_seconds and not sets and not rounds and work + rest > 0:
+            rounds = int(self.pending_seconds // (work + rest))
         section.windows = sets or rounds or section.windows
 
     def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:

@@ -287,29 +287,34 @@ class Meaning:
 
     def _rounds_of_finite(self, section: Section, flow: list[list[Entry]], score: Score) -> list[Done]:
         rounds, left = score.rounds, score.reps
-        if score.partial and rounds < len(flow):
-            left = _units_told(flow[rounds], score)
         if score.kind == "through":
             rounds = self._rung_number(section, score.rounds)
         if score.kind == "in_round":
             rounds = max(0, score.rounds - 1)
         if score.kind == "into_rung":
             rounds = max(0, self._rung_number(section, score.rounds) - 1)
-        once = [
-            entries
-            for group in section.groups
-            if group.role == "buy_in"
-            for entries in rounds_of(group, section, self.expander)
-        ]
+        once = self._before_rounds(section)
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []
+        if score.partial and len(once) + rounds < len(flow):
+            left = _units_told(flow[len(once) + rounds], score)
         done = [Done(entry) for entries in flow[: len(once) + rounds] for entry in entries]
         following = flow[len(once) + rounds :]
         if score.kind in ("in_round", "into_rung") and not left and following:
             done.extend(Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0])
             return done
         return done + _first_units(following[:1], left)
+
+    def _before_rounds(self, section: Section) -> list[list[Entry]]:
+        """The work before the rounds that a score counts: a buy-in, or what stands before a group of several rounds."""
+        first = next((n for n, group in enumerate(section.groups) if group.rounds > 1 or _climbs(group)), 0)
+        return [
+            entries
+            for n, group in enumerate(section.groups)
+            if n < first or group.role == "buy_in"
+            for entries in rounds_of(group, section, self.expander)
+        ]
 
     def _told(self, section: Section, code: str, **data: str) -> None:
         station = next((station for group in section.groups for station in group.stations), None)
@@ -509,8 +514,6 @@ class Meaning:
         ):
             group, station = stations[0]
             if station.amount is None or station.amount.open:
-                if score.kind == "number":
-                    self._told(section, "ambiguous_result", found=f"{score.reps:g}")
                 return self._told_amounts(station, score)
         done: list[Done] = []
         if rotation and windows % rotation and not any(_open_amount(s, g) for g, s in stations):

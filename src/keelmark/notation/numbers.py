@@ -39,6 +39,7 @@ class _Term:
     start: int = 0
     end: int = 0
     cluster: bool = False
+    parts: tuple[float, ...] = ()
     continues: bool = False
     units: int = 0
 
@@ -226,6 +227,7 @@ def _added_parts(items: list[Item], here: int, term: _Term) -> int:
         following = items[here + 1]
         if following.kind != "number" or following.spaced:
             break
+        term.parts = (*(term.parts or (term.values[0],)), following.value)
         term.values[0] += following.value
         term.end = following.end
         here += 2
@@ -426,6 +428,7 @@ def _cluster_term(items: list[Item], at: int) -> tuple[_Term | None, int]:
             slash = signs == {"slash"}
             term = _Term(values if slash else [sum(values)], "/" if slash else "", start=items[at].start, end=item.end)
             term.cluster = True
+            term.parts = () if slash else tuple(values)
             return term, here + 1
         else:
             return None, at
@@ -488,7 +491,7 @@ def _multiplied(item: Item, sets: int) -> Item:
         item.value = Amount(
             amount.measure, amount.unit, amount.steps, amount.sets * sets, amount.sides, amount.continues, amount.open
         )
-        item.parts = ["sets"]
+        item.parts = ["sets", *item.parts]
     return item
 
 
@@ -546,6 +549,8 @@ def _single(term: _Term, start: int, end: int) -> Item:
     item = Item(_KIND_OF_MEASURE[measure], start, end, amount)
     if term.sign == "reps":
         item.parts = ["reps"]
+    if term.parts:
+        item.parts = ["plus", term.parts]
     if term.joiner == "/" and len(term.values) == 2 and term.values[0] != term.values[1]:
         item.parts = ["pair"]
     elif term.joiner == ",":

@@ -99,6 +99,8 @@ def _whole(item: Item) -> int | None:
 
 def _rounds(items: list[Item]) -> list[Item] | None:
     amount = next(item for item in items if item.kind == "amount")
+    if not amount.value.steps:
+        return None
     if amount.value.steps[0].top is not None and len(amount.value.steps) == 1 and amount.value.sets == 1:
         return [_new("rounds_head", items, amount.value.steps[0])]
     rounds = _whole(amount)
@@ -268,6 +270,17 @@ def _open_amount(items: list[Item]) -> list[Item] | None:
     return None if sets is None else [_new("amount", items, Amount(open=True, sets=sets))]
 
 
+def _repeated_amrap(items: list[Item]) -> list[Item] | None:
+    """`3 x AMRAP 4 min`, `3 x 4 min AMRAP`: the same again, each with its own score."""
+    timed = next(item for item in items if item.kind in ("dur", "quote"))
+    times = _whole(items[0]) if items[0].kind == "amount" else timed.value.sets
+    if times is None or (times == 1 and items[0] is timed):
+        return None
+    made = _new("amrap_head", items, seconds_of(timed))
+    made.parts = [times]
+    return [made]
+
+
 def _each_side_amount(items: list[Item]) -> list[Item]:
     made = _new("amount", items[:1], replace(items[0].value, sides=2))
     made.kind = items[0].kind
@@ -324,8 +337,18 @@ def _times_word(items: list[Item]) -> list[Item] | None:
     return [_new("rounds_head", items, number)]
 
 
+def _at_least(items: list[Item]) -> list[Item] | None:
+    """`5+ @ 80 %`: as many as possible, five at least."""
+    amount = items[0].value
+    if items[1].spaced or len(amount.steps) != 1:
+        return None
+    return [_new("amount", items, Amount(sets=amount.sets, open=True))]
+
+
 _SMALL = Cascade(
     [
+        ("amount plus (?=at|newline|comma|load)", _at_least),
+        ("amount plus $", _at_least),
         ("dur (dash|sdash) dur", _time_span),
         ("amount time_word", _times_word),
         ("amount times_word (?!number)", _times_word),
@@ -342,6 +365,9 @@ _SMALL = Cascade(
         ("(at)? rpe (colon|of|at|equals|sdash)? amount", _rating),
         ("amount rir", _rating),
         ("(at)? rir (colon|of|at|equals)? amount", _rating),
+        ("(ascending|descending) word amount", lambda items: [_new("manner", items)]),
+        ("amount times amrap (dur|quote)", _repeated_amrap),
+        ("dur amrap", _repeated_amrap),
         ("amount times (max|amrap)", _open_amount),
         ("plus load", _added),
     ]

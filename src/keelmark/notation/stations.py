@@ -90,6 +90,8 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     item = piece[at]
     station = StationDraft(item.value, piece[0].start, piece[-1].end, line, word=item.word)
     station.generic = "alternating" in item.roles
+    station.effortless = lexicon.catalogue.movements[station.movement].load == "never"
+    station.skill = any(item.kind == "practice" for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
     words = sum(item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
         for item in piece
