@@ -66,22 +66,20 @@ class SessionReader:
 
     def work(self, text: str, context: Context) -> SessionWork:
         """The work of a text for an athlete."""
-        by_body, by_maximum = self._depends_on(text)
-        key = (
-            text,
-            context.standard,
-            context.bodyweight_kg if by_body else None,
-            tuple(sorted(context.one_rm.items())) if by_maximum else None,
-        )
-        if key not in self._read:
-            self._read[key] = session_work(text, context, self.catalogue)
-        return self._read[key]
+        by_body, by_maximum = self._personal.get(text, (True, True))
+        known = self._read.get(_key(text, context, by_body, by_maximum))
+        if known is not None:
+            return known
+        work = session_work(text, context, self.catalogue)
+        units = set(_load_units(work.tree))
+        by_body, by_maximum = self._personal[text] = ("bodyweight" in units, "percent" in units)
+        self._read[_key(text, context, by_body, by_maximum)] = work
+        return work
 
-    def _depends_on(self, text: str) -> tuple[bool, bool]:
-        if text not in self._personal:
-            units = set(_load_units(read(text, None, self.catalogue).tree))
-            self._personal[text] = ("bodyweight" in units, "percent" in units)
-        return self._personal[text]
+
+def _key(text: str, context: Context, by_body: bool, by_maximum: bool) -> tuple[object, ...]:
+    maxima = tuple(sorted(context.one_rm.items())) if by_maximum else None
+    return text, context.standard, context.bodyweight_kg if by_body else None, maxima
 
 
 def session_work(text: str, context: Context, catalogue: Catalogue) -> SessionWork:

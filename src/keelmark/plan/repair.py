@@ -1,0 +1,172 @@
+"""The least change of a week's text that takes away a clash, with what it does to every channel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.plan.candidates import single_edits
+from keelmark.plan.clashes import Clash, clashes_of
+from keelmark.plan.doses import PLAN_CHANNELS, add_up
+from keelmark.plan.people import Person
+from keelmark.plan.planned_week import PlannedWeek
+from keelmark.plan.week_text import DAY_NAMES, PlannedSession, with_texts
+
+__all__ = ["Repair", "repairs"]
+
+SWAP_COST = 0.05
+"""Cost in intent of two sessions changing days: nobody does other work (judgement)."""
+REORDER_COST = 0.08
+"""Cost in intent of two parts of a session changing places (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """One way to take a clash away.
+
+    Parameters
+    ----------
+    kind : str
+        days, order, movement, amount, scheme, load, height or start_height.
+    words : str
+        The change in words.
+    week_text : str
+        The week's text with it.
+    cost : float
+        Distance from what was meant; 0 is nothing changed.
+    effect : tuple of (channel, change)
+        Change of each channel that moves, in its own unit, for the person that was asked for.
+    """
+
+    kind: str
+    words: str
+    week_text: str
+    cost: float
+    effect: tuple[tuple[str, float], ...]
+
+    @property
+    def effect_words(self) -> tuple[str, ...]:
+        """The effect in words, one sentence a channel."""
+        return tuple(
+            f"{CHANNEL_BY_KEY[key].label} {change:+.3g} {CHANNEL_BY_KEY[key].unit}" for key, change in self.effect
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Change:
+    kind: str
+    words: str
+    texts: dict[str, str]
+    cost: float
+
+
+def repairs(
+    planned: PlannedWeek,
+    clash: Clash,
+    *,
+    sensitivity: str = "usual",
+    person: Person | None = None,
+    most: int = 4,
+) -> list[Repair]:
+    """Single changes after which a clash is gone and no new one has come, least change of intent first.
+
+    Parameters
+    ----------
+    planned : PlannedWeek
+        The week.
+    clash : Clash
+        One of its clashes.
+    sensitivity : str
+        As the clash was found.
+    person : Person, optional
+        For whom effects are given; the first person when left out.
+    most : int
+        Repairs at most. They are of different kinds as far as there are any.
+    """
+    who = person or planned.persons[0]
+    before = _clashes(planned, {}, who, sensitivity)
+    if clash.key not in before:
+        return []
+    changes = [*_day_swaps(planned, clash), *_reorders(planned, clash), *_edits(planned, clash)]
+    planned.doser.doses([(text, who) for change in changes for text in change.texts.values()])
+    found = []
+    for change in sorted(changes, key=lambda one: (one.cost, one.words)):
+        after = _clashes(planned, change.texts, who, sensitivity)
+        if len(after) < len(before) and not (after - before) and clash.key not in after:
+            found.append(_repair(planned, change, who))
+    return _varied(found, most)
+
+
+def _varied(found: Sequence[Repair], most: int) -> list[Repair]:
+    """The cheapest of each kind first, then the cheapest others."""
+    kinds: dict[str, Repair] = {}
+    for repair in found:
+        kinds.setdefault(repair.kind, repair)
+    first = list(kinds.values())[:most]
+    others = [repair for repair in found if repair not in first]
+    return sorted([*first, *others[: most - len(first)]], key=lambda one: (one.cost, one.words))
+
+
+def _clashes(planned: PlannedWeek, texts: dict[str, str], who: Person, sensitivity: str) -> set[tuple[object, ...]]:
+    dosed = [
+        (session, planned.doser.dose(texts.get(session.key, session.text), who)) for session in planned.sessions
+    ]
+    return {clash.key for clash in clashes_of(dosed, planned.doser.catalogue, sensitivity=sensitivity)}
+
+
+def _repair(planned: PlannedWeek, change: _Change, who: Person) -> Repair:
+    before = add_up([planned.dose(session, who).total() for session in planned.sessions])
+    after = add_up(
+        [planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions]
+    )
+    moved = after.value - before.value
+    effect = tuple(
+        (channel.key, float(moved[at]))
+        for at, channel in enumerate(PLAN_CHANNELS)
+        if not np.isclose(moved[at], 0.0, atol=1e-9)
+    )
+    return Repair(change.kind, change.words, with_texts(planned.week, change.texts), change.cost, effect)
+
+
+def _day_swaps(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
+    """Either session of the clash changes days with any other."""
+    if clash.place != "session":
+        return
+    involved = [planned.week.session(key) for key in dict.fromkeys((clash.first.session, clash.then.session))]
+    for one in involved:
+        for other in planned.sessions:
+            if other.day == one.day or {one.key, other.key} == {clash.first.session, clash.then.session}:
+                continue
+            words = f"{DAY_NAMES[one.day]}'s and {DAY_NAMES[other.day]}'s sessions change days"
+            yield _Change("days", words, {one.key: other.text, other.key: one.text}, SWAP_COST)
+
+
+def _reorders(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
+    """Two parts of a session, set off by empty lines, change places."""
+    if clash.place == "together":
+        return
+    for key in dict.fromkeys((clash.first.session, clash.then.session)):
+        session = planned.week.session(key)
+        parts = session.text.split("\n\n")
+        for at in range(len(parts) - 1):
+            changed = [*parts[:at], parts[at + 1], parts[at], *parts[at + 2 :]]
+            words = f"{session.name}: parts {at + 1} and {at + 2} change places"
+            yield _Change("order", words, {key: "\n\n".join(changed)}, REORDER_COST)
+
+
+def _edits(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
+    """One edit in either session of the clash, where it touches the work that clashes."""
+    spans = {clash.first.session: list(clash.first.spans)}
+    spans.setdefault(clash.then.session, []).extend(clash.then.spans)
+    for key, places in spans.items():
+        session: PlannedSession = planned.week.session(key)
+        for candidate in single_edits(session.text, planned.doser):
+            edit = candidate.edits[0]
+            touched = edit.kind == "scheme" or any(
+                start < stop and begin < end for begin, end, _ in edit.changes for start, stop in places
+            )
+            if touched and edit.kind not in ("height", "start_height"):
+                yield _Change(edit.kind, f"{session.name}: {edit.words}", {key: candidate.text}, candidate.cost)
