@@ -31,6 +31,7 @@ def test_a_column_of_kg_and_lb_is_the_unit_of_bare_loads(read: Read, title: str)
     )
     assert one.efforts["load_kg"].to_list() == [pytest.approx(100 * KG_PER_LB), 50.0, None, 60.0]
     assert reasons(one) == {3: ["unknown_unit"], 4: ["unknown_unit"]}
+    assert one.rows["remedy"][2] == "write kg or lb beside the load"
     assert texts(one, "read_as_load_unit") == [f"Column {title} is read as the unit of the loads."]
     assert "load_unit_assumed" not in codes(one)
 

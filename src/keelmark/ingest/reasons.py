@@ -150,7 +150,7 @@ REASONS: dict[str, Reason] = {
     "implausible_calories": Reason("calories are {cell}", "more than 0 and at most 10,000", "check the figure"),
     "unknown_side": Reason("the side is {cell}", "left, right, both or alternating", "correct the side"),
     "unknown_version": Reason("the version is {cell}", "as written, scaled or swapped", "correct the version"),
-    "unknown_unit": Reason("the unit of the load is {cell}", "kg or lb", "correct the unit"),
+    "unknown_unit": Reason("the unit of the load is {cell}", "kg or lb", "write kg or lb beside the load"),
     "field_count": Reason(
         "the row has {cell} cells",
         "{hint} cells, as many as the header",
