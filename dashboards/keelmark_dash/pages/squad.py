@@ -40,6 +40,8 @@ from keelmark_dash.words import channel_of, day_words, week_dates, week_title
 
 __all__ = ["PAGE"]
 
+OWN_DEPTH = "Each hull is as deep as that athlete's own fullest week, so rows are not compared with each other."
+
 
 def layout(here: Visit) -> list[Any]:
     """Coverage, notices and the season of one week, group and kind of work."""
@@ -107,8 +109,8 @@ def _season(here: Visit) -> list[Any]:
         html.P(
             [
                 html.Strong(channel.label),
-                f": {channel.meaning}, in {channel.unit}. Each hull is as deep as that athlete's own fullest week, so "
-                "rows are not compared with each other.",
+                f": {channel.meaning}, in {channel.unit}.",
+                "" if address.show == "numbers" else f" {OWN_DEPTH}",
             ],
             className="soft",
         ),

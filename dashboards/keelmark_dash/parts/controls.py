@@ -10,6 +10,7 @@ from dash import html
 from keelmark.contracts.channels import CHANNELS
 from keelmark_dash import ids
 from keelmark_dash.address import WEEK_CHOICES, Address
+from keelmark_dash.parts.fields import choose_one
 from keelmark_dash.words import week_dates, week_title
 
 __all__ = [
@@ -23,26 +24,14 @@ __all__ = [
 ]
 
 
-SHOWN_AT_ONCE = 60
-"""Names in an open list; the others appear as one types."""
-
-
 def controls(*fields: Any) -> html.Div:
     """The row of controls above a page's figures."""
     return html.Div(list(fields), className="controls", role="group", **{"aria-label": "What this page shows"})
 
 
-def _select(part: str, label: str, data: list[Any], value: str, **properties: Any) -> dmc.Select:
-    return dmc.Select(
-        id=ids.control(part),
-        label=label,
-        data=data,
-        value=value,
-        allowDeselect=False,
-        checkIconPosition="right",
-        comboboxProps={"transitionProps": {"duration": 0}},
-        className=f"control {part}",
-        **properties,
+def _select(part: str, label: str, data: list[Any], value: str, *, search: bool = False) -> dmc.Select:
+    return choose_one(
+        ids.control(part), label, data, value, search=search, allowDeselect=False, className=f"control {part}"
     )
 
 
@@ -54,13 +43,13 @@ def channel_control(address: Address, known: list[str]) -> dmc.Select:
             label = f"{channel.label} ({channel.unit})"
             grouped.setdefault(channel.group.capitalize(), []).append({"value": channel.key, "label": label})
     data = [{"group": group, "items": items} for group, items in grouped.items()]
-    return _select("channel", "Kind of work", data, address.channel, searchable=True)
+    return _select("channel", "Kind of work", data, address.channel, search=True)
 
 
 def week_control(address: Address, weeks: list[str]) -> dmc.Select:
     """Weeks of the season, the latest first."""
     data = [{"value": week, "label": f"{week_title(week)}, {week_dates(week)}"} for week in reversed(weeks)]
-    return _select("week", "Week", data, address.week, searchable=True)
+    return _select("week", "Week", data, address.week, search=True)
 
 
 def group_control(address: Address, groups: list[str]) -> dmc.Select:
@@ -72,7 +61,7 @@ def group_control(address: Address, groups: list[str]) -> dmc.Select:
 def athlete_control(address: Address, people: list[tuple[str, str]]) -> dmc.Select:
     """Athletes by name."""
     data = [{"value": key, "label": name} for key, name in people]
-    return _select("athlete", "Athlete", data, address.athlete, searchable=True, limit=SHOWN_AT_ONCE)
+    return _select("athlete", "Athlete", data, address.athlete, search=True)
 
 
 def weeks_control(address: Address) -> dmc.Select:

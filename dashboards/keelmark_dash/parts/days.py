@@ -10,7 +10,7 @@ from dash import html
 
 from keelmark.contracts.words import DAY_STATE_WORDS
 from keelmark_dash import ids
-from keelmark_dash.parts.controls import SHOWN_AT_ONCE
+from keelmark_dash.parts.fields import choose_day, choose_one, choose_some
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import PersonDays
 from keelmark_dash.words import day_words, week_dates, week_monday, week_title
@@ -38,31 +38,20 @@ def _state(state: str) -> html.Span:
 def day_form(people: list[tuple[str, str]], week: str, athlete: str) -> html.Div:
     """Say what is known of days without training; `no record` takes it back."""
     monday = week_monday(week)
+    states = [{"value": state, "label": DAY_STATE_WORDS[state]} for state in STATES_TO_SAY]
     chosen = [key for key, _ in people if key == athlete]
     return html.Div(
         [
-            dmc.MultiSelect(
-                id=ids.named(ids.LOG, "who"),
-                label="Who",
-                data=[{"value": key, "label": name} for key, name in people],
-                value=chosen,
-                searchable=True,
-                limit=SHOWN_AT_ONCE,
+            choose_some(
+                ids.named(ids.LOG, "who"),
+                "Who",
+                [{"value": key, "label": name} for key, name in people],
+                chosen,
                 placeholder="Choose one or more",
             ),
-            dmc.DateInput(
-                id=ids.named(ids.LOG, "from"), label="First day", value=monday.isoformat(), valueFormat="ddd D MMM YYYY"
-            ),
-            dmc.DateInput(
-                id=ids.named(ids.LOG, "to"), label="Last day", value=monday.isoformat(), valueFormat="ddd D MMM YYYY"
-            ),
-            dmc.Select(
-                id=ids.named(ids.LOG, "state"),
-                label="What is known",
-                data=[{"value": state, "label": DAY_STATE_WORDS[state]} for state in STATES_TO_SAY],
-                value=None,
-                placeholder="Choose one",
-            ),
+            choose_day(ids.named(ids.LOG, "from"), "First day", monday.isoformat()),
+            choose_day(ids.named(ids.LOG, "to"), "Last day", monday.isoformat()),
+            choose_one(ids.named(ids.LOG, "state"), "What is known", states, None, placeholder="Choose one"),
             dmc.Button("Save these days", id=ids.named(ids.LOG, "save-days")),
             html.Div(id=ids.named(ids.LOG, "days-said"), role="status", className="wide"),
         ],

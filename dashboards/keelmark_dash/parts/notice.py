@@ -9,6 +9,7 @@ from dash import html
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.parts.fields import choose_day, choose_one
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.place import place
 from keelmark_dash.words import day_words
@@ -78,15 +79,13 @@ def _decision(key: str, options: list[str]) -> html.Details:
     named = {part: ids.each(ids.SQUAD, part, key) for part in ("option", "owner", "view", "review", "save", "saved")}
     form = html.Div(
         [
-            dmc.Select(id=named["option"], label="What is decided", data=list(options), value=None,
-                       placeholder="Choose one"),
+            choose_one(named["option"], "What is decided", list(options), None, placeholder="Choose one"),
             dmc.TextInput(id=named["owner"], label="Who sees to it", value=""),
             dmc.Textarea(id=named["view"], label="What the athlete says", value="", autosize=True, minRows=2),
-            dmc.DateInput(id=named["review"], label="Looked at again on", value=None, valueFormat="D MMM YYYY",
-                          clearable=False),
+            choose_day(named["review"], "Looked at again on", None, written="D MMM YYYY"),
             dmc.Button("Record the decision", id=named["save"]),
             html.Div(id=named["saved"], role="status"),
         ],
         className="decision-form",
-    )  # fmt: skip
+    )
     return html.Details([html.Summary("Record a decision"), form], className="decision")

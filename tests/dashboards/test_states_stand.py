@@ -1,0 +1,85 @@
+"""States between two pages read as well as the pages do: nothing yet, a preview, a refusal, an open list."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+from tests.dashboards.browsing import Watched
+from tests.dashboards.made_up import MadeUpSquad, season
+
+pytestmark = pytest.mark.browser
+
+
+def look(watched: Watched) -> None:
+    """Day and night, on a phone and on a desk."""
+    for scheme in ("light", "dark"):
+        watched.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        for width in (390, 1440):
+            watched.page.set_viewport_size({"width": width, "height": 900})
+            watched.page.wait_for_timeout(150)
+            found = Axe().run(watched.page)
+            assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
+            assert watched.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def bring(watched: Watched, content: bytes) -> None:
+    """Drop a file on the Log page."""
+    watched.visit("/log")
+    file = {"name": "spring.csv", "mimeType": "text/csv", "buffer": content}
+    watched.page.set_input_files(".upload input[type=file]", files=[file])
+
+
+def test_a_squad_without_records(trying: Watched, squad: MadeUpSquad) -> None:
+    squad.now = squad.now.without_records()
+    trying.visit("/")
+    look(trying)
+
+
+def test_a_preview_with_faults(trying: Watched) -> None:
+    bring(trying, b"date;athlete\n")
+    expect(trying.page.locator(".preview")).to_be_visible()
+    trying.opened()
+    look(trying)
+
+
+def test_a_refusal(trying: Watched) -> None:
+    bring(trying, b"refuse")
+    expect(trying.page.locator(".remark.refused")).to_be_visible()
+    look(trying)
+
+
+def test_an_open_list_of_choices(trying: Watched) -> None:
+    trying.visit("/")
+    trying.page.get_by_role("textbox", name="Kind of work").click()
+    expect(trying.page.get_by_role("option", name="Grip (s)")).to_be_visible()
+    look(trying)
+
+
+def test_an_open_calendar(trying: Watched) -> None:
+    trying.visit("/log")
+    trying.page.get_by_role("textbox", name="First day").click()
+    expect(trying.page.get_by_role("button", name="12 June 2026")).to_be_visible()
+    look(trying)
+
+
+def test_a_form_for_a_decision(trying: Watched) -> None:
+    trying.visit("/")
+    trying.opened()
+    card = trying.page.locator("article.notice").first
+    card.get_by_role("button", name="Record the decision").click()
+    expect(card.locator(".remark")).to_be_visible()
+    look(trying)
+
+
+def test_a_squad_of_five_hundred_is_shown_thirty_at_a_time(trying: Watched, squad: MadeUpSquad) -> None:
+    squad.now = season(athletes=500, weeks=60)
+    page = trying.page
+    trying.visit("/")
+    expect(page.locator("table.strip tbody tr")).to_have_count(30)
+    first = page.locator("table.strip tbody th").first.inner_text()
+    page.get_by_role("link", name="31 to 60").click()
+    expect(page.locator("table.strip tbody th").first).not_to_have_text(first)
+    expect(page.get_by_role("link", name="31 to 60")).to_have_attribute("aria-current", "true")
+    look(trying)
