@@ -209,6 +209,11 @@ def test_only_the_weeks_of_an_athletes_own_record() -> None:
     assert len(rows(gone)) == 2
 
 
+def test_a_record_after_the_day_an_athlete_left_is_not_lost() -> None:
+    found = rows(weekly_figures(training(4), athletes(left=9), states(), until(6)))
+    assert [row["value"] for row in found] == [300.0] * 4
+
+
 def test_only_channels_that_an_athlete_ever_did() -> None:
     daily = doses(("runa", 0, "tonnage", 1.0), ("ebbe", 0, "tonnage", 1.0), ("ebbe", 0, "grip_s", 30.0))
     frame = weekly_figures(daily, athletes("runa", "ebbe"), states())

@@ -112,7 +112,7 @@ def day_table(
         rest=(said_rest & ~sessions) | assumed,
         assumed=assumed,
         first_week=in_week.argmax(axis=0),
-        last_week=_last_weeks(athletes, people, first, len(in_week) - 1),
+        last_week=_last_weeks(athletes, people, first, in_week),
     )
 
 
@@ -131,8 +131,9 @@ def _quiet_days(sessions: Days, stated: Days, last_day: int) -> Days:
     return quiet
 
 
-def _last_weeks(athletes: tuple[str, ...], people: pl.DataFrame, first: date, last: int) -> NDArray[np.int64]:
-    """The week of the day on which an athlete left, else the last week of the record."""
+def _last_weeks(athletes: tuple[str, ...], people: pl.DataFrame, first: date, in_week: Days) -> NDArray[np.int64]:
+    """The week of the day on which an athlete left, or of a later record; else the last week of all records."""
+    last, recorded = len(in_week) - 1, len(in_week) - 1 - in_week[::-1].argmax(axis=0)
     left = dict(people.select("athlete_id", "left").iter_rows())
     weeks = [(left[name] - first).days // 7 if left.get(name) else last for name in athletes]
-    return np.clip(np.array(weeks, dtype=np.int64), 0, last)
+    return np.clip(np.array(weeks, dtype=np.int64), recorded, last)
