@@ -41,6 +41,7 @@ class Assembler(Heads):
         self.findings: list[Finding] = []
         self.loads_for: dict[str, Load] = {}
         self.muted = False
+        self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False
         self.stated: Item | None = None
@@ -224,20 +225,21 @@ class Assembler(Heads):
         return True
 
     def _mistyped(self, items: list[Item]) -> list[Item]:
-        """`bacck squat`: a slip of typing beside a generic word."""
+        """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
         for at in range(1, len(items)):
-            item, before = items[at], items[at - 1]
-            if (
-                item.kind != "movement"
-                or before.kind != "word"
-                or not self.lexicon.names.doubt(item.word, self.language)
-            ):
+            if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
                 continue
-            guess = self.lexicon.likely(f"{before.word} {item.word}")
-            if guess is not None:
-                made = Item("movement", before.start, item.end, guess, f"{before.word} {item.word}")
-                self.find("read_as", before.start, item.end, word=self.text[before.start : item.end], movement=guess)
-                return [*items[: at - 1], made, *items[at + 1 :]]
+            for first in (at - 2, at - 1):
+                if first < 0 or items[first].kind not in ("word", "movement"):
+                    continue
+                self.guesses += 1
+                text = " ".join(item.word for item in items[first : at + 1])
+                guess = self.lexicon.likely(text)
+                if guess is not None and guess != items[at].value:
+                    made = Item("movement", items[first].start, items[at].end, guess, text)
+                    written = self.text[made.start : made.end]
+                    self.find("read_as", made.start, made.end, word=written, movement=guess)
+                    return [*items[:first], made, *items[at + 1 :]]
         return items
 
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
@@ -821,7 +823,8 @@ class Assembler(Heads):
 
     def _guess(self, segment: Segment, items: list[Item], words: list[Item], sure: bool) -> bool:
         text = " ".join(word.word for word in words)
-        guess = self.lexicon.likely(text)
+        self.guesses += 1
+        guess = self.lexicon.likely(text) if self.guesses <= _GUESSES else None
         if guess is not None:
             self.find("read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess)
             place = items.index(words[0])
@@ -852,6 +855,8 @@ def last_kind(station: StationDraft) -> str:
 
 _IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
 _HELD = frozenset([*_IMPLEMENT_KINDS, "box", "target", "men", "women"])
+_GUESSES = 20
+"""Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
 _REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
 _ALL = frozenset(
     ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]

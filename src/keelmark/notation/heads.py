@@ -51,6 +51,7 @@ class Heads:
         self.interrupt = ""
         self.number_line = -1
         self.timeline = False
+        self.alternating_here = False
         self.pending_seconds: float | None = None
         self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
         self.options: list[tuple[StationDraft | None, StationDraft | None, list[Item], list[Item]]] = []
@@ -447,6 +448,7 @@ class Heads:
 
     def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
         left: list[Item] = []
+        self.alternating_here = any("alternating" in item.roles for item in items)
         result = self._each_head(segment, items, kinds, left)
         if segment.line == self.number_line and self.now is not None and self.now.headed:
             self.now.numbered = True
@@ -581,7 +583,7 @@ class Heads:
         section.windows = windows or rounds
         if self.trailing() and section.groups and section.groups[-1].rounds > 1 and windows is None and total is None:
             section.windows, section.groups[-1].rounds = section.groups[-1].rounds, 1
-        section.alternate = section.alternate or any("alternating" in other.roles for other in items)
+        section.alternate = section.alternate or self.alternating_here
 
     def _rounds(self, rounds: int, segment: Segment) -> None:
         section = self.section()

@@ -237,9 +237,13 @@ def _added_parts(items: list[Item], here: int, term: _Term) -> int:
 def _spaced_list(items: list[Item], at: int, here: int, term: _Term) -> int:
     """`21 15 9` and `10 9 8 7`: at least three numbers in a row, all rising or all falling."""
     last = here
-    while last < len(items) and items[last].kind == "number" and items[last].spaced:
+    values = [items[at].value]
+    while last < len(items) and items[last].kind == "number" and items[last].spaced and len(values) < 60:
+        step = items[last].value - values[-1]
+        if step == 0 or (len(values) > 1 and step * (values[1] - values[0]) < 0):
+            return here
+        values.append(items[last].value)
         last += 1
-    values = [items[at].value] + [item.value for item in items[here:last]]
     if (
         here != at + 1
         or len(values) < 3

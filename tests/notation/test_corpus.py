@@ -1,0 +1,63 @@
+"""Every text of the corpus, each against its hand-checked truth."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from keelmark.notation import answer, read
+from keelmark.notation.issues import CODES
+from tests.notation.scoring import right
+
+CORPUS = Path(__file__).parents[1] / "corpus"
+
+
+def items(name: str) -> list[dict]:
+    return [json.loads(line) for line in (CORPUS / name).read_text(encoding="utf-8").splitlines() if line.strip()]
+
+
+GIVEN = items("whiteboard.jsonl")
+MORE = items("whiteboard_more.jsonl")
+
+
+@pytest.mark.parametrize("item", GIVEN, ids=[item["id"] for item in GIVEN])
+def test_given_text_is_read_to_its_truth(item: dict) -> None:
+    """Each of the ninety texts gives its work and its issues."""
+    assert right(item, answer(item)), answer(item)
+
+
+@pytest.mark.parametrize("item", MORE, ids=[item["id"] for item in MORE])
+def test_further_text_is_read_to_its_truth(item: dict) -> None:
+    """Each text written by somebody who did not know the reader gives its work and its issues."""
+    assert right(item, answer(item)), answer(item)
+
+
+@pytest.mark.parametrize("item", GIVEN + MORE, ids=[item["id"] for item in GIVEN + MORE])
+def test_exact_form_reads_back(item: dict) -> None:
+    """The exact form of a text reads back to the same tree and the same work."""
+    reading = read(item["text"], item["context"])
+    again = read(reading.canonical, item["context"])
+    assert again.tree == reading.tree
+    assert [figures(row) for row in again.efforts] == [figures(row) for row in reading.efforts]
+
+
+def figures(row) -> tuple:
+    return (row.movement, row.measure, row.amount, row.sets, row.low, row.high, row.load_kg, row.height_cm, row.version)
+
+
+@pytest.mark.parametrize("item", GIVEN + MORE, ids=[item["id"] for item in GIVEN + MORE])
+def test_every_character_is_accounted_for(item: dict) -> None:
+    """The stretches of a reading follow one another and make up the text."""
+    reading = read(item["text"], item["context"])
+    assert "".join(item["text"][s.start : s.end] for s in reading.stretches()) == item["text"]
+    for row in reading.efforts:
+        assert 0 <= row.start < row.end <= len(item["text"])
+
+
+def test_codes_are_at_least_those_asked_for() -> None:
+    """Every code of the list has a level that the list allows."""
+    for line in (CORPUS / "issues.txt").read_text(encoding="utf-8").splitlines():
+        if line.startswith("#") or not line.strip():
+            continue
+        code, levels, _ = line.split("\t")
+        assert CODES[code] in levels.split(" or ")
