@@ -5,6 +5,7 @@ from __future__ import annotations
 __all__ = [
     "ADDRESS",
     "ATHLETE",
+    "CHECK_INS",
     "LOG",
     "MENU",
     "METHODS",
@@ -32,7 +33,7 @@ SHOWN = "shell-shown"
 WRITTEN = "shell-written"
 """Told what was written to the store, so that the page is built anew."""
 
-SQUAD, ATHLETE, LOG, METHODS = "squad", "athlete", "log", "methods"
+SQUAD, ATHLETE, LOG, METHODS, CHECK_INS = "squad", "athlete", "log", "methods", "check-ins"
 
 
 def named(page: str, part: str) -> str:

@@ -1,4 +1,4 @@
-"""Write the demo season: roster.csv, log.csv, days.csv and labels.csv, from the story told in story.py.
+"""Write the demo season: roster.csv, log.csv, days.csv, labels.csv and check_ins.csv, from the story told in story.py.
 
 Run it with `python data/demo/generate.py`; it writes the same bytes each time. Another folder may be named as argument.
 """
@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
+import check_ins
 import numpy as np
 import story
 
@@ -44,6 +45,12 @@ class Chance:
 def day_of(week: int, weekday: int) -> date:
     """The day of a week of the season."""
     return story.FIRST_MONDAY + timedelta(weeks=week - 1, days=weekday)
+
+
+def week_name(week: int) -> str:
+    """A week of the season as an ISO week."""
+    year, number, _ = day_of(week, 0).isocalendar()
+    return f"{year}-W{number:02d}"
 
 
 def to_step(value: float, step: float) -> float:
@@ -266,7 +273,7 @@ def write(path: Path, heads: list[str], rows: list[list[str]]) -> None:
 
 
 def main(folder: Path) -> None:
-    """Write the four files."""
+    """Write the five files."""
     seasons = [Season(person, stream) for stream, person in enumerate(story.CREW)]
     heads = ["name", "group", "sex", "body_mass_kg", "stature_cm", "standard", "joined", "1RM tested"]
     write(folder / "roster.csv", [*heads, *(f"{lift} 1RM kg" for lift in story.MAXIMA)], list(roster_rows()))
@@ -274,6 +281,8 @@ def main(folder: Path) -> None:
     days = [[s.person.name, *map(_text, stretch)] for s in seasons for stretch in s.days_off()]
     write(folder / "days.csv", ["name", "from", "to", "state", "note"], days)
     write(folder / "labels.csv", ["from", "to", "label", "group"], list(label_rows()))
+    chances = [Chance(1000 + stream) for stream in range(len(story.CREW))]
+    write(folder / "check_ins.csv", list(check_ins.COLUMNS), check_ins.rows(week_name, chances))
 
 
 if __name__ == "__main__":

@@ -71,8 +71,8 @@ def test_everybody_else_is_asked_all_four() -> None:
         ({"taking_part": 0, "symptoms": 1}, None, "“symptoms” is answered, but it is not asked here"),
         ({"taking_part": 3, "amount": 1, "symptoms": 1}, "knee", "“amount” is answered, but it is not asked here"),
         ({"taking_part": 0}, "knee", "“knee” is named, but all is well"),
-        ({"taking_part": 3, "symptoms": 1}, None, "the part of the body is not answered"),
-        ({"taking_part": 3, "symptoms": 1}, "keel", "the part of the body is answered with “keel”"),
+        ({"taking_part": 3, "symptoms": 1}, None, "no part of the body is chosen"),
+        ({"taking_part": 3, "symptoms": 1}, "keel", "“keel” is no part of the list"),
     ],
 )
 def test_what_is_incomplete_or_contradicts_itself_is_refused(

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 
 from keelmark.contracts.errors import RefusedInput
-from keelmark.health.areas import AREA_BY_KEY
+from keelmark.health.areas import AREA_BY_KEY, AREAS
 from keelmark.health.questions import OPTION_VALUES, QUESTIONS, SCALE_ID
 
 __all__ = ["ALL_WELL", "Answers", "asked_after", "checked_answers", "is_substantial", "read_answers", "severity"]
@@ -96,7 +96,8 @@ def checked_answers(answers: Mapping[str, int | None], area: str | None) -> Answ
     if taking_part == _LEAST and area is not None:
         raise _refused(f"“{area}” is named, but all is well", "an area only together with a complaint")
     if taking_part != _LEAST and area not in AREA_BY_KEY:
-        raise _refused(f"the part of the body is {_said(area)}", "one of " + ", ".join(AREA_BY_KEY))
+        found = "no part of the body is chosen" if area is None else f"“{area}” is no part of the list"
+        raise _refused(found, "one of " + ", ".join(known.label.lower() for known in AREAS))
     return Answers(taking_part, **{key: _option(key, answers.get(key)) for key in wanted})
 
 

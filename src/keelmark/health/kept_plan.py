@@ -8,7 +8,7 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any
 
-from keelmark.health.return_plan import ReturnPlan, Step, Usual
+from keelmark.health.return_plan import PATTERNS, ReturnPlan, Step, Usual
 
 __all__ = ["plan_of_row", "steps_to_keep"]
 
@@ -33,7 +33,7 @@ def plan_of_row(row: Mapping[str, Any]) -> ReturnPlan:
         gap_first=row["gap_first"],
         gap_last=row["gap_last"],
         unlogged=kept["unlogged"],
-        usual={channel: Usual(**usual) for channel, usual in kept["usual"].items()},
+        usual={channel: Usual(**kept["usual"][channel]) for channel in PATTERNS if channel in kept["usual"]},
         steps=tuple(Step(date.fromisoformat(week["monday"]), week["share"], week["by_hand"]) for week in kept["weeks"]),
         source=row["source"],
         owner=row["owner"],

@@ -90,16 +90,16 @@ class ReturnPlan:
         review_date: date | None = None,
         note: str | None = None,
     ) -> ReturnPlan:
-        """The plan as somebody wants it.
+        """The plan as somebody wants it; what is left out stays as it is.
 
         Parameters
         ----------
         shares : sequence of 4 float, optional
             Share of the usual amounts in each week, 0 to 1.5.
         amounts : mapping, optional
-            Amounts set by hand, by number of the week (0 to 3) and channel, in the channel's unit.
+            All amounts set by hand, by number of the week (0 to 3) and channel, in the channel's unit.
         owner, review_date, note : optional
-            Who sees to it, when it is looked at again, and a remark; what is left out stays.
+            Who sees to it, when it is looked at again, and a remark; an empty text clears what stood there.
 
         Raises
         ------
@@ -108,10 +108,7 @@ class ReturnPlan:
         """
         chosen = [step.share for step in self.steps] if shares is None else list(shares)
         _check_shares(chosen, len(self.steps))
-        by_hand: list[dict[str, float]] = [dict(step.by_hand) for step in self.steps]
-        for (place, channel), amount in (amounts or {}).items():
-            _check_amount(place, channel, amount, self)
-            by_hand[place][channel] = amount
+        by_hand = [step.by_hand for step in self.steps] if amounts is None else self._by_hand(amounts)
         steps = tuple(
             replace(step, share=share, by_hand=own)
             for step, share, own in zip(self.steps, chosen, by_hand, strict=True)
@@ -123,6 +120,13 @@ class ReturnPlan:
             review_date=self.review_date if review_date is None else review_date,
             note=self.note if note is None else note.strip() or None,
         )
+
+    def _by_hand(self, amounts: Mapping[tuple[int, str], float]) -> list[Mapping[str, float]]:
+        weeks: list[dict[str, float]] = [{} for _ in self.steps]
+        for (place, channel), amount in amounts.items():
+            _check_amount(place, channel, amount, self)
+            weeks[place][channel] = amount
+        return list(weeks)
 
 
 def usual_before(weekly: pl.DataFrame, athlete_id: str, day: date) -> dict[str, Usual]:

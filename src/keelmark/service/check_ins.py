@@ -28,12 +28,7 @@ from keelmark.load.calendar import iso_week, monday_of_week
 from keelmark.service.season import Season
 from keelmark.store import Store
 
-__all__ = ["ORDER_IS_NOT_CAUSE", "Timeline", "record_check_in", "return_plan", "save_return_plan", "timeline"]
-
-ORDER_IS_NOT_CAUSE = (
-    "What came first did not have to bring what came after: order is not cause. Sleep, work, illness and much else "
-    "are not on this page."
-)
+__all__ = ["Timeline", "check_week", "record_check_in", "return_plan", "save_return_plan", "timeline"]
 
 WEEKS_AFTER_GAP = 4
 """A plan is offered from the start of a gap until this many weeks after its end."""
@@ -71,7 +66,7 @@ def record_check_in(
     RefusedInput
         When the answers are incomplete or contradict each other, or the week is none.
     """
-    _check_week(week)
+    check_week(week)
     given = checked_answers(answers, area)
     return store.record_check_in(
         athlete_id, week, scale_id=SCALE_ID, answers=given.as_json(), severity=float(severity(given)), area=area
@@ -115,7 +110,7 @@ def _lately(season: Season, athlete_id: str, week: str | None) -> Gap | None:
         return None
     until = _last_day(season)
     if week is not None:
-        _check_week(week)
+        check_week(week)
         until = min(until, monday_of_week(week) + timedelta(days=6))
     found = gaps(season.daily, season.day_states, until, athlete_id)
     recent = [gap for gap in found if (until - gap.last).days <= 7 * (WEEKS_AFTER_GAP + 1)]
@@ -130,13 +125,14 @@ def _last_day(season: Season) -> date:
 
 def _last_monday(season: Season, said: pl.DataFrame, week: str | None) -> date:
     if week is not None:
-        _check_week(week)
+        check_week(week)
         return monday_of_week(week)
     days = [*season.weekly["monday"].to_list(), *said["monday"].to_list()]
     return max(days, default=date.min)
 
 
-def _check_week(week: str) -> None:
+def check_week(week: str) -> str:
+    """The week, if it is one."""
     try:
         known = iso_week(monday_of_week(week)) == week
     except ValueError:
@@ -148,3 +144,4 @@ def _check_week(week: str) -> None:
             wanted="an ISO week such as 2026-W10",
             remedy="write the year, a hyphen, W and the week's number with two digits",
         )
+    return week

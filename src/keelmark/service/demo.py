@@ -38,7 +38,7 @@ def demo_folder() -> Path:
 
 
 def load_demo(squad: Squad, progress: Callable[[str], None] = lambda _: None) -> Brought:
-    """Import the demo's roster, log, days and calendar labels."""
+    """Import the demo's roster, log, days, calendar labels and check-ins."""
     folder = demo_folder()
     brought = squad.import_log(
         folder / "log.csv", roster=folder / "roster.csv", options=LogOptions(today=LAST_DAY), progress=progress
@@ -46,4 +46,6 @@ def load_demo(squad: Squad, progress: Callable[[str], None] = lambda _: None) ->
     progress("Reading days.csv and labels.csv")
     squad.import_days(folder / "days.csv", LogOptions(today=LAST_DAY))
     squad.import_labels(folder / "labels.csv")
+    progress("Reading check_ins.csv")
+    squad.import_check_ins(folder / "check_ins.csv")
     return brought

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
@@ -18,11 +17,12 @@ from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import DAY_STATE, DAY_STATES
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
-from keelmark.service import bringing, check_ins
+from keelmark.service import bringing, check_in_file, check_ins
 from keelmark.service.check_ins import Timeline
 from keelmark.service.decisions import SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
+from keelmark.service.planning import Plan, Planner
 from keelmark.service.preview import Preview, Previews
 from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
@@ -43,6 +43,8 @@ class Squad:
         self._store = store
         self._catalogue = catalogue
         self._season: Season | None = None
+        self._season_at = -1
+        self._asked: tuple[int, list[Association]] | None = None
         self._previews = Previews()
         self._lock = RLock()
 
@@ -92,8 +94,9 @@ class Squad:
     def season(self, progress: Progress = lambda _: None) -> Season:
         """All figures as of the last write."""
         with self._lock:
-            if self._season is None or self._season.kept.revision != self._store.revision:
+            if self._season is None or self._season_at != self._store.revision:
                 self._season = self._compute(self._store, self.settings(), progress)
+                self._season_at = self._season.kept.revision
             return self._season
 
     def _compute(self, store: Store, chosen: dict[str, Any], progress: Progress = lambda _: None) -> Season:
@@ -105,9 +108,8 @@ class Squad:
         with self._lock:
             before = self._store.revision
             key = write()
-            season = self._season
-            if season and season.kept.revision == before and self._store.revision == before + 1:
-                self._season = replace(season, kept=replace(season.kept, revision=before + 1))
+            if self._season_at == before and self._store.revision == before + 1:
+                self._season_at = before + 1
             return key
 
     # What comes in
@@ -255,6 +257,10 @@ class Squad:
         """Keep what an athlete says about a week: options by question, from 0; gives the check-in's key."""
         return self._beside_figures(lambda: check_ins.record_check_in(self._store, athlete_id, week, answers, area))
 
+    def import_check_ins(self, path: Path) -> int:
+        """Read answers that were given elsewhere and keep those not kept yet; gives how many."""
+        return check_in_file.import_check_ins(self._store, path)
+
     def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
         """Check-ins, oldest first: the CHECK_IN frame."""
         return self._store.check_ins(athlete_id)
@@ -265,7 +271,11 @@ class Squad:
 
     def association(self) -> list[Association]:
         """Whether complaints were told more often after weeks with more work, in the squad as a whole."""
-        return association(self._store.check_ins(), self.season().weekly)
+        with self._lock:
+            season = self.season()
+            if self._asked is None or self._asked[0] != self._season_at:
+                self._asked = self._season_at, association(self._store.check_ins(), season.weekly)
+            return self._asked[1]
 
     def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
         """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""
@@ -274,3 +284,13 @@ class Squad:
     def save_return_plan(self, plan: ReturnPlan) -> str:
         """Keep a return plan as it was settled; gives its key."""
         return self._beside_figures(lambda: check_ins.save_return_plan(self._store, plan))
+
+    # What is planned
+
+    def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
+        """The plan of a week's text, over the season as of the last write; see `Planner.plan`."""
+        with self._lock:
+            season = self.season()
+            if self._planner is None or self._planner.season is not season:
+                self._planner = Planner(season, self._catalogue, mark_settings(self.settings()), self._store)
+            return self._planner.plan(text, monday=monday)

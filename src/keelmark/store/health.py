@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import Any
 
 import polars as pl
 import sqlalchemy as sa
@@ -42,6 +43,15 @@ class HealthRecords(Door):
             "answers": json.dumps(dict(answers), sort_keys=True, allow_nan=False),
         }  # fmt: skip
         return self._record(health_check_in, said, "check-in")
+
+    def record_check_ins(self, said: Sequence[Mapping[str, Any]]) -> None:
+        """Record many check-ins together, whole or not at all; each holds what `record_check_in` takes."""
+        with self._writing() as connection:
+            named = sorted({str(one["athlete_id"]) for one in said})
+            people.refuse_unknown_people(connection, named, where="check-ins")
+            for one in said:
+                answers = json.dumps(dict(one["answers"]), sort_keys=True, allow_nan=False)
+                self._append(connection, health_check_in, {**one, "answers": answers})
 
     def health_limits(self, athlete: str | None = None) -> pl.DataFrame:
         """What athletes are not to do for a while, oldest first: the HEALTH_LIMIT frame."""

@@ -1,0 +1,165 @@
+"""Check-ins: how the week was, what was told beside what was done, and what the squad's weeks say together."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import polars as pl
+from dash import Dash, Input, Output, State, ctx, html, no_update
+
+from keelmark.contracts.errors import KeelmarkError
+from keelmark.health import area_label, asked_after, weeks_said
+from keelmark.health.words import ORDER_IS_NOT_CAUSE
+from keelmark_dash import ids
+from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, episode_words, noted, said_so_far
+from keelmark_dash.desk import Desk
+from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.parts.check_in_form import ANSWERS, AREA, FOR, SAVE, WELL, check_in_form
+from keelmark_dash.parts.complaint_lanes import complaint_lanes
+from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
+from keelmark_dash.parts.link import link
+from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.parts.squad_question import squad_question
+from keelmark_dash.readings import athlete_weeks, people
+from keelmark_dash.words import channel_of, count, week_dates, week_monday, week_title
+
+__all__ = ["PAGE"]
+
+WEEKS_SHOWN = 26
+
+
+def layout(here: Visit) -> list[Any]:
+    """One athlete's week, that athlete's weeks so far, who has answered, and the squad's question."""
+    address, season = here.address, here.season
+    return [
+        html.H1("Check-ins"),
+        controls(
+            athlete_control(address, people(season).select("athlete_id", "name").rows()),
+            week_control(address, season.weeks),
+        ),
+        html.Div([FORM.place(here), WEEK.place(here)], className="check-in-columns"),
+        html.Section(
+            [
+                html.H2("What was told, beside what was done", id="check-ins-lanes-title"),
+                controls(channel_control(address, season.channels)),
+                LANES.place(here),
+            ],
+            **{"aria-labelledby": "check-ins-lanes-title"},
+        ),
+        squad_question(here.squad.association()),
+        html.P(SCALE_NOTE, className="soft"),
+    ]
+
+
+def _name(here: Visit) -> str:
+    names = dict(people(here.season).select("athlete_id", "name").rows())
+    return str(names.get(here.address.athlete, ""))
+
+
+def _form(here: Visit) -> list[Any]:
+    address = here.address
+    told = weeks_said(here.squad.check_ins(address.athlete)).filter(pl.col("week") == address.week)
+    so_far = said_so_far(told["area"].to_list(), told["severity"].to_list()) if told.height else None
+    return [check_in_form(address.athlete, _name(here), address.week, so_far, ids.named(ids.CHECK_INS, "form-title"))]
+
+
+def _week(here: Visit) -> list[Any]:
+    """Who has answered: names by what they said, without what it was about."""
+    address = here.address
+    told = weeks_said(here.squad.check_ins()).filter(pl.col("week") == address.week)
+    complaint = set(told.filter(pl.col("area").is_not_null())["athlete_id"])
+    answered = set(told["athlete_id"])
+    everybody: list[tuple[str, str]] = people(here.season).select("athlete_id", "name").rows()
+    groups = (
+        ("No answer yet", [one for one in everybody if one[0] not in answered]),
+        ("Told a complaint", [one for one in everybody if one[0] in complaint]),
+        ("All is well", [one for one in everybody if one[0] in answered - complaint]),
+    )
+    title = ids.named(ids.CHECK_INS, "week-title")
+    lists = [
+        html.Div([html.H3(f"{name} ({len(members)})"), _names(members, here)], className="answer-group")
+        for name, members in groups
+        if members
+    ]
+    head = html.H2([f"{week_title(address.week)} ", html.Span(week_dates(address.week), className="when")], id=title)
+    counted = html.P(f"{len(answered)} of {count(len(everybody), 'athlete')} have answered.")
+    return [html.Section([head, counted, *lists], className="panel", **{"aria-labelledby": title})]
+
+
+def _names(members: list[tuple[str, str]], here: Visit) -> html.Ul:
+    kept = here.address.with_(rows=None, show=None, weeks=None)
+    items = [html.Li(link(name, "/check-ins" + kept.with_(athlete=key).search())) for key, name in members]
+    return html.Ul(items, className="names")
+
+
+def _lanes(here: Visit) -> list[Any]:
+    address = here.address
+    told = here.squad.timeline(address.athlete, address.week)
+    name, channel = _name(here), channel_of(address.channel)
+    if told.said.is_empty():
+        return [html.P(NO_ANSWERS), html.P(ORDER_IS_NOT_CAUSE, className="soft")]
+    weeks = athlete_weeks(here.season, address.athlete, address.channel)
+    last = here.season.weeks.index(address.week) + 1
+    shown = here.season.weeks[max(0, last - WEEKS_SHOWN) : last]
+    return [
+        drawing(complaint_lanes(told.said, weeks, shown, channel, address, name), className="lanes-box"),
+        html.P(ORDER_IS_NOT_CAUSE),
+        _episodes(told.episodes, address.week),
+        html.P(SEVERITY_NOTE, className="soft"),
+    ]
+
+
+def _episodes(episodes: pl.DataFrame, week: str) -> Any:
+    if episodes.is_empty():
+        return html.P("No complaint has been told so far.")
+    items = [
+        html.Li([html.Strong(area_label(row["area"])), f": {episode_words(row, week_monday(week))}."])
+        for row in episodes.sort("first", descending=True).iter_rows(named=True)
+    ]
+    return html.Ul(items)
+
+
+def register(app: Dash, desk: Desk) -> None:
+    """The one tap, and the form."""
+
+    @app.callback(
+        Output(ids.WRITTEN, "data", allow_duplicate=True),
+        Output(ids.SAID, "children", allow_duplicate=True),
+        Input(WELL, "n_clicks"),
+        Input(SAVE, "n_clicks"),
+        State(FOR, "data"),
+        State(AREA, "value"),
+        *(State(key, "value") for key in ANSWERS.values()),
+        prevent_initial_call=True,
+    )
+    def _keep(
+        _well: int | None, _save: int | None, whose: dict[str, str], area: str | None, *chosen: str | None
+    ) -> Any:
+        if not ctx.triggered_id or not ctx.triggered[0]["value"]:
+            return no_update, no_update
+        answers: dict[str, int | None] = {"taking_part": 0}
+        if ctx.triggered_id == SAVE:
+            answers = _given(dict(zip(ANSWERS, chosen, strict=True)))
+        told_area = area if ctx.triggered_id == SAVE else None
+        try:
+            desk.squad.check_in(whose["athlete"], whose["week"], answers, told_area)
+        except KeelmarkError as error:
+            return no_update, refusal(error)
+        names = dict(people(desk.season()).select("athlete_id", "name").rows())
+        words = noted(names[whose["athlete"]], week_title(whose["week"]), told_area)
+        return {"said": words, "tone": "done"}, no_update
+
+
+def _given(chosen: dict[str, str | None]) -> dict[str, int | None]:
+    """The chosen options, without those that stand hidden because the first answer makes them needless."""
+    options = {key: int(value) if value is not None else None for key, value in chosen.items()}
+    first = options["taking_part"]
+    wanted = ("taking_part", *asked_after(first)) if first is not None else tuple(options)
+    return {key: options[key] for key in wanted}
+
+
+FORM = Region(ids.named(ids.CHECK_INS, "form"), ("athlete", "week"), _form)
+WEEK = Region(ids.named(ids.CHECK_INS, "week"), ("week",), _week)
+LANES = Region(ids.named(ids.CHECK_INS, "lanes"), ("athlete", "week", "channel"), _lanes)
+PAGE = Page("/check-ins", "Check-ins", layout, (FORM, WEEK, LANES), register, needs_records=True)

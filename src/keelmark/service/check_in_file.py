@@ -1,0 +1,89 @@
+"""Check-ins from a CSV file, whole or not at all."""
+
+from __future__ import annotations
+
+import csv
+import json
+from pathlib import Path
+from typing import Any
+
+from keelmark.contracts.errors import RefusedInput
+from keelmark.health import QUESTIONS, SCALE_ID, checked_answers, severity
+from keelmark.service.check_ins import check_week
+from keelmark.store import Store
+
+__all__ = ["COLUMNS", "import_check_ins"]
+
+COLUMNS = ("week", "name", "area", *(question.key for question in QUESTIONS))
+
+
+def import_check_ins(store: Store, path: Path) -> int:
+    """Keep the answers of a file that are not kept yet.
+
+    Parameters
+    ----------
+    store : Store
+        Knows the people by name.
+    path : Path
+        CSV in UTF-8 with the columns week, name, area and the four questions: options as numbers from 0, empty where
+        a question was not asked or no area is named.
+
+    Returns
+    -------
+    int
+        How many were kept.
+
+    Raises
+    ------
+    RefusedInput
+        When columns are missing, or a row names nobody or cannot be read; nothing is kept then.
+    """
+    names = {name.casefold(): key for key, name in store.athletes().select("athlete_id", "name").iter_rows()}
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        reader = csv.DictReader(file)
+        if missing := [column for column in COLUMNS if column not in (reader.fieldnames or ())]:
+            raise RefusedInput(
+                f"columns missing: {', '.join(missing)}",
+                where=path.name,
+                wanted=", ".join(COLUMNS),
+                remedy="name the columns in the first line",
+            )
+        said = [_said(row, names, f"{path.name}, line {reader.line_num}") for row in reader]
+    known = {_same(row) for row in store.check_ins().iter_rows(named=True)}
+    new = [one for one in said if _same({**one, "answers": json.dumps(one["answers"], sort_keys=True)}) not in known]
+    if new:
+        store.record_check_ins(new)
+    return len(new)
+
+
+def _said(row: dict[str, str], names: dict[str, str], where: str) -> dict[str, Any]:
+    athlete_id = names.get((row["name"] or "").strip().casefold())
+    if athlete_id is None:
+        raise _refused(f"nobody is called “{row['name']}”", where, "a name of the squad")
+    try:
+        week = check_week(row["week"])
+        options = {question.key: _option(row[question.key]) for question in QUESTIONS}
+        area = row["area"] or None
+        answers = checked_answers(options, area)
+    except RefusedInput as error:
+        raise _refused(error.found, where, error.wanted) from error
+    return {
+        "athlete_id": athlete_id, "week": week, "scale_id": SCALE_ID, "answers": answers.as_json(), "area": area,
+        "severity": float(severity(answers)),
+    }  # fmt: skip
+
+
+def _option(cell: str) -> int | None:
+    if not cell:
+        return None
+    if not cell.isdecimal():
+        raise _refused(f"“{cell}” is no option", "check-in", "a whole number from 0 to 3")
+    return int(cell)
+
+
+def _same(row: dict[str, Any]) -> tuple[object, ...]:
+    return row["athlete_id"], row["week"], row["scale_id"], row["area"], row["answers"]
+
+
+def _refused(found: str, where: str, wanted: str) -> RefusedInput:
+    return RefusedInput(found, where=where, wanted=wanted, remedy="correct the row and bring the file again")
