@@ -805,7 +805,7 @@ class Assembler(Heads):
             return False
         first = items[0]
         counted = (
-            first.kind in ("amount", "cals", "dist")
+            (first.kind in ("amount", "cals", "dist") or _short(first))
             and len(items) > 1
             and items[1].kind in ("word", "alternating", "pace", "of")
         )
@@ -845,6 +845,13 @@ def _without_blank(items: list[Item]) -> list[Item]:
         if item.kind in ("query", "blank") and at > 1 and items[at - 1].kind == "times" and items[at - 2].kind == "amount":
             return items[: at - 2] + items[at + 1 :]
     return items
+
+
+def _short(item: Item) -> bool:
+    """A time of work rather than of the day: seconds, or several sets."""
+    if item.kind != "dur" or item.word == "clock" or not item.value.steps:
+        return False
+    return item.value.sets > 1 or (item.value.unit == "s" and item.value.steps[0].value <= 180)
 
 
 def last_kind(station: StationDraft) -> str:

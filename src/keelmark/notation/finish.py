@@ -25,6 +25,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
         if section.dropped:
             section.groups = []
         for group in section.groups:
+            _sets_in_words(group)
             if section.kind in ("amrap", "until_miss"):
                 _written_out(section, group)
             _ladders(work, section, group)
@@ -278,6 +279,20 @@ def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
             for other in group.stations:
                 if other is station or (station is None and other.amount is None):
                     other.dropped = True
+
+
+def _sets_in_words(group: GroupDraft) -> None:
+    """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
+    sets = 0
+    for before, station in zip([None, *group.stations], group.stations, strict=False):
+        amount = station.amount
+        if station.words_sets and amount is not None:
+            sets = amount.sets
+        elif sets and before is not None and station.joined and station.line == before.line and amount is not None:
+            if amount.sets == 1 and len(amount.steps) == 1 and not amount.open:
+                station.amount = replace(amount, sets=sets)
+        else:
+            sets = 0
 
 
 def _written_out(section: SectionDraft, group: GroupDraft) -> None:

@@ -271,6 +271,9 @@ def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> b
     sign = items[here]
     if following.kind not in ("number", "commas") or (following.kind == "commas" and sign.kind != "comma"):
         return False
+    unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in _UNITS else None
+    if unit is not None and term.unit is not None and unit.measure != term.unit.measure:
+        return False
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
         return False
     if sign.kind == "dash":

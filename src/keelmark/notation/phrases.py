@@ -193,6 +193,8 @@ def _rep_max(items: list[Item]) -> list[Item]:
 
 def _building(items: list[Item]) -> list[Item]:
     last = items[-1]
+    if any(item.kind == "amount" and item.value.steps and item.value.steps[0].value != 1 for item in items[:-1]):
+        return None
     reps = {"single": 1.0, "double": 2.0, "triple": 3.0, "rm": last.value, "top_set": last.value}.get(last.kind)
     if last.kind == "amount":
         reps = last.value.steps[0].value if last.value.steps else 1.0
