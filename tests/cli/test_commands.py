@@ -162,6 +162,40 @@ def test_own_movements_are_used_and_kept(run: Run, tmp_path: Path) -> None:
     assert run("figures", "--json")[0] == 0
 
 
+def test_an_import_is_listed_undone_and_brought_again(run: Run, log: Path) -> None:
+    run("ingest", log)
+    assert "log.csv" in run("imports")[1]
+    code, out, _ = run("undo", "1")
+    assert code == 0
+    assert "Import 1 is taken back" in out
+    assert json.loads(run("imports", "--json")[1])[0]["undone_at"]
+    assert json.loads(run("figures", "--json")[1]) == []
+    assert "Stored 2 efforts as import 2" in run("ingest", log)[1]
+
+
+def test_an_import_that_is_not_there_cannot_be_undone(run: Run, log: Path) -> None:
+    run("ingest", log)
+    code, _, err = run("undo", "77")
+    assert code == 2
+    assert "77" in err
+
+
+def test_lists_beside_a_log_are_brought_each_by_its_command(run: Run, log: Path, tmp_path: Path) -> None:
+    (tmp_path / "people.csv").write_text("name,body mass kg\nAda,61\nBo,82\n", encoding="utf-8")
+    (tmp_path / "days.csv").write_text(
+        "name,date,state\nAda,2026-03-03,rest\nAda,2026-03-05,pondering\n", encoding="utf-8"
+    )
+    (tmp_path / "labels.csv").write_text("from,to,label\n2026-03-02,2026-03-08,holidays\n", encoding="utf-8")
+    assert run("roster", tmp_path / "people.csv")[0] == 0
+    run("ingest", log)
+    code, out, _ = run("days", tmp_path / "days.csv")
+    assert code == 1
+    assert "row 2 set aside: unknown_state" in out
+    assert run("labels", tmp_path / "labels.csv")[0] == 0
+    rows = {row["channel"]: row for row in json.loads(run("figures", "--json", "--athlete", "Ada")[1])}
+    assert rows["tonnage"]["known_days"] == 2
+
+
 def test_the_demo_check_prints_a_summary_and_leaves(run: Run) -> None:
     code, out, _ = run("demo", "--check")
     assert code == 0

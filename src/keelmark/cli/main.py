@@ -10,7 +10,7 @@ import sys
 import typer
 from rich.console import Console
 
-from keelmark.cli.commands import demo, figures, ingest, read, serve
+from keelmark.cli.commands import demo, figures, imports, ingest, lists, plan, read, serve
 from keelmark.contracts.errors import KeelmarkError
 
 __all__ = ["main"]
@@ -25,8 +25,14 @@ app = typer.Typer(
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
 app.command("ingest")(ingest.ingest)
+app.command("roster")(lists.roster)
+app.command("days")(lists.days)
+app.command("labels")(lists.labels)
+app.command("imports")(imports.imports)
+app.command("undo")(imports.undo)
 app.command("figures")(figures.figures)
 app.command("read")(read.read)
+app.command("plan")(plan.plan)
 
 
 @app.callback(invoke_without_command=True)

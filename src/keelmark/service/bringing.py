@@ -10,7 +10,6 @@ from typing import Any
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.contracts.records import IMPORT_ROW
 from keelmark.ingest import (
     LogOptions,
     LogReading,
@@ -105,7 +104,7 @@ def store(store: Store, reading: Read) -> Brought:
         file=log.file,
         sha256=log.sha256,
         original=log.original,
-        rows=import_rows(log.rows),
+        rows=log.rows,
         counts=log.counts,
         options={
             "reading": repr(reading.options),
@@ -120,17 +119,11 @@ def store(store: Store, reading: Read) -> Brought:
     return Brought(reading, outcome)
 
 
-def store_roster(store: Store, catalogue: Catalogue, path: Path) -> ImportOutcome:
+def store_roster(store: Store, catalogue: Catalogue, path: Path, options: LogOptions | None) -> ImportOutcome:
     """Read a list of people with their maxima and store it."""
-    people = read_roster(path, catalogue)
-    return store.save_import(
-        kind="roster",
-        file=people.file,
-        sha256=people.sha256,
-        original=path.read_bytes(),
-        athletes=people.athletes,
-        rep_maxima=people.rep_maxima,
-    )
+    people = read_roster(path, catalogue, options=options)
+    found = {"athletes": people.athletes, "rep_maxima": people.rep_maxima}
+    return store.save_import(kind="roster", file=people.file, sha256=people.sha256, original=path.read_bytes(), **found)
 
 
 def store_days(store: Store, path: Path, options: LogOptions | None) -> ImportOutcome:
@@ -141,28 +134,21 @@ def store_days(store: Store, path: Path, options: LogOptions | None) -> ImportOu
         file=days.file,
         sha256=days.sha256,
         original=path.read_bytes(),
-        rows=import_rows(days.rows),
+        rows=days.rows,
         counts=days.counts,
         day_states=days.day_states,
     )
 
 
-def store_labels(store: Store, path: Path) -> ImportOutcome:
+def store_labels(store: Store, path: Path, options: LogOptions | None) -> ImportOutcome:
     """Read calendar labels and store them."""
-    labels = read_labels(path)
+    labels = read_labels(path, options=options)
     return store.save_import(
         kind="labels",
         file=labels.file,
         sha256=labels.sha256,
         original=path.read_bytes(),
-        rows=import_rows(labels.rows),
+        rows=labels.rows,
         counts=labels.counts,
         labels=labels.labels,
     )
-
-
-def import_rows(rows: pl.DataFrame) -> pl.DataFrame:
-    """Verdicts as the store keeps them."""
-    verdict = IMPORT_ROW.polars["verdict"]
-    kept = rows.with_columns(pl.col("verdict").cast(pl.String).cast(verdict)).select(IMPORT_ROW.names)
-    return IMPORT_ROW.check(kept, where="import rows")

@@ -43,6 +43,7 @@ class Squad:
         self._store = store
         self._catalogue = catalogue
         self._season: Season | None = None
+        self._planner: Planner | None = None
         self._season_at = -1
         self._asked: tuple[int, list[Association]] | None = None
         self._previews = Previews()
@@ -128,17 +129,17 @@ class Squad:
         progress("Storing")
         return bringing.store(self._store, reading)
 
-    def import_roster(self, path: Path) -> ImportOutcome:
+    def import_roster(self, path: Path, options: LogOptions | None = None) -> ImportOutcome:
         """Read a list of people and store it."""
-        return bringing.store_roster(self._store, self._catalogue, path)
+        return bringing.store_roster(self._store, self._catalogue, path, options)
 
     def import_days(self, path: Path, options: LogOptions | None = None) -> ImportOutcome:
         """Read what is known of days without training and store it."""
         return bringing.store_days(self._store, path, options)
 
-    def import_labels(self, path: Path) -> ImportOutcome:
+    def import_labels(self, path: Path, options: LogOptions | None = None) -> ImportOutcome:
         """Read calendar labels and store them."""
-        return bringing.store_labels(self._store, path)
+        return bringing.store_labels(self._store, path, options)
 
     def preview_log(self, data: bytes, name: str) -> Preview:
         """Read an uploaded log without storing it."""
