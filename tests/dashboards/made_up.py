@@ -17,7 +17,7 @@ from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, EFFORT, MARK, NOTICE, WEEKLY_FIGURE
-from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
 
 NAMES = (
@@ -272,6 +272,12 @@ class MadeUpSquad:
     def record_decision(self, notice_id: str, **said: Any) -> str:
         self.asked.append(("record_decision", (notice_id, said)))
         return "decision"
+
+    def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
+        return CHECK_IN.empty()
+
+    def return_plan(self, athlete_id: str, week: str | None = None) -> None:
+        return None
 
     def decisions(self) -> pl.DataFrame:
         said = [asked for name, asked in self.asked if name == "record_decision"]

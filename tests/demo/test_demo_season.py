@@ -17,10 +17,11 @@ from types import ModuleType
 import pytest
 
 from keelmark.catalogue import shipped_catalogue
+from keelmark.health import QUESTIONS, checked_answers
 from keelmark.ingest import LogOptions, read_log, read_roster
 
 DEMO = Path(__file__).parents[2] / "data" / "demo"
-FILES = ("roster.csv", "log.csv", "days.csv", "labels.csv")
+FILES = ("roster.csv", "log.csv", "days.csv", "labels.csv", "check_ins.csv")
 Row = dict[str, str]
 
 
@@ -233,3 +234,17 @@ def test_loads_stay_below_what_each_person_can_lift_once() -> None:
         column = f"{row['movement']} 1RM kg"
         if row["load_kg"] and maxima[row["name"]].get(column):
             assert float(row["load_kg"]) < float(maxima[row["name"]][column])
+
+
+def test_what_the_crew_say_of_their_weeks_can_all_be_read() -> None:
+    rows = _rows("check_ins.csv")
+    for row in rows:
+        options = {question.key: int(row[question.key]) if row[question.key] else None for question in QUESTIONS}
+        checked_answers(options, row["area"] or None)
+    told = {(row["name"], row["week"]): row["area"] for row in rows}
+    assert told["Tove", "2026-W23"] == "knee"
+    assert [told["Signe", f"2026-W{week}"] for week in (16, 17, 18, 19)] == ["lumbosacral"] * 4
+    assert told["Marek", "2026-W09"] == "chest"
+    assert not {("Callum", week) for week in ("2025-W49", "2025-W50")} & set(told)
+    well = sum(not row["area"] for row in rows) / len(rows)
+    assert 0.8 < well < 0.95
