@@ -122,8 +122,14 @@ def store(store: Store, reading: Read) -> Brought:
 def store_roster(store: Store, catalogue: Catalogue, path: Path, options: LogOptions | None) -> ImportOutcome:
     """Read a list of people with their maxima and store it."""
     people = read_roster(path, catalogue, options=options)
-    found = {"athletes": people.athletes, "rep_maxima": people.rep_maxima}
-    return store.save_import(kind="roster", file=people.file, sha256=people.sha256, original=path.read_bytes(), **found)
+    return store.save_import(
+        kind="roster",
+        file=people.file,
+        sha256=people.sha256,
+        original=path.read_bytes(),
+        athletes=people.athletes,
+        rep_maxima=people.rep_maxima,
+    )
 
 
 def store_days(store: Store, path: Path, options: LogOptions | None) -> ImportOutcome:
