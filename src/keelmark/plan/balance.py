@@ -20,7 +20,10 @@ from keelmark.plan.planned_week import PlannedWeek
 
 __all__ = ["BALANCE_NOTE", "Balance", "Intent", "balance", "balance_of_squad", "history_before", "worst_served"]
 
-BALANCE_NOTE = "One to one is a convention, no norm: none is known for counts of reps. A ratio is held only against the one you mean."
+BALANCE_NOTE = (
+    "One to one is a convention, no norm: none is known for counts of reps. "
+    "A ratio is held only against the one you mean."
+)
 FARTHEST = 3.0
 """Distance, in doublings, at which a pair counts when one of its sides is missing altogether (convention: 8 to 1)."""
 LEAST_REPS = 10.0

@@ -96,7 +96,7 @@ def single_edits(text: str, doser: PlanDoser) -> list[Candidate]:
 
 
 def _options(text: str, doser: PlanDoser) -> tuple[SessionWork, list[list[_Option]]]:
-    """For each item the edits that read well and lower something, with their cost and relative change of each channel."""
+    """For each item the edits that read well and lower something, with cost and relative change of each channel."""
     reference = _reference(doser)
     meant = doser.reader.work(text, reference.context)
     items: list[Item] = edits_of(text, meant.tree, doser.catalogue)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import OPPOSING_CHANNELS
@@ -117,21 +117,19 @@ class _Finder:
             if len({*_movements(dose, part.number)}) < 2 or not _is_circuit(dose, part.number):
                 continue
             for (one, first), (other, second) in combinations(asking, 2):
-                pieces = [
-                    Piece(session.key, part.number, (name,), amount, _spans(dose, part.number, (name,)))
-                    for name, amount in ((one, first), (other, second))
-                ]
+                piece = Piece(session.key, part.number, (one,), first, _spans(dose, part.number, (one,)))
+                beside = Piece(session.key, part.number, (other,), second, _spans(dose, part.number, (other,)))
                 opposing = self._oppose(one, other, rule.then)
                 said = " and ".join(self._label(name) for name in (one, other))
                 headline = f"{session.name}: {said} share {rule.then.words} in one circuit"
                 if opposing:
                     headline += "; they oppose each other, so it may be meant"
-                yield Clash(rule.key, "together", *pieces, None, opposing, headline, rule.reason)
+                yield Clash(rule.key, "together", piece, beside, None, opposing, headline, rule.reason)
 
     def blocks(self, rule: ClashRule, session: PlannedSession, dose: SessionDose) -> Iterator[Clash]:
         """One part of a session directly after another."""
         parts = [part.number for part in dose.work.parts if _movements(dose, part.number)]
-        for one, other in zip(parts, parts[1:], strict=False):
+        for one, other in pairwise(parts):
             first = self._first_piece(rule, session, dose, one)
             then = self._piece(rule, rule.then, session, dose, other)
             if first is None or then is None:

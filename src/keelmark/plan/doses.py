@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from threading import RLock
 
 import numpy as np
 import polars as pl
@@ -28,6 +29,9 @@ PLAN_CHANNELS = tuple(channel for channel in CHANNELS if channel.key != "session
 """What a text tells; the session load needs a rating after the session."""
 NO_DATE = dt.date(1970, 1, 5)
 """A Monday that stands for a week without a date; nothing is on record before it."""
+
+KEPT = 100_000
+"""Doses that are remembered; beyond it the memory is emptied once."""
 
 _PLACE = {channel.key: place for place, channel in enumerate(PLAN_CHANNELS)}
 _PEAK = np.array([channel.gather == "max" for channel in PLAN_CHANNELS])
@@ -103,7 +107,7 @@ def _gathered(value: Array, low: Array, high: Array, unknown: Array) -> Amounts:
     known = np.nan_to_num(value, nan=0.0)
 
     def gather(table: Array) -> Array:
-        return np.where(_PEAK, table.max(axis=0), table.sum(axis=0))
+        return np.asarray(np.where(_PEAK, table.max(axis=0), table.sum(axis=0)), dtype=np.float64)
 
     return Amounts(gather(known), gather(low), gather(high), unknown)
 
@@ -127,6 +131,7 @@ class PlanDoser:
         self.monday = monday or NO_DATE
         self.reader = SessionReader(catalogue)
         self._kept: dict[tuple[str, str], SessionDose] = {}
+        self._lock = RLock()
 
     def dose(self, text: str, person: Person) -> SessionDose:
         """One text for one person."""
@@ -134,6 +139,12 @@ class PlanDoser:
 
     def doses(self, wanted: Sequence[tuple[str, Person]]) -> list[SessionDose]:
         """Several texts for several persons, in the order asked for."""
+        with self._lock:
+            return self._known(wanted)
+
+    def _known(self, wanted: Sequence[tuple[str, Person]]) -> list[SessionDose]:
+        if len(self._kept) > KEPT:
+            self._kept.clear()
         missing: dict[tuple[str, str], tuple[SessionWork, Person]] = {}
         for text, person in wanted:
             key = (text, person.athlete_id)

@@ -20,7 +20,8 @@ _PLAIN = r"\d+(?:[.,]\d+)?"
 _LOAD = re.compile(rf"(?P<one>{_PLAIN})(?:\s*/\s*(?P<two>{_PLAIN}))?\s*(?P<unit>kg|lbs?|%)", re.I)
 _HEIGHT = re.compile(rf"(?P<one>{_PLAIN})(?:\s*/\s*(?P<two>{_PLAIN}))?\s*(?P<unit>cm)\b", re.I)
 _AMOUNT_PREFIX = re.compile(
-    rf"\s*(?:{_PLAIN}\s*[x×]\s*)?{_PLAIN}(?:\s*[-–]\s*\d+)*\s*(?:/\s*{_PLAIN}\s*)?(?:(?:km|m|s|sec|min|cals?|calories|reps)\b\s*)?", re.I
+    rf"\s*(?:{_PLAIN}\s*[x×]\s*)?{_PLAIN}(?:\s*[-–]\s*\d+)*\s*(?:/\s*{_PLAIN}\s*)?(?:(?:km|m|s|sec|min|cals?|calories|reps)\b\s*)?",
+    re.I,
 )
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _TO_M = {"m": 1.0, "km": 1000.0}
@@ -160,7 +161,11 @@ def _one_amount(
         if unit is None:
             return
         text, stop = f"{number(new)} m", unit.end()
-    yield Edit(((start + place.start(), start + stop, text),), "amount", f"{_said(words)}: {text} instead of {words[place.start():stop]}")
+    yield Edit(
+        ((start + place.start(), start + stop, text),),
+        "amount",
+        f"{_said(words)}: {text} instead of {words[place.start() : stop]}",
+    )
 
 
 def _fewer_rungs(words: str, start: int, amount: Amount) -> Iterator[Edit]:
@@ -188,7 +193,9 @@ def _lighter(words: str, start: int, station: Station, catalogue: Catalogue) -> 
             if figure is None:
                 continue
             value = _value(figure)
-            new = value - step if unit == "%" else nearest_load(implement, "lb" if unit[0] == "l" else "kg", value * step)
+            new = (
+                value - step if unit == "%" else nearest_load(implement, "lb" if unit[0] == "l" else "kg", value * step)
+            )
             figures.append(number(min(new, value)))
         text = "/".join(figures) + words[place.end(2) if place["two"] else place.end(1) : place.end()]
         if text in seen or any(_value(figure) <= 0 for figure in figures):
@@ -238,15 +245,20 @@ def _swapped(words: str, start: int, station: Station, catalogue: Catalogue) -> 
         label = catalogue.names.label(other.name)
         tail_end = name_end if keeps_load or not extras else len(words.rstrip())
         changes = [(start + begin, start + tail_end, label)]
-        simple = amount is not None and len(amount.steps) == 1 and amount.steps[0].lighter is None
-        if simple and amount.unit in ("rep", "m", "cal", "s") and swap.ratio.value != 1:
-            value = amount.steps[0].value
-            found = [match for match in _NUMBER.finditer(words[:begin]) if _value(match.group()) == value]
-            if found:
-                new = nearest_amount(amount.measure, value * swap.ratio.value)
-                place = found[1] if amount.sets == value and len(found) > 1 else found[0]
-                changes.append((start + place.start(), start + place.end(), number(new)))
+        if amount is not None and swap.ratio.value != 1:
+            changes.extend(_as_many(words[:begin], start, amount, swap.ratio.value))
         yield Edit(tuple(sorted(changes)), "movement", f"{_said(words)}: {label} instead")
+
+
+def _as_many(words: str, start: int, amount: Amount, ratio: float) -> Iterator[tuple[int, int, str]]:
+    """The figure of an amount times the ratio of a swap."""
+    if len(amount.steps) != 1 or amount.steps[0].lighter is not None or amount.unit not in ("rep", "m", "cal", "s"):
+        return
+    value = amount.steps[0].value
+    found = [match for match in _NUMBER.finditer(words) if _value(match.group()) == value]
+    if found:
+        place = found[1] if amount.sets == value and len(found) > 1 else found[0]
+        yield start + place.start(), start + place.end(), number(nearest_amount(amount.measure, value * ratio))
 
 
 def _value(text: str) -> float:

@@ -1,4 +1,4 @@
-"""A week with its sessions worked out for everybody: the ground that matrix, balance, clashes and projection stand on."""
+"""A week with its sessions worked out for everybody: what matrix, balance, clashes and projection stand on."""
 
 from __future__ import annotations
 

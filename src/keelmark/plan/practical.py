@@ -33,7 +33,7 @@ def nearest_load(implement: str, unit: str, wanted: float) -> float:
     if "figures" in rule:
         return float(min(rule["figures"], key=lambda figure: (abs(figure - wanted), figure)))
     step, least = rule["step"], rule["least"]
-    return max(float(least), round(wanted / step - 1e-9) * step)
+    return float(max(least, round(wanted / step - 1e-9) * step))
 
 
 def ladders(written: tuple[float, ...]) -> list[tuple[float, ...]]:

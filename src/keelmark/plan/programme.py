@@ -4,7 +4,7 @@ For athletes a, sessions s and versions c:
 
     minimise    sum cost[s,c] x[a,s,c] + weight * sum over[a,h] + small * sum v[s,c]
     subject to  sum_c x[a,s,c] = 1                     each athlete does one version of each session attended
-                x[a,s,c] <= v[s,c],  sum_c v[s,c] <= K   a session has at most K versions, the board as written among them
+                x[a,s,c] <= v[s,c],  sum_c v[s,c] <= K   at most K versions, the board among them
                 sum dose[a,s,c,h] x[a,s,c] <= mark[a,h] (1 + over[a,h])
                 sum dose[a,s,c,h] x[a,s,c] <= limit[a,h]
 """
@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import csr_array
+from scipy.sparse import coo_array
 
 from keelmark.plan.doses import Array
 
@@ -99,7 +99,8 @@ class _Rows:
     def constraint(self, columns: int) -> LinearConstraint:
         parts = (np.concatenate(table) if table else np.zeros(0) for table in (self.by, self.at, self.to))
         by, at, to = parts
-        matrix = csr_array((by, (at.astype(int), to.astype(int))), shape=(len(self.low), columns))
+        places = (at.astype(np.int64), to.astype(np.int64))
+        matrix = coo_array((by.astype(np.float64), places), shape=(len(self.low), columns)).tocsr()
         return LinearConstraint(matrix, self.low, self.high)
 
 
@@ -219,7 +220,7 @@ def _version_costs(problem: Problem, choice: NDArray[np.int64]) -> float:
 
 
 def _who_has_to_choose(problem: Problem) -> NDArray[np.int64]:
-    """Athletes whom the board as written would bring above a mark or limit, or of whom a limited amount is not known."""
+    """Athletes whom the board would bring above a mark or limit, or of whom a limited amount is not known."""
     moved = []
     for athlete in range(len(problem.attends)):
         sessions = np.flatnonzero(problem.attends[athlete])

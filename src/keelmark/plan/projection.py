@@ -145,9 +145,7 @@ def _row(
     )  # fmt: skip
 
 
-def _place(
-    amount: tuple[float, float, float, int], lower: float | None, upper: float | None
-) -> tuple[str, str]:
+def _place(amount: tuple[float, float, float, int], lower: float | None, upper: float | None) -> tuple[str, str]:
     value, low, high, unknown = amount
     if upper is None:
         return "not_known", "no usual range yet"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.plan.balance import Balance, balance
 from keelmark.plan.candidates import single_edits
 from keelmark.plan.clashes import Clash, clashes_of
 from keelmark.plan.doses import PLAN_CHANNELS, add_up
@@ -15,12 +16,16 @@ from keelmark.plan.people import Person
 from keelmark.plan.planned_week import PlannedWeek
 from keelmark.plan.week_text import DAY_NAMES, PlannedSession, with_texts
 
-__all__ = ["Repair", "repairs"]
+__all__ = ["Repair", "balance_repairs", "repairs"]
 
 SWAP_COST = 0.05
 """Cost in intent of two sessions changing days: nobody does other work (judgement)."""
 REORDER_COST = 0.08
 """Cost in intent of two parts of a session changing places (judgement)."""
+
+
+LEAST_GAIN = 0.05
+"""Doublings that an edit has to bring a pair nearer to be named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,17 +116,13 @@ def _varied(found: Sequence[Repair], most: int) -> list[Repair]:
 
 
 def _clashes(planned: PlannedWeek, texts: dict[str, str], who: Person, sensitivity: str) -> set[tuple[object, ...]]:
-    dosed = [
-        (session, planned.doser.dose(texts.get(session.key, session.text), who)) for session in planned.sessions
-    ]
+    dosed = [(session, planned.doser.dose(texts.get(session.key, session.text), who)) for session in planned.sessions]
     return {clash.key for clash in clashes_of(dosed, planned.doser.catalogue, sensitivity=sensitivity)}
 
 
 def _repair(planned: PlannedWeek, change: _Change, who: Person) -> Repair:
     before = add_up([planned.dose(session, who).total() for session in planned.sessions])
-    after = add_up(
-        [planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions]
-    )
+    after = add_up([planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions])
     moved = after.value - before.value
     effect = tuple(
         (channel.key, float(moved[at]))
@@ -170,3 +171,46 @@ def _edits(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
             )
             if touched and edit.kind not in ("height", "start_height"):
                 yield _Change(edit.kind, f"{session.name}: {edit.words}", {key: candidate.text}, candidate.cost)
+
+
+def balance_repairs(
+    planned: PlannedWeek, pair: Balance, *, person: Person | None = None, most: int = 4
+) -> list[Repair]:
+    """Single edits that bring an opposing pair nearer to what is intended, the most gained for the least change first.
+
+    Parameters
+    ----------
+    planned : PlannedWeek
+        The week.
+    pair : Balance
+        One pair of one person's week, as `balance` gives it for the whole week.
+    person : Person, optional
+        Whose week; the first person when left out. Every session counts.
+    most : int
+        Repairs at most.
+    """
+    who = person or planned.persons[0]
+    if not pair.distance:
+        return []
+    changes = [
+        _Change(one.edits[0].kind, f"{session.name}: {one.words[0]}", {session.key: one.text}, one.cost)
+        for session in planned.sessions
+        for one in single_edits(session.text, planned.doser)
+        if one.edits[0].kind in ("movement", "amount", "scheme")
+    ]
+    planned.doser.doses([(text, who) for change in changes for text in change.texts.values()])
+    ranked = []
+    for change in changes:
+        total = add_up(
+            [planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions]
+        )
+        intent = {(pair.one, pair.other): 2**pair.intended_log2}
+        amounts = {key: total.of(key) for key in (pair.one, pair.other)}
+        after = next(one for one in balance(amounts, intent) if (one.one, one.other) == (pair.one, pair.other))
+        if after.distance is None:
+            continue
+        gained = abs(pair.distance) - abs(after.distance)
+        if gained > LEAST_GAIN:
+            ranked.append((gained / (change.cost + SWAP_COST), change))
+    ranked.sort(key=lambda item: (-item[0], item[1].words))
+    return _varied([_repair(planned, change, who) for _, change in ranked[: 4 * most]], most)

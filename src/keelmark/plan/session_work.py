@@ -13,7 +13,10 @@ from keelmark.catalogue import Catalogue
 from keelmark.notation import Context, Issue, Prescription, WorkDone, read
 from keelmark.plan.pace import Span, expected_rounds, seconds_of
 
-__all__ = ["Part", "PlannedRow", "SessionWork", "SessionReader"]
+__all__ = ["Part", "PlannedRow", "SessionReader", "SessionWork"]
+
+KEPT = 20_000
+"""Readings that are remembered; beyond it the memory is emptied once."""
 
 _OPEN_CLOCKS = ("amrap",)
 _ONE_ROUND = "1+0"
@@ -70,6 +73,8 @@ class SessionReader:
         known = self._read.get(_key(text, context, by_body, by_maximum))
         if known is not None:
             return known
+        if len(self._read) > KEPT:
+            self._read.clear()
         work = session_work(text, context, self.catalogue)
         units = set(_load_units(work.tree))
         by_body, by_maximum = self._personal[text] = ("bodyweight" in units, "percent" in units)

@@ -226,7 +226,9 @@ def _by_shares(
     names = [f"{planned.persons[person].name}, {share:.0%} of the board" for person, _, share in aims]
     told = _told(planned, choices, solution.choice, names)
     words = ", ".join(f"{share:.0%}" for share in shares)
-    return Programme(told, solution, tuple(map(len, choices)), (), f"{words} of every amount on the board" if words else "")
+    return Programme(
+        told, solution, tuple(map(len, choices)), (), f"{words} of every amount on the board" if words else ""
+    )
 
 
 def _told(
@@ -234,7 +236,9 @@ def _told(
 ) -> tuple[Version, ...]:
     found = []
     for at, (session, of_session) in enumerate(zip(planned.sessions, choices, strict=True)):
-        used = sorted({0, *(int(version) for version in choice[:, at] if version >= 0)}, key=lambda v: of_session[v].cost)
+        used = sorted(
+            {0, *(int(version) for version in choice[:, at] if version >= 0)}, key=lambda v: of_session[v].cost
+        )
         for letter, version in zip(LETTERS, used, strict=False):
             one = of_session[version]
             doing = tuple(name for name, taken in zip(names, choice[:, at], strict=True) if taken == version)

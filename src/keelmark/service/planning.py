@@ -1,0 +1,281 @@
+"""A week's plan over a squad's season: each question a programmer asks, in one call."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from threading import RLock
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import SettingError
+from keelmark.health.kept_plan import plan_of_row
+from keelmark.marks import MarkSettings
+from keelmark.plan import (
+    Balance,
+    Clash,
+    Explained,
+    Limit,
+    NamedDays,
+    People,
+    Person,
+    PlanDoser,
+    PlanMarks,
+    PlannedWeek,
+    Programme,
+    RampWeek,
+    Repair,
+    WeekText,
+    balance_of_squad,
+    balance_repairs,
+    calendar_of,
+    clashes,
+    explain,
+    history_before,
+    marks_for_week,
+    planned_against_done,
+    projection,
+    read_week,
+    reference_people,
+    repairs,
+    versions,
+    worst_served,
+)
+from keelmark.plan.balance import Intent
+from keelmark.service.season import Season
+from keelmark.store import Store
+
+__all__ = ["SPANS", "Plan", "Planner", "agreed_limits"]
+
+SPANS: dict[str, int | None] = {"week": 0, "4 weeks": 3, "season": None}
+"""Over how long a balance is taken: the planned week, with the three before it, with all before it."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A week's plan.
+
+    Parameters
+    ----------
+    planned : PlannedWeek
+        The week's sessions worked out for everybody.
+    season : Season, optional
+        What was done before; None where nothing is logged.
+    marks : PlanMarks
+        Everybody's marks for the week.
+    limits : tuple of Limit
+        What is agreed with athletes for this week.
+    remarks : tuple of str
+        What there is to say about the text.
+    """
+
+    planned: PlannedWeek
+    season: Season | None
+    marks: PlanMarks
+    limits: tuple[Limit, ...]
+    remarks: tuple[str, ...]
+
+    @property
+    def week(self) -> WeekText:
+        """The text and its sessions."""
+        return self.planned.week
+
+    @property
+    def monday(self) -> dt.date | None:
+        """First day of the week, where it is known."""
+        return self.week.monday
+
+    @property
+    def persons(self) -> tuple[Person, ...]:
+        """Everybody planned for; two reference athletes where nobody is logged."""
+        return self.planned.persons
+
+    def person(self, asked: str | None = None) -> Person:
+        """Somebody by key or first name; the first person when left out.
+
+        Raises
+        ------
+        SettingError
+            When nobody is called that.
+        """
+        if asked is None:
+            return self.persons[0]
+        wanted = asked.casefold().strip()
+        for person in self.persons:
+            if wanted in (person.athlete_id.casefold(), person.name.casefold()):
+                return person
+        raise SettingError(
+            f"nobody is called {asked!r}",
+            where="plan, option --athlete",
+            wanted="one of " + ", ".join(person.name for person in self.persons),
+            remedy="use a name as it stands in the roster",
+        )
+
+    def matrix(self, athlete: str | None = None) -> pl.DataFrame:
+        """Session by channel in each channel's own unit, for one reader of the board."""
+        return self.planned.matrix(self.person(athlete))
+
+    def totals(self, athlete: str | None = None, days: Collection[int] | None = None) -> pl.DataFrame:
+        """A person's week, on the person's usual days or on the days given."""
+        return self.planned.totals(self.person(athlete), days=days)
+
+    def balances(
+        self, intent: Intent | None = None, *, span: str = "week", days: Collection[int] | None = None
+    ) -> dict[str, list[Balance]]:
+        """Everybody's opposing pairs, over the week, four weeks or the season."""
+        return balance_of_squad(self.planned, intent, days=days, before=self._before(span))
+
+    def worst_served(
+        self, intent: Intent | None = None, *, span: str = "week", days: Collection[int] | None = None
+    ) -> list[tuple[str, float]]:
+        """The tenth of the squad whose pairs lie farthest from what is intended: first name, mean doublings."""
+        found = worst_served(self.balances(intent, span=span, days=days))
+        return [(self.planned.person(athlete_id).name, far) for athlete_id, far in found]
+
+    def clashes(self, sensitivity: str = "usual", athlete: str | None = None) -> list[Clash]:
+        """Where the week asks the same thing twice too close together."""
+        return clashes(self.planned, sensitivity=sensitivity, person=self.person(athlete))
+
+    def repairs(self, clash: Clash, sensitivity: str = "usual", athlete: str | None = None) -> list[Repair]:
+        """Single changes that take a clash away."""
+        return repairs(self.planned, clash, sensitivity=sensitivity, person=self.person(athlete))
+
+    def balance_repairs(self, pair: Balance, athlete: str | None = None) -> list[Repair]:
+        """Single changes that bring a pair nearer to what is intended."""
+        return balance_repairs(self.planned, pair, person=self.person(athlete))
+
+    def projection(
+        self,
+        *,
+        days: Mapping[str, Collection[int]] | None = None,
+        texts: Mapping[str, Mapping[str, str]] | None = None,
+    ) -> pl.DataFrame:
+        """Everybody's week with the plan in it against their marks; `days` and `texts` say what if."""
+        return projection(self.planned, self.marks, days=days, texts=texts)
+
+    def versions(self, most: int = 3, *, limits: Sequence[Limit] = (), seconds: float = 60.0) -> Programme:
+        """At most so many versions of each session, and who does which."""
+        return versions(self.planned, self.marks.upper, (*self.limits, *limits), most=most, seconds=seconds)
+
+    def explain(self, session: str, athlete: str | None = None) -> Explained:
+        """One session explained for one reader of the board."""
+        return explain(self.week.session(session).text, self.person(athlete), self.planned.doser)
+
+    def calendar(self, *, stamp: dt.datetime) -> bytes:
+        """The week's sessions and the squad's named days as an iCalendar file."""
+        return calendar_of(self.week, self._named_days, stamp=stamp)
+
+    def against_done(self, planned: Sequence[RampWeek], athlete: str) -> pl.DataFrame:
+        """Planned amounts of weeks beside what an athlete did."""
+        weekly = self.season.weekly if self.season is not None else None
+        if weekly is None:
+            raise SettingError(
+                "nothing is logged yet",
+                where="planned against done",
+                wanted="weeks on record",
+                remedy="bring a log in first",
+            )
+        return planned_against_done(planned, weekly, self.person(athlete).athlete_id)
+
+    @cached_property
+    def _named_days(self) -> list[NamedDays]:
+        if self.season is None:
+            return []
+        labels = self.season.kept.labels.select("date_from", "date_to", "label")
+        return [NamedDays(*row) for row in labels.iter_rows()]
+
+    def _before(self, span: str) -> dict[str, dict[str, float]]:
+        if span not in SPANS:
+            raise SettingError(
+                f"{span!r} is not a span",
+                where="balance",
+                wanted=", ".join(SPANS),
+                remedy="choose one of these",
+            )
+        if self.season is None or self.monday is None or span == "week":
+            return {}
+        return history_before(self.season.weekly, self.monday, SPANS[span])
+
+
+class Planner:
+    """Makes plans over one state of a squad, and keeps what a text already came to while it is being typed.
+
+    Parameters
+    ----------
+    season : Season
+        All figures as of the last write.
+    catalogue : Catalogue
+        The squad's movements.
+    settings : MarkSettings
+        The squad's choices about marks.
+    store : Store
+        Where agreed return plans are kept.
+    """
+
+    def __init__(self, season: Season, catalogue: Catalogue, settings: MarkSettings, store: Store) -> None:
+        self.season = season
+        self._catalogue = catalogue
+        self._settings = settings
+        self._store = store
+        self._ground: tuple[dt.date | None, PlanDoser, PlanMarks, tuple[Limit, ...]] | None = None
+        self._lock = RLock()
+
+    def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
+        """The plan of a week's text.
+
+        Parameters
+        ----------
+        text : str
+            Whiteboard texts under days.
+        monday : date, optional
+            First day of the week. When left out, the text's own date; without one, the week after the last on record.
+        """
+        after = self._after()
+        week = read_week(text, near=monday or after)
+        remarks = [f"Line {remark.line}: {remark.words}" for remark in week.remarks]
+        wanted = monday or week.monday
+        if wanted is None and after is not None:
+            wanted = after
+            remarks.append(f"No date is written, so the week after the last on record is meant: {after:%d %B %Y}.")
+        week = WeekText(week.text, week.sessions, wanted, week.remarks)
+        with self._lock:
+            if self._ground is None or self._ground[0] != wanted:
+                self._ground = (wanted, *self._prepared(wanted))
+            _, doser, own, limits = self._ground
+            planned = PlannedWeek(week, doser)
+        return Plan(planned, self.season if self.season.weeks else None, own, limits, tuple(remarks))
+
+    def _after(self) -> dt.date | None:
+        last = self.season.weekly["monday"].max()
+        return last + dt.timedelta(weeks=1) if isinstance(last, dt.date) else None
+
+    def _prepared(self, monday: dt.date | None) -> tuple[PlanDoser, PlanMarks, tuple[Limit, ...]]:
+        season = self.season
+        if season.athletes.is_empty() or monday is None:
+            return PlanDoser(self._catalogue, reference_people(), monday), PlanMarks.none(), ()
+        people = People.of(season.athletes, season.kept.rep_maxima, season.kept.efforts, monday)
+        if not people.persons:
+            people = reference_people()
+        own = marks_for_week(season.weekly, monday, self._settings, season.kept.labels, season.athletes)
+        return PlanDoser(self._catalogue, people, monday), own, agreed_limits(self._store, people, monday)
+
+
+def agreed_limits(store: Store, people: People, monday: dt.date) -> tuple[Limit, ...]:
+    """Amounts of settled return plans for a week; a plan that was only proposed is no agreement."""
+    found = []
+    for person in people.persons:
+        kept = store.return_plans(person.athlete_id)
+        if kept.is_empty():
+            continue
+        plan = plan_of_row(kept.row(-1, named=True))
+        for step in plan.steps:
+            if step.monday == monday:
+                found += [
+                    Limit(person.athlete_id, channel, step.amount(channel, usual))
+                    for channel, usual in plan.usual.items()
+                    if channel != "session_load"
+                ]
+    return tuple(found)
