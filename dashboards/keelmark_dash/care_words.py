@@ -43,8 +43,8 @@ CARDS: tuple[CareCard, ...] = (
         ),
         what_to_do_title="What to do",
         what_to_do=(
-            "Call the emergency number: 112 in Europe and in many other countries, 999 or 112 in the United Kingdom, "
-            "911 in the United States and Canada, 000 in Australia, 111 in New Zealand.",
+            "Call the emergency number. It is 112 in Europe and in many other countries. It is 999 or 112 in the "
+            "United Kingdom, 911 in the United States and Canada, 000 in Australia, 111 in New Zealand.",
             "Say which sign it is, when it began and what was done before it.",
             "Stay with the person. After a fall or a blow to the neck or back, do not move them unless they are in "
             "danger.",

@@ -54,8 +54,8 @@ FIGURES: tuple[FigureNote, ...] = (
     FigureNote(
         "Lumbar moment of a rep",
         "The turning force that the back extensors answer at the lowest lumbar joint, at the instant that loads it "
-        "most: weight of trunk, head and arms times its reach, plus the load times its reach, times a factor for "
-        "speed.",
+        "most. It is the weight of trunk, head and arms times its reach, plus the load times its reach, times a factor "
+        "for speed.",
         "M = g (m_upper d_upper + L d_load) k",
         "N m",
         "statics; body segments after de Leva (1996), J Biomech 29(9):1223-1230; postures from the catalogue",
