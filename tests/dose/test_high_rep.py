@@ -73,7 +73,7 @@ def test_an_unknown_load_is_unknown() -> None:
 
 
 def test_recent_sets_stand_in_for_a_test_and_say_so() -> None:
-    """Derived: 100 kg for 6 a week before: 100 (1 + 6 / 30) = 120 kg by Epley; a set seldom was the last possible rep."""
+    """Derived: 100 kg for 6 a week before: 100 (1 + 6 / 30) = 120 kg by Epley."""
     before = lift(6.0, 100.0, date=MONDAY - timedelta(days=7))
     row = details(before, lift(), maxima=no_maxima())
     assert row["state"] == "estimated"

@@ -71,7 +71,7 @@ def cycle_rates(families: dict[str, Family], catalogue: Catalogue) -> pl.DataFra
     for name, family in families.items():
         movement = catalogue.movements.get(name)
         by_time = _by_time(movement, family)
-        held = by_time is None and family.static
+        held = family.static and by_time is None and family.cycles_per_metre is None
         row: dict[str, object] = {"movement": name, "held_by_time": held}
         rates: dict[str, _Rate] = {
             "reps": _bounds(family.cycles_per_rep or _ONE),
@@ -100,10 +100,9 @@ def amount_columns(ends: tuple[str, ...] = ENDS) -> tuple[list[pl.Expr], list[pl
         for end, share in shares.items()
         if end in ends
     ]
-    counted = [pl.col(measure) * pl.col(f"by_{measure}") for measure in _MEASURES[:-1]]
-    held = pl.col("held_by_time").fill_null(False) & pl.coalesce(counted).is_null() & pl.col("duration_s").is_not_null()
+    held = pl.col("held_by_time") & pl.col("reps").is_null() & pl.col("duration_s").is_not_null()
     cycles = [pl.when("held").then(sets).otherwise(f"times{end}").alias(f"cycles{end}") for end in ends]
-    return [*times, held.alias("held")], cycles
+    return [*times, held.fill_null(False).alias("held")], cycles
 
 
 def _by_time(movement: Movement | None, family: Family) -> _Rate:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 import polars as pl
-import polars.selectors as cs
 
 from keelmark.catalogue import Catalogue
 from keelmark.catalogue.posture import Family, PostureTable, shipped_postures
@@ -19,6 +18,7 @@ Engine = Literal["auto", "streaming"]
 
 _LINE = ("moment", "moment_per_kg", "compression", "compression_per_kg", "seconds", "mean_share", "measured")
 _BY_HEIGHT = ("athlete_id", "movement", "written_cm", "bar_from_cm")
+_FLAGS = ("needs_load", "never_load", "held_by_time")
 
 
 def lumbar_points(
@@ -31,8 +31,8 @@ def lumbar_points(
 ) -> pl.DataFrame:
     """Central lumbar figures of every athlete and day, for logs too long for bounds.
 
-    Scope: the values of `lumbar_daily`, without bounds. An effort whose load, amount or posture is not known is
-    counted in `unknown` and adds nothing.
+    Scope: the values of `lumbar_daily`, without bounds. An effort whose load, amount or posture is not known is counted
+    in `unknown` and adds nothing.
 
     Parameters
     ----------
@@ -52,41 +52,72 @@ def lumbar_points(
     DataFrame
         `athlete_id`, `date`, one column per lumbar channel (empty where no effort fed it), `efforts`, `unknown`.
     """
-    present = efforts.select("athlete_id", "movement").unique().collect(engine=engine)
-    loading, silent = families_of(present["movement"], catalogue, postures or shipped_postures())
+    table = postures or shipped_postures()
+    people, names = athletes["athlete_id"].unique().sort(), pl.Series(sorted(catalogue.movements))
+    try:
+        return _points(efforts, people, names, athletes, catalogue, table, engine)
+    except pl.exceptions.InvalidOperationError:  # somebody or something that neither roster nor catalogue lists
+        people = efforts.select("athlete_id").unique().collect(engine=engine)["athlete_id"].sort()
+        names = efforts.select("movement").unique().collect(engine=engine)["movement"].sort()
+        return _points(efforts, people, names, athletes, catalogue, table, engine)
+
+
+def _points(
+    efforts: pl.LazyFrame,
+    people: pl.Series,
+    names: pl.Series,
+    athletes: pl.DataFrame,
+    catalogue: Catalogue,
+    postures: PostureTable,
+    engine: Engine,
+) -> pl.DataFrame:
+    """Figures of a log of exactly these people and movements; as numbers they join and group faster than as text."""
+    loading, silent = families_of(names, catalogue, postures)
     movements = movement_table(loading, silent, catalogue)
+    coded = efforts.with_columns(pl.col("athlete_id").cast(pl.Enum(people)), pl.col("movement").cast(pl.Enum(names)))
     written = pl.col("height_cm").is_not_null() | pl.col("start_height_cm").is_not_null()
-    parts = [_sums(_plain(efforts.filter(~written), present, athletes, loading, movements))]
     with_heights = loading_rows(efforts.filter(written), movements)
     special = with_heights.select(_BY_HEIGHT).unique().collect(engine=engine)
-    if special.height:
-        lines = _lines(special, athletes, loading)
-        joined = with_heights.join(lines.lazy(), on=_BY_HEIGHT, how="left", nulls_equal=True)
-        parts.append(_sums(joined.with_columns(known=pl.col("missing").is_null())))
-    daily = [part.collect(engine=engine) for part in parts]
-    return daily[0] if len(daily) == 1 else _added(pl.concat(daily))
+    without = coded.filter(~written) if special.height else coded
+    plain = _sums(_plain(without, people, names, athletes, loading, movements)).collect(engine=engine)
+    plain = plain.cast({"athlete_id": pl.String})
+    if special.is_empty():
+        return plain
+    lines = _lines(special, athletes, loading)
+    known = pl.when(pl.col("missing").is_null()).then("load_used")
+    rows = with_heights.with_columns(load_used=known).join(lines.lazy(), on=_BY_HEIGHT, how="left", nulls_equal=True)
+    both = pl.concat([plain, _sums(rows).collect(engine=engine)])
+    return both.group_by("athlete_id", "date").agg(*_gathered(), pl.col("efforts", "unknown").sum())
 
 
 def _plain(
     efforts: pl.LazyFrame,
-    present: pl.DataFrame,
+    people: pl.Series,
+    names: pl.Series,
     athletes: pl.DataFrame,
     loading: dict[str, Family],
     movements: pl.DataFrame,
 ) -> pl.LazyFrame:
-    """Efforts without written heights: one join brings everything the model needs."""
+    """Efforts without written heights: one join on one number brings everything the model needs."""
     nothing = pl.lit(None, pl.Float64)
-    pairs = present.join(movements, on="movement").with_columns(written_cm=nothing, bar_from_cm=nothing)
-    lines = _lines(pairs.filter(~pl.col("missing_posture")).select(_BY_HEIGHT), athletes, loading)
-    table = pairs.join(
-        lines.select("athlete_id", "movement", *_LINE), on=["athlete_id", "movement"], how="left"
-    ).select("athlete_id", "movement", "needs_load", "never_load", "held_by_time", cs.by_name(RATES), *_LINE)
-    times, cycles = amount_columns(ends=("",))
-    return (
-        efforts.join(table.lazy(), on=["athlete_id", "movement"], how="inner")
-        .with_columns(*times, load_used=believable_load())
-        .with_columns(*cycles, known=pl.col("times").is_not_null() & pl.col("load_used").is_not_null())
+    everybody = pl.DataFrame({"athlete_id": people})
+    pairs = everybody.join(movements.select("movement", "missing_posture", *_FLAGS, *RATES), how="cross")
+    stated = pairs.filter(~pl.col("missing_posture")).select("athlete_id", "movement")
+    lines = _lines(stated.with_columns(written_cm=nothing, bar_from_cm=nothing), athletes, loading)
+    table = (
+        pairs.join(lines.drop("written_cm", "bar_from_cm"), on=["athlete_id", "movement"], how="left")
+        .with_columns(pl.col("athlete_id").cast(pl.Enum(people)), pl.col("movement").cast(pl.Enum(names)))
+        .with_columns(_pair_number(len(names)))
+        .drop("athlete_id", "movement")
     )
+    times, cycles = amount_columns(ends=("",))
+    joined = efforts.with_columns(_pair_number(len(names))).join(table.lazy(), on="pair_number", how="inner")
+    return joined.with_columns(*times, load_used=believable_load()).with_columns(*cycles)
+
+
+def _pair_number(movements: int) -> pl.Expr:
+    athlete, movement = (pl.col(name).to_physical().cast(pl.UInt32) for name in ("athlete_id", "movement"))
+    return (athlete * movements + movement).alias("pair_number")
 
 
 def _lines(pairs: pl.DataFrame, athletes: pl.DataFrame, loading: dict[str, Family]) -> pl.DataFrame:
@@ -96,19 +127,16 @@ def _lines(pairs: pl.DataFrame, athletes: pl.DataFrame, loading: dict[str, Famil
 
 
 def _sums(rows: pl.LazyFrame) -> pl.LazyFrame:
-    load = pl.col("load_used")
-    seconds = pl.when("held").then(1.0).otherwise("seconds")
-    known = rows.with_columns(
-        moment=pl.when("known").then(pl.col("moment") + pl.col("moment_per_kg") * load),
-        compression=pl.when("known").then(pl.col("compression") + pl.col("compression_per_kg") * load),
+    """Daily sums; an empty load, amount or line makes the dose of its row empty, and sums pass over it."""
+    load, seconds = pl.col("load_used"), pl.when("held").then(1.0).otherwise("seconds")
+    rows = rows.with_columns(
+        moment=pl.col("moment") + pl.col("moment_per_kg") * load,
+        compression=pl.col("compression") + pl.col("compression_per_kg") * load,
     ).with_columns(impulse=pl.col("moment") * pl.col("mean_share") * seconds)
-    doses = [(name, dose_of_reps(name)) for name in LUMBAR_CHANNELS]
-    sums = [(dose.max() if name == "lumbar_peak" else dose.sum()).alias(name) for name, dose in doses]
-    return known.group_by("athlete_id", "date").agg(
-        *sums, efforts=pl.col("known").sum(), unknown=(~pl.col("known")).sum()
-    )
+    doses = rows.select("athlete_id", "date", *(dose_of_reps(name).alias(name) for name in LUMBAR_CHANNELS))
+    known = pl.col("lumbar_compression").count()
+    return doses.group_by("athlete_id", "date").agg(*_gathered(), efforts=known, unknown=pl.len() - known)
 
 
-def _added(parts: pl.DataFrame) -> pl.DataFrame:
-    columns = [pl.col(name).max() if name == "lumbar_peak" else pl.col(name).sum() for name in LUMBAR_CHANNELS]
-    return parts.group_by("athlete_id", "date").agg(*columns, pl.col("efforts", "unknown").sum())
+def _gathered() -> list[pl.Expr]:
+    return [pl.col(name).max() if name == "lumbar_peak" else pl.col(name).sum() for name in LUMBAR_CHANNELS]

@@ -162,11 +162,9 @@ def _at(values: Array, place: Rows) -> Array:
 
 
 def _tails(values: Array) -> tuple[Array, Array]:
-    """The 2.5 and 97.5 % quantiles of each row."""
+    """The 2.5 and 97.5 % quantiles of each row; two partitions by one place each are faster than one by two places."""
     first = int(_TAIL * values.shape[1])
-    last = values.shape[1] - 1 - first
-    ordered = np.partition(values, (first, last), axis=1)
-    return ordered[:, first], ordered[:, last]
+    return np.partition(values, first, axis=1)[:, first], -np.partition(-values, first, axis=1)[:, first]
 
 
 def _groups(pairs: pl.DataFrame, by: Sequence[str]) -> Iterator[tuple[Rows, tuple[str, Arms, bool]]]:
