@@ -88,7 +88,7 @@ def interval(low: float | None, high: float | None, unit: str) -> str:
     if low is None:
         return "nothing is known"
     if high is None:
-        return f"at least {amount(low, unit)}; days without a record leave it open upwards"
+        return f"at least {amount(low, unit)}; days that are not fully known leave it open upwards"
     if number(low, unit) == number(high, unit):
         return "no spread: every amount was written down"
     return f"between {number(low, unit)} and {_with_unit(number(high, unit), unit)}"

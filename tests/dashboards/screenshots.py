@@ -19,6 +19,7 @@ PAGES = {
     "squad-numbers": "/?channel=jump_contacts&show=numbers&weeks=12",
     "athlete": f"/athlete?{SPIKE}",
     "log": "/log",
+    "check-ins": "/check-ins",
     "methods": "/methods",
     "care": "/care?show=now",
 }

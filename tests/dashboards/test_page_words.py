@@ -31,7 +31,7 @@ def test_amounts_read_as_a_person_would_say_them(value: float | None, unit: str,
 
 
 def test_an_open_interval_says_that_it_is_open() -> None:
-    assert words.interval(380, None, "rep") == "at least 380 reps; days without a record leave it open upwards"
+    assert words.interval(380, None, "rep") == "at least 380 reps; days that are not fully known leave it open upwards"
     assert words.interval(380, 440, "rep") == "between 380 and 440 reps"
     assert words.interval(380, 380, "rep") == "no spread: every amount was written down"
     assert words.interval(None, None, "rep") == "nothing is known"

@@ -18,6 +18,7 @@ PATHS = {
     "athlete": "/athlete?athlete=tove&week=2026-W23&channel=jump_contacts",
     "athlete without marks": "/athlete?athlete=tove&week=2025-W36&channel=tonnage",
     "log": "/log?show=1",
+    "check-ins": "/check-ins?athlete=tove&week=2026-W23",
     "methods": "/methods",
     "care": "/care?show=soon",
     "nowhere": "/harbour",

@@ -13,15 +13,14 @@ pytestmark = pytest.mark.browser
 
 
 def look(watched: Watched) -> None:
-    """Day and night, on a phone and on a desk."""
-    for scheme in ("light", "dark"):
+    """By day on a desk and by night on a phone."""
+    for scheme, width in (("light", 1440), ("dark", 390)):
         watched.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        for width in (390, 1440):
-            watched.page.set_viewport_size({"width": width, "height": 900})
-            watched.page.wait_for_timeout(150)
-            found = Axe().run(watched.page)
-            assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
-            assert watched.page.evaluate("document.documentElement.scrollWidth") <= width
+        watched.page.set_viewport_size({"width": width, "height": 900})
+        watched.page.wait_for_timeout(150)
+        found = Axe().run(watched.page)
+        assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
+        assert watched.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
 def bring(watched: Watched, content: bytes) -> None:

@@ -49,4 +49,5 @@ def choose_day(name: Any, label: str, value: str | None, *, written: str = "ddd 
         clearable=False,
         popoverProps={"withinPortal": False},
         ariaLabels=_CALENDAR,
+        hideOutsideDates=True,
     )

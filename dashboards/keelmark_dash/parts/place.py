@@ -23,6 +23,6 @@ def legend() -> html.Ul:
     items = [html.Li(place(key)) for key in PLACE_WORDS]
     items += [
         html.Li("Two ticks at the sides: the athlete's own lower and upper mark"),
-        html.Li("Hatching: days without a record, so the amount may be larger"),
+        html.Li("Hatching: not every day is fully known, so the amount may be larger"),
     ]
     return html.Ul(items, className="legend")

@@ -15,7 +15,7 @@ from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.refusal import refusal
-from keelmark_dash.parts.scope import scope_line
+from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import amount, channel_of, day_words, number, usual_range
 
@@ -175,12 +175,14 @@ def register_return_plan(app: Dash, desk: Desk) -> None:
     ) -> Any:
         if not pressed or not ctx.triggered_id:
             return no_update, no_update
+        if "" in shares or None in shares:
+            return no_update, remark("Write a share for each week first.", tone="refused")
         plan = desk.squad.return_plan(whose["athlete"], whose["week"])
         try:
             desk.squad.save_return_plan(
                 plan.edited(
                     amounts=_amounts(keys, amounts),
-                    shares=[float(share or 0) / 100 for share in shares],
+                    shares=[float(share) / 100 for share in shares],
                     owner=owner,
                     review_date=date.fromisoformat(review[:10]) if review else None,
                     note=note,
