@@ -106,6 +106,33 @@ def test_a_day_of_which_nothing_is_known_has_no_value() -> None:
     assert (week["value"], week["known_days"]) == (None, 0)
 
 
+def test_rest_days_do_not_make_an_amount_of_a_week_whose_trained_days_are_not_known() -> None:
+    """A club that keeps no ratings: sessions are on record, their load is not."""
+    unrated = doses(*[("runa", day, "session_load", None, 0.0, None) for day in (0, 2)],
+                    *[("runa", day, "tonnage", 100.0) for day in (0, 2)])  # fmt: skip
+    frame = weekly_figures(unrated, athletes(), states(), until(1))
+    (week,) = rows(frame, "session_load")
+    assert (week["value"], week["low"], week["high"], week["acute"]) == (None, None, None, None)
+    assert (week["known_days"], week["trained_days"]) == (5, 2)
+    assert rows(frame)[0]["value"] == 200.0
+
+
+@pytest.mark.parametrize("channel", ["session_load", "tonnage", "lumbar_peak", "grip_s"])
+def test_rests_beside_a_single_unknown_day_are_no_zero(channel: str) -> None:
+    rest = states(*[("runa", day, "rest") for day in range(1, 7)])
+    alone = doses(
+        ("runa", 0, channel, None, 0.0, None), ("runa", 0, "tonnage" if channel != "tonnage" else "grip_s", 1.0)
+    )
+    (week,) = rows(weekly_figures(alone, athletes(), rest), channel)
+    assert (week["value"], week["low"], week["acute"], week["monotony"]) == (None, None, None, None)
+
+
+def test_one_rated_day_is_a_lower_bound_beside_unrated_ones() -> None:
+    daily = doses(("runa", 0, "session_load", 300.0), ("runa", 2, "session_load", None, 0.0, None))
+    (week,) = rows(weekly_figures(daily, athletes(), states(), until(1)), "session_load")
+    assert (week["value"], week["low"], week["high"], week["known_days"]) == (300.0, 300.0, None, 6)
+
+
 def test_a_peak_is_the_largest_day_and_has_no_ratio() -> None:
     daily = doses(
         *[("runa", day, "tonnage", 1.0) for day in range(42)],

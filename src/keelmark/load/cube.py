@@ -18,7 +18,10 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class WeekSums:
-    """ISO weeks of the known part of the dose: arrays of shape (week, athlete, channel)."""
+    """ISO weeks of the known part of the dose: arrays of shape (week, athlete, channel).
+
+    A week of which no day with this work is known has no value, however many rest days of it are known.
+    """
 
     value: Array
     low: Array
@@ -31,10 +34,12 @@ class DoseCube:
     """Daily doses of a block of athletes.
 
     `daily` has shape (day, athlete, channel): 0 on rest days and on days with efforts that did not feed the channel,
-    NaN where the day or a part of its dose is not known. `pairs`, shape (athlete, channel), says who ever did what.
+    NaN where the day or a part of its dose is not known. `untold`, same shape, marks days with work of which no amount
+    is known. `pairs`, shape (athlete, channel), says who ever did what.
     """
 
     daily: Array
+    untold: NDArray[np.bool_]
     weekly: WeekSums
     pairs: NDArray[np.bool_]
 
@@ -52,14 +57,16 @@ def dose_cube(rows: DoseRows, days: DayTable) -> DoseCube:
     cube[rows.day, rows.athlete, rows.channel] = np.where(np.isnan(rows.high), np.nan, rows.value)
     pairs = np.zeros(shape[1:], dtype=bool)
     pairs[rows.athlete, rows.channel] = True
-    return DoseCube(daily=cube, weekly=_week_sums(rows, cube), pairs=pairs)
+    untold = np.zeros(shape, dtype=bool)
+    untold[rows.day, rows.athlete, rows.channel] = np.isnan(rows.value)
+    return DoseCube(daily=cube, untold=untold, weekly=_week_sums(rows, cube), pairs=pairs)
 
 
 def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
     """Gather days into weeks: amounts add up, peaks take the largest.
 
     The known part of a partly known week is a lower bound; the upper bound is open (NaN) unless all seven days are
-    known.
+    known. Rest days alone do not make an amount of a week that was trained.
     """
     shape = (len(cube) // 7, *cube.shape[1:])
     known_days = ~np.isnan(cube).reshape(shape[0], 7, *shape[1:])
@@ -75,7 +82,8 @@ def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
         return summed
 
     total = gather(np.where(np.isnan(rows.value), 0.0, rows.value))
-    anything = known_days.any(axis=1) | (total > 0)
+    told, untold = (np.bincount(cells[which], minlength=total.size).reshape(shape) > 0 for which in _told(rows))
+    anything = told | (known_days.any(axis=1) & ~untold)
     worked = cells[(rows.value > 0) | np.isnan(rows.high)]
     return WeekSums(
         value=np.where(anything, total, np.nan),
@@ -83,3 +91,9 @@ def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
         high=np.where(known_days.all(axis=1), gather(np.where(np.isnan(rows.high), 0.0, rows.high)), np.nan),
         trained_days=np.bincount(worked, minlength=int(np.prod(shape))).reshape(shape),
     )
+
+
+def _told(rows: DoseRows) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Rows with an amount, and rows of work of which no amount is known."""
+    untold = np.isnan(rows.value)
+    return ~untold, untold

@@ -89,20 +89,32 @@ def _block(rows: DoseRows, days: DayTable, settings: LoadSettings) -> pl.DataFra
     )
     gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels))
     totals = np.where(known, week, 0.0).sum(axis=1)
-    return _frame(_figures(cube, days, gate, counts, totals, anchors, settings), gate, cube, rows.channels, days)
+    return _frame(
+        _figures(cube, days, gate, totals, _spoken(cube, counts, settings), anchors, settings),
+        gate,
+        cube,
+        rows.channels,
+        days,
+    )
+
+
+def _spoken(cube: DoseCube, counts: WeekCounts, settings: LoadSettings) -> NDArray[np.float64]:
+    """Known days of each week that a mean may rest on: none where rest days are all that is known of a trained week."""
+    untold = np.nansum(weeks_to(cube.untold.astype(np.float64), settings.week_day), axis=1) > 0
+    return np.where(untold & (counts.worked == 0), 0.0, counts.known)
 
 
 def _figures(
     cube: DoseCube,
     days: DayTable,
     gate: Gates,
-    counts: WeekCounts,
     totals: NDArray[np.float64],
+    known_days: NDArray[np.float64],
     anchors: NDArray[np.int64],
     settings: LoadSettings,
 ) -> Figures:
     """Arrays of shape (week, athlete, channel), one for each column."""
-    acute, chronic, before = (window_mean(totals, counts.known, weeks, 7 * weeks) for weeks in (1, 4, 3))
+    acute, chronic, before = (window_mean(totals, known_days, weeks, 7 * weeks) for weeks in (1, 4, 3))
     weighted = [ewma(cube.daily, smoothing_factor(span))[anchors] for span in (7, 28)]
     iso = cube.daily.reshape(days.weeks, 7, *cube.daily.shape[1:])
     known = (~np.isnan(iso)).sum(axis=1)
