@@ -155,7 +155,8 @@ class Assembler(Heads):
         elif not self._unknown(segment, items) and items and self.last_station() is not None:
             self._lone_unit(items, self.section_last())
         for note in segment.notes:
-            self.note(note)
+            if note:
+                self.note(note, segment)
 
     # --- stations -------------------------------------------------------------------------------------------------
 
@@ -637,13 +638,22 @@ class Assembler(Heads):
 
     # --- brackets -------------------------------------------------------------------------------------------------
 
-    def note(self, note: list[Item]) -> None:
+    def _station_before(self, start: int) -> StationDraft | None:
+        """The station that a bracket stands behind."""
+        last = self.last_station()
+        for group in reversed(self.section().groups):
+            for station in reversed(group.stations):
+                if station.start < start:
+                    return station
+        return last
+
+    def note(self, note: list[Item], segment: Segment) -> None:
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         kinds = {item.kind for item in note}
         if not kinds.isdisjoint(("scaled", "instead", "ratio")):
             self.scaled(note, False)
             return
-        last = self.last_station()
+        last = self._station_before(note[0].start)
         note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
         if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
             self._times_note(next(item for item in note if item.kind == "amount"), last)
@@ -668,7 +678,7 @@ class Assembler(Heads):
             self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
         if last is None:
-            self._before_stations(note)
+            self._before_stations([*segment.items, *note])
             return
         counts = [item for item in note if item.kind in AMOUNTS]
         if counts and self.section().share and not kinds.isdisjoint(("each", "each_person")):
@@ -721,7 +731,7 @@ class Assembler(Heads):
             if last.height is None and 12 <= figure.value <= 130:
                 last.height = Height(figure, "")
                 return True
-        elif movement.load == "needs" and last.load is None and figure.lighter is not None:
+        elif movement.load == "needs" and last.load is None:
             last.load = Load((figure,), "")
             return True
         return False
@@ -805,7 +815,7 @@ class Assembler(Heads):
             return False
         first = items[0]
         counted = (
-            (first.kind in ("amount", "cals", "dist") or _short(first))
+            (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))
             and len(items) > 1
             and items[1].kind in ("word", "alternating", "pace", "of")
         )
@@ -847,11 +857,12 @@ def _without_blank(items: list[Item]) -> list[Item]:
     return items
 
 
-def _short(item: Item) -> bool:
-    """A time of work rather than of the day: seconds, or several sets."""
+def _short(item: Item, items: list[Item], rounds: int) -> bool:
+    """A time of work rather than of the day: several sets, or seconds of something or in a round."""
     if item.kind != "dur" or item.word == "clock" or not item.value.steps:
         return False
-    return item.value.sets > 1 or (item.value.unit == "s" and item.value.steps[0].value <= 180)
+    named = rounds > 1 or (len(items) > 1 and items[1].kind == "of")
+    return item.value.sets > 1 or (item.value.unit == "s" and named)
 
 
 def last_kind(station: StationDraft) -> str:

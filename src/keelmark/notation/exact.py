@@ -13,7 +13,7 @@ _LINE = re.compile(
     r"(?:\[(?P<label>[^\]\n]*)\] )?(?P<kind>work|for time|amrap|every|intervals|until miss)(?P<head>(?:; [^;{}\n]+)*) \{(?P<body>[^{}\n]*)\}"
 )
 _HEAD = re.compile(r"(seconds|window|windows|work|rest|cap) ([0-9.e+-]+)(?: s)?")
-_SHARE = re.compile(r"(split|even|turns|own) by ([0-9]+)")
+_SHARE = re.compile(r"(split|even|turns|own|loose) by ([0-9]+)")
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?"
 _QUANTITY = rf"{_NUMBER}(?:/{_NUMBER})?(?:\.\.{_NUMBER})?"
 _STEPS = rf"{_QUANTITY}(?:-{_QUANTITY})*"

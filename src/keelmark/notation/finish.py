@@ -28,7 +28,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
             _sets_in_words(group)
             if section.kind in ("amrap", "until_miss"):
                 _written_out(section, group)
-            _ladders(work, section, group)
+            _ladders(work, section, group, catalogue)
         _slots(work, section)
         for group in section.groups:
             _check(work, section, group, catalogue)
@@ -239,7 +239,7 @@ def _is_ladder(amount: Amount | None) -> bool:
     return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
 
 
-def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
+def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
     """A ladder written with the first station is for those after it that have no amount of their own."""
     if group.scheme is None:
         for place, station in enumerate(group.stations):
@@ -248,6 +248,12 @@ def _ladders(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
             after = [other for other in group.stations[place + 1 :] if other.amount is None and not other.nothing]
             if after and station.amount is not None and station.load is not None and len(station.load.steps) > 1:
                 continue
+            if after and station.amount is not None and station.amount.measure == "calories":
+                for other in after:
+                    measures = catalogue.movements[other.movement].measures
+                    fits = "calories" in measures and "reps" not in measures
+                    other.amount = station.amount if fits else replace(station.amount, measure="reps", unit="rep")
+                break
             if after:
                 group.scheme, group.scheme_at = station.amount, (station.start, station.end)
                 station.amount = None
@@ -326,6 +332,14 @@ def _missing_rung(amount: Amount | None) -> float | None:
 
 def _slots(work: Assembler, section: SectionDraft) -> None:
     groups = section.groups
+    stations = [station for group in groups for station in group.stations]
+    if section.kind == "every" and section.seconds is None and section.windows is None and stations:
+        sets = {station.amount.sets if station.amount is not None else 1 for station in stations}
+        if len(sets) == 1 and max(sets) > 1 and not any(group.slots or group.parity for group in groups):
+            section.windows = max(sets)
+            for station in stations:
+                if station.amount is not None:
+                    station.amount = replace(station.amount, sets=1)
     marked = [group for group in groups if group.slots or group.parity]
     if section.alternate and not marked and section.kind in ("every", "intervals"):
         section.groups = marked = _spread(groups)
@@ -414,7 +428,7 @@ def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: A
     if amount.sets > 500 or group.rounds > 1000:
         work.find("implausible_reps", station.start, station.end, count=f"{max(amount.sets, group.rounds)} times")
         return True
-    if amount.measure == "reps" and station.uncounted:
+    if amount.measure == "reps" and station.uncounted and amount.steps and not amount.open:
         work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
         if station.movement == "row":
             work.find("ambiguous_movement", station.start, station.end, word=station.word, choices="row, bent_over_row, ring_row")
@@ -516,6 +530,8 @@ def _section(draft: SectionDraft, work: Assembler) -> Section | None:
     if not any(group.stations for group in kept):
         return None
     share = draft.share
+    if share == "loose" and work.team_seen:
+        share = "split"
     if share in ("split", "turns") and work.each_known and draft is work.sections[-1]:
         share = "even" if share == "split" else share
     return Section(

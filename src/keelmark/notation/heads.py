@@ -44,6 +44,7 @@ class Heads:
         self.sections: list[SectionDraft] = []
         self.now: SectionDraft | None = None
         self.default_share = ""
+        self.team_seen = False
         self.own_next = False
         self.own_rest = False
         self.people: int | None = None
@@ -151,6 +152,9 @@ class Heads:
             self.own_next = self.own_next or segment.content
             items = items[1:]
         if not segment.content and kinds <= {"dur", "total", "word", "for_word", "of"} and "dur" in kinds and self._set_total(items):
+            return []
+        if kinds == {"amount", "slot"} and self._in_windows() and self.section().fresh and items[0].kind == "amount":
+            self.section().alternate = True
             return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
             self.interrupt = "each_minute_later"
@@ -469,6 +473,12 @@ class Heads:
                 ):
                     left.append(item)
                 else:
+                    now = self.now
+                    again = now.windows if now is not None and now.kind == "intervals" and now.fresh and now.work else None
+                    if again and now is not None and item.value is None:
+                        now.kind, now.seconds, now.repeats = "amrap", now.work, min(again, 60)
+                        now.work = now.rest = now.windows = None
+                        continue
                     self._clocked("amrap", item)
                     self.section().seconds = item.value or self.pending_seconds
                     self.section().repeats = min(item.parts[0], 60) if item.parts else 1
@@ -665,8 +675,10 @@ class Heads:
             if isinstance(item.value, int):
                 self.people = item.value
             share = share or ("turns" if "in_turn" in roles else "split")
+        if item.kind == "team" or "pairs" in roles:
+            self.team_seen = True
         if "share" in roles:
-            share = "split"
+            share = "split" if self.team_seen or share else "loose"
         elif "in_turn" in roles:
             share = "turns" if share != "own" else share
         elif item.kind == "together":

@@ -53,7 +53,7 @@ def _clock_head(kind: str) -> Builder:
 def _emom(items: list[Item]) -> list[Item] | None:
     times = [item for item in items if item.kind in ("dur", "quote", "amount", "dist")]
     seconds = seconds_of(times[-1]) if times else None
-    if times and seconds is None:
+    if (times and seconds is None) or "reps" in items[0].parts:
         return None
     return [_new("every_head", items, (60.0, seconds, None, "emom"))]
 
@@ -191,8 +191,8 @@ def _rep_max(items: list[Item]) -> list[Item]:
     return [_new("rm", items, items[0].value.steps[0].value if items[0].value.steps else 1.0)]
 
 
-def _building(items: list[Item]) -> list[Item]:
-    last = items[-1]
+def _building(items: list[Item]) -> list[Item] | None:
+    last = items[-1] if items[-1].kind != "heavy" else items[-2]
     if any(item.kind == "amount" and item.value.steps and item.value.steps[0].value != 1 for item in items[:-1]):
         return None
     reps = {"single": 1.0, "double": 2.0, "triple": 3.0, "rm": last.value, "top_set": last.value}.get(last.kind)
@@ -217,6 +217,16 @@ def _percent_of(items: list[Item]) -> list[Item] | None:
             )
             return [_new("load", items, Load(steps, "bodyweight"))]
     return [_new("load", items, replace(load, of=of))]
+
+
+def _share_of_load(items: list[Item]) -> list[Item] | None:
+    """`75 % of 200 kg`."""
+    share, whole = items[0].value, items[-1].value
+    if share.unit != "percent" or whole.unit not in ("kg", "lb") or len(whole.steps) != 1:
+        return None
+    base = whole.steps[0].value / 100
+    steps = tuple(Quantity(round(step.value * base, 6)) for step in share.steps)
+    return [_new("load", items, Load(steps, whole.unit))]
 
 
 def _rise(items: list[Item]) -> list[Item] | None:
@@ -429,7 +439,7 @@ _LARGE = Cascade(
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", _sets),
         ("amount sets", _sets),
         (
-            "(build|heavy) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} (single|double|triple|rm|top_set)",
+            "(build|heavy) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash|amount){0,6} (single|double|triple|rm|top_set) heavy?",
             _building,
         ),
         ("(build) (word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash){0,6} heavy amount", _building),
@@ -441,6 +451,7 @@ _LARGE = Cascade(
         ),
         ("load open? of? (word|for_word|letter)? movement (rm|one_rm|max) close?", _percent_of),
         ("load open? of (word|for_word|letter)? movement close?", _percent_of),
+        ("load of load", _share_of_load),
         ("load open? of? (word|for_word|letter)? (rm|one_rm|max) close?", _percent_of),
         (
             "load open? (of|at)? (word|for_word|letter|of)? (top_set|single|double|triple|part|body_weight) (letter)? close?",

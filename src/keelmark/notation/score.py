@@ -14,6 +14,7 @@ _PART = re.compile(
     r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)", re.IGNORECASE
 )
 _SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
+_ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
@@ -42,6 +43,8 @@ class Score:
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     """The scores in a result, one for each part."""
     found: list[Score] = []
+    if _ROUNDS_LIST.fullmatch(text.strip()):
+        text = text.replace(",", ";")
     for part in _SPLIT.split(text):
         if not part.strip():
             continue
@@ -103,6 +106,9 @@ def _clocked(
     minutes = [item for item in items if item.kind == "time"]
     if "plus" in kinds:
         return None
+    if len(minutes) == 1 and len(numbers) > 1 and ("comma" in kinds or "commas" in kinds) and "movement" not in kinds:
+        factor = minutes[0].value.factor
+        return Score("list", values=[number * factor for number in numbers])
     if minutes and numbers and not (roles & (_REPS | {"rounds"})) and "movement" not in kinds:
         seconds = sum(
             number * unit

@@ -53,6 +53,8 @@ def is_implement(items: list[Item], at: int) -> bool:
 
 def _cut_between(items: list[Item], start: int, place: int, following: int) -> int | None:
     """Where the piece of the first movement ends, or None when both belong together."""
+    if items[place].value == items[following].value and not any(item.kind in AMOUNTS for item in items[following + 1 :]):
+        return None
     between = [at for at in range(place + 1, following) if items[at].kind in AMOUNTS]
     if len(between) > 1:
         last = between[-1]
@@ -154,6 +156,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     if station.per_hand and station.load is not None and station.load.count == 1:
         station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)
+    amount = station.amount
+    if amount is not None and amount.open and amount.measure == "reps" and not amount.steps and station.uncounted:
+        if movement.measures[0] == "duration_s":
+            station.amount = replace(amount, measure="duration_s", unit="s")
 
 
 def _same(piece: list[Item], place: int) -> str:

@@ -122,7 +122,7 @@ class Section:
 
     `kind` is work, for_time, amrap, every, intervals or until_miss. `seconds` is the length of an AMRAP or the total of
     windows, `window` the length of one of them, `work` and `rest` the halves of an interval. `share` says how a team of
-    `people` does it: empty, split, even, turns or own.
+    `people` does it: empty, split, even, turns, own, or loose where only the size of the team tells.
     """
 
     groups: tuple[Group, ...] = ()
