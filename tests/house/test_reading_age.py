@@ -13,12 +13,17 @@ ROOT = Path(__file__).resolve().parents[2]
 FILES = sorted(
     path
     for pattern in (
-        "dashboards/keelmark_dash/*words.py", "dashboards/keelmark_dash/pages/*.py",
-        "dashboards/keelmark_dash/parts/*.py", "src/keelmark/contracts/words.py", "src/keelmark/health/words.py", "src/keelmark/health/questions.py",
-        "src/keelmark/marks/*words.py", "src/keelmark/plan/*words.py",
+        "dashboards/keelmark_dash/*words.py",
+        "dashboards/keelmark_dash/pages/*.py",
+        "dashboards/keelmark_dash/parts/*.py",
+        "src/keelmark/contracts/words.py",
+        "src/keelmark/health/words.py",
+        "src/keelmark/health/questions.py",
+        "src/keelmark/marks/*words.py",
+        "src/keelmark/plan/*words.py",
     )
     for path in ROOT.glob(pattern)
-)  # fmt: skip
+)
 FILE_GRADE, TEXT_GRADE, LONGEST = 8.0, 13.0, 32
 """School years asked by all texts of a file together and by one text alone, and words in a sentence."""
 NO_PROSE = re.compile(r"<\w|doi|\(\d{4}\)|, \d{4}|\w+\(\w*\)|[a-z]-[a-z]+-")

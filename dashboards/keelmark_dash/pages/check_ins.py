@@ -59,7 +59,7 @@ def _name(here: Visit) -> str:
 
 def _form(here: Visit) -> list[Any]:
     address = here.address
-    told = weeks_said(here.squad.check_ins(address.athlete)).filter(pl.col("week") == address.week)
+    told = weeks_said(here.squad.check_ins(address.athlete).filter(pl.col("week") == address.week))
     so_far = said_so_far(told["area"].to_list(), told["severity"].to_list()) if told.height else None
     return [check_in_form(address.athlete, _name(here), address.week, so_far, ids.named(ids.CHECK_INS, "form-title"))]
 
@@ -67,7 +67,7 @@ def _form(here: Visit) -> list[Any]:
 def _week(here: Visit) -> list[Any]:
     """Who has answered: names by what they said, without what it was about."""
     address = here.address
-    told = weeks_said(here.squad.check_ins()).filter(pl.col("week") == address.week)
+    told = weeks_said(here.squad.check_ins().filter(pl.col("week") == address.week))
     complaint = set(told.filter(pl.col("area").is_not_null())["athlete_id"])
     answered = set(told["athlete_id"])
     everybody: list[tuple[str, str]] = people(here.season).select("athlete_id", "name").rows()
