@@ -91,6 +91,7 @@ def _follow_address(app: Dash, desk: Desk) -> None:
         Input(ids.ADDRESS, "search"),
         Input(ids.WRITTEN, "data"),
         State(ids.SHOWN, "data"),
+        running=[(Output(ids.MAIN, "className"), "busy", "")],
     )
     def _show(
         path: str | None, search: str | None, written: dict[str, str] | None, before: dict[str, Any] | None

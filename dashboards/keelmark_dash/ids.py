@@ -7,6 +7,7 @@ __all__ = [
     "ATHLETE",
     "CHECK_INS",
     "LOG",
+    "MAIN",
     "MENU",
     "METHODS",
     "PAGE",
@@ -22,6 +23,7 @@ __all__ = [
 ]
 
 ADDRESS = "shell-address"
+MAIN = "main"
 MENU = "shell-menu"
 PAGE = "shell-page"
 SAID = "shell-said"

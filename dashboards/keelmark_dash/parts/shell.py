@@ -51,7 +51,7 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
                     html.Div(id=ids.SAID),
                     html.Div(html.P("Reading the season …", role="status", className="soft"), id=ids.PAGE),
                 ],
-                id="main",
+                id=ids.MAIN,
                 tabIndex=-1,
             ),
             html.Footer([html.P(SCOPE_LINE), html.P("Served from this machine; nothing is sent elsewhere.")]),
