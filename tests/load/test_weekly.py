@@ -209,6 +209,14 @@ def test_no_ratio_from_a_week_that_is_mostly_unknown() -> None:
     assert last["gate"] == "only 1 of the last 7 days are known"
 
 
+def test_a_week_that_is_not_over_says_so() -> None:
+    tuesday = LoadSettings(quiet_days="rest", until=MONDAY + timedelta(days=57))
+    daily = pl.concat([training(8), doses(("runa", 56, "tonnage", 100.0))])
+    last = rows(weekly_figures(daily, athletes(), states(), tuesday))[-1]
+    assert last["gate"] == "the week is not over: 2 of its 7 days are known so far"
+    assert (last["known_days"], last["assumed_rest_days"], last["high"]) == (2, 1, None)
+
+
 def test_a_week_of_equal_days_has_no_monotony_and_says_why() -> None:
     alike = doses(*[("runa", day, "tonnage", 100.0) for day in range(7)])
     (week,) = rows(weekly_figures(alike, athletes(), states()))
@@ -320,9 +328,9 @@ def test_figures_scale_with_the_unit(log: dict[int, float], factor: float) -> No
 def test_names_do_not_matter(names: list[str]) -> None:
     logs_of = [{0: 10.0, 3: 20.0}, {1: 5.0, 8: 6.0, 30: 7.0}, dict.fromkeys(range(40), 1.0)]
     daily = doses(*[(who, day, "tonnage", log[day]) for who, log in zip(names, logs_of, strict=True) for day in log])
-    frame = weekly_figures(daily, athletes("ada", "bo", "cai"), states(), REST)
+    end = LoadSettings(quiet_days="rest", until=MONDAY + timedelta(days=39))
+    frame = weekly_figures(daily, athletes("ada", "bo", "cai"), states(), end)
     for who, log in zip(names, logs_of, strict=True):
         alone = doses(*[("x", day, "tonnage", log[day]) for day in log])
-        end = LoadSettings(quiet_days="rest", until=MONDAY + timedelta(days=39))
         expected = weekly_figures(alone, athletes("x"), states(), end)
         assert frame.filter(pl.col("athlete_id") == who).drop("athlete_id").equals(expected.drop("athlete_id"))

@@ -98,6 +98,18 @@ def test_a_week_that_is_hardly_known_has_no_place() -> None:
     assert found["upper"] > 0
 
 
+def test_a_week_that_is_not_over_says_so() -> None:
+    frame = weekly(steady()).with_columns(
+        known_days=pl.when(pl.col("week") == week(29)).then(3).otherwise(7).cast(pl.Int64)
+    )
+    tuesday = MONDAY + timedelta(days=7 * 29 + 1)
+    found = mark(marks(frame, until=tuesday), "eli", 29)
+    assert (found["place"], found["reason"]) == ("not_known", "the week is not over: 3 of its 7 days are known so far")
+    assert (
+        mark(marks(frame, until=tuesday + timedelta(days=5)), "eli", 29)["reason"] == "only 3 of 7 days are fully known"
+    )
+
+
 def test_a_week_hardly_known_but_already_beyond_the_mark_is_above() -> None:
     series = steady()
     series["bo", "tonnage"][20] = 5000.0

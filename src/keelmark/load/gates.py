@@ -20,7 +20,7 @@ LEAST_TRAINED_A_WEEK = 2
 """A channel done less often than this jumps about too much for a ratio of weeks."""
 
 _SPACE = 1_000_000
-_OPEN, _PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM = range(7)
+_OPEN, _PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM, _NOT_OVER = range(8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,7 @@ def gates(
     trained: NDArray[np.bool_],
     anchors: NDArray[np.int64],
     peaks: NDArray[np.bool_],
+    last_day: int | None = None,
 ) -> Gates:
     """Decide for each week's fixed weekday whether ratios may be given.
 
@@ -65,6 +66,8 @@ def gates(
         Day numbers on which the weeks are evaluated.
     peaks : bool array, shape (channel,)
         Channels whose days are not added up.
+    last_day : int, optional
+        Number of the last day that can be known; a week that it lies in is not over.
     """
     idle, restarted = _pauses(trained)
     counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
@@ -81,10 +84,12 @@ def gates(
         month < ENOUGH_KNOWN * 28,
         worked * 7 < LEAST_TRAINED_A_WEEK * month,
     ]
+    not_over = np.asarray(anchors > (anchors[-1] if last_day is None else last_day))[:, None, None]
     codes = [_PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM]
     counts = [np.zeros_like(history), pause, history, week.known, month, worked]
+    code = np.select(conditions, codes, default=_OPEN).astype(np.int64)
     return Gates(
-        code=np.select(conditions, codes, default=_OPEN).astype(np.int64),
+        code=np.where(not_over & (code == _RECENT), _NOT_OVER, code),
         count=np.select(conditions, counts, default=0).astype(np.int64),
     )
 
@@ -102,6 +107,7 @@ def _words(code: int, count: int) -> str | None:
         _GAP: f"no training on record for {count} days",
         _HISTORY: f"{count} of the {HISTORY_DAYS} known days that a ratio needs",
         _RECENT: f"only {count} of the last 7 days are known",
+        _NOT_OVER: f"the week is not over: {count} of its 7 days are known so far",
         _MONTH: f"only {count} of the last 28 days are known",
         _SELDOM: f"done on {count} of the last 28 days; a ratio needs at least two days a week",
     }

@@ -87,7 +87,8 @@ def _block(rows: DoseRows, days: DayTable, settings: LoadSettings) -> pl.DataFra
     counts = WeekCounts(
         known=known.sum(axis=1, dtype=np.float64), worked=(np.where(known, week, 0.0) > 0).sum(axis=1, dtype=np.float64)
     )
-    gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels))
+    last_day = None if settings.until is None else (settings.until - days.first).days
+    gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels), last_day)
     totals = np.where(known, week, 0.0).sum(axis=1)
     return _frame(
         _figures(cube, days, gate, totals, _spoken(cube, counts, settings), anchors, settings),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import polars as pl
@@ -55,6 +55,7 @@ def marks(
     settings: MarkSettings | None = None,
     labels: pl.DataFrame | None = None,
     athletes: pl.DataFrame | None = None,
+    until: date | None = None,
 ) -> pl.DataFrame:
     """Marks of every weekly figure.
 
@@ -73,6 +74,8 @@ def marks(
         `CALENDAR_LABEL` table.
     athletes : DataFrame, optional
         `ATHLETE` table; needed for labels of a single group.
+    until : date, optional
+        Last day that can be known; a week that it lies in is not over, and its reason says so.
 
     Returns
     -------
@@ -94,7 +97,8 @@ def marks(
         name: pl.Series(name, grid.rows(getattr(found, name)))
         for name in ("expected", "lower", "upper", "tail", "weeks", "worked", "place", "reason")
     }
-    frame = weekly.select("athlete_id", "week", "channel", "known_days").with_columns(**columns)
+    not_over = pl.lit(False) if until is None else pl.col("monday") + timedelta(days=6) > until
+    frame = weekly.select("athlete_id", "week", "channel", "known_days", not_over=not_over).with_columns(**columns)
     finite = [
         pl.when(pl.col(name).is_finite()).then(pl.col(name)).alias(name)
         for name in ("expected", "lower", "upper", "tail")
@@ -104,7 +108,7 @@ def marks(
         place=pl.Series(PLACES, dtype=pl.Enum(PLACES)).gather(frame["place"].cast(pl.UInt32)),
         reason=_reason_words(),
     )
-    return MARK.check(frame.drop("known_days", "worked"), where="marks")
+    return MARK.check(frame.drop("known_days", "not_over", "worked"), where="marks")
 
 
 def next_week_marks(
@@ -214,6 +218,8 @@ def _reason_words() -> pl.Expr:
         .then(
             pl.format(f"done in {{}} of the last {RECENT_WEEKS} weeks; too seldom for a usual range", pl.col("worked"))
         )
+        .when((reason == _TOO_FEW_DAYS) & pl.col("not_over"))
+        .then(pl.format("the week is not over: {} of its 7 days are known so far", pl.col("known_days")))
         .when(reason == _TOO_FEW_DAYS)
         .then(pl.format("only {} of 7 days are fully known", pl.col("known_days")))
         .when(reason == _NO_UPPER)

@@ -17,10 +17,12 @@ from keelmark.contracts.errors import SettingError
 from keelmark.service.season import RULE_VERSION, Season
 from keelmark.store import Store, copy_load_data
 
-__all__ = ["SETTINGS_THEN", "Replay", "replay", "usefulness"]
+__all__ = ["AS_OF", "SETTINGS_THEN", "Replay", "replay", "usefulness"]
 
 SETTINGS_THEN = "settings"
 """Under this name the settings of the day stand beside the figures of a decision."""
+AS_OF = "as_of"
+"""Under this name, among those settings, the day it was, on which a week that is not over depends."""
 
 Compute = Callable[[Store, dict[str, Any]], Season]
 

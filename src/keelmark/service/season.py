@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from functools import cached_property
 
 import polars as pl
@@ -16,7 +17,7 @@ from keelmark.load import LoadSettings, weekly_figures
 from keelmark.marks import MarkSettings, marks, notices
 from keelmark.service.kept import Kept
 
-__all__ = ["RULE_VERSION", "Season", "compute_season"]
+__all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
 
 RULE_VERSION = "1"
 """Grows whenever the same records would give other figures; kept with every decision."""
@@ -34,6 +35,8 @@ class Season:
     weekly: pl.DataFrame
     marks: pl.DataFrame
     notices: pl.DataFrame
+    until: date | None = None
+    """Last day that the figures can know: the Sunday of the last week with records, or today while it is not over."""
 
     @property
     def athletes(self) -> pl.DataFrame:
@@ -49,6 +52,12 @@ class Season:
     def weeks(self) -> list[str]:
         """ISO weeks with figures, oldest first."""
         return self.weekly["week"].unique().sort().to_list()
+
+    def grows_by(self, today: date) -> bool:
+        """Whether more days of the newest week can be known today than when the figures were worked out."""
+        if self.until is None or today <= self.until:
+            return False
+        return self.until.weekday() < 6
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         """Effort rows that made a weekly figure, largest contribution first.
@@ -137,6 +146,7 @@ def compute_season(
     load_settings: LoadSettings,
     mark_settings: MarkSettings,
     progress: Progress = lambda _: None,
+    today: date | None = None,
 ) -> Season:
     """Every figure of a squad from what it has kept.
 
@@ -150,13 +160,16 @@ def compute_season(
         Choices of the squad.
     progress : function of str
         Told what is being worked out, before each step.
+    today : date, optional
+        The day it is; this machine's if not given.
     """
     progress("Adding up each day")
     daily = daily_dose(kept.efforts, kept.sessions, kept.athletes, kept.rep_maxima, catalogue)
     progress("Working out weeks")
-    weekly = weekly_figures(daily, kept.athletes, kept.day_states, load_settings)
+    until = last_knowable(daily, kept.day_states, today or date.today())
+    weekly = weekly_figures(daily, kept.athletes, kept.day_states, replace(load_settings, until=until))
     progress("Setting each athlete's own marks")
-    own_marks = marks(weekly, mark_settings, kept.labels, kept.athletes)
+    own_marks = marks(weekly, mark_settings, kept.labels, kept.athletes, until)
     progress("Looking for weeks that stand out")
     told = notices(
         weekly,
@@ -169,4 +182,22 @@ def compute_season(
         mark_settings,
         kept.labels,
     )
-    return Season(kept, catalogue, daily, weekly, own_marks, told)
+    return Season(kept, catalogue, daily, weekly, own_marks, told, until)
+
+
+def last_knowable(daily: pl.DataFrame, day_states: pl.DataFrame, today: date) -> date | None:
+    """The Sunday of the last week with records, or today while that week is not over; work on record is never cut off.
+
+    Parameters
+    ----------
+    daily, day_states : DataFrame
+        `DAILY_DOSE` and `DAY_STATE` tables; days ahead that are said to be rest or away are not yet known.
+    today : date
+        The day it is.
+    """
+    told = day_states.filter(pl.col("date") <= today)
+    days = [day for frame in (daily, told) if isinstance(day := frame["date"].max(), date)]
+    if not days:
+        return None
+    last = max(days)
+    return max(last, min(today, last + timedelta(days=6 - last.weekday())))

@@ -19,7 +19,7 @@ from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
 from keelmark.service import bringing, check_in_file, check_ins
 from keelmark.service.check_ins import Timeline
-from keelmark.service.decisions import SETTINGS_THEN, Replay, replay, usefulness
+from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
 from keelmark.service.planning import Plan, Planner
@@ -95,14 +95,16 @@ class Squad:
     def season(self, progress: Progress = lambda _: None) -> Season:
         """All figures as of the last write."""
         with self._lock:
-            if self._season is None or self._season_at != self._store.revision:
+            if self._season is None or self._season_at != self._store.revision or self._season.grows_by(_today()):
                 self._season = self._compute(self._store, self.settings(), progress)
                 self._season_at = self._season.kept.revision
             return self._season
 
     def _compute(self, store: Store, chosen: dict[str, Any], progress: Progress = lambda _: None) -> Season:
         settings = load_settings(chosen), mark_settings(chosen)
-        return compute_season(read_kept(store), self._catalogue, *settings, progress)
+        as_of = chosen.get(AS_OF)
+        today = dt.date.fromisoformat(as_of) if as_of else _today()
+        return compute_season(read_kept(store), self._catalogue, *settings, progress, today)
 
     def _beside_figures(self, write: Callable[[], str]) -> str:
         """Write what no figure rests on, and keep the figures unless somebody else wrote meanwhile."""
@@ -229,7 +231,8 @@ class Squad:
                 wanted="a notice of this season",
                 remedy="open the page again: the figures may have changed since it was shown",
             )
-        figures = {**json.loads(notice.write_json())[0], SETTINGS_THEN: self.settings()}
+        then = {**self.settings(), AS_OF: _today().isoformat()}
+        figures = {**json.loads(notice.write_json())[0], SETTINGS_THEN: then}
         return self._beside_figures(
             lambda: self._store.record_decision(
                 notice_id,
@@ -295,3 +298,7 @@ class Squad:
             if self._planner is None or self._planner.season is not season:
                 self._planner = Planner(season, self._catalogue, mark_settings(self.settings()), self._store)
             return self._planner.plan(text, monday=monday)
+
+
+def _today() -> dt.date:
+    return dt.date.today()
