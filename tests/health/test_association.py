@@ -10,7 +10,7 @@ from keelmark.health import association
 from keelmark.health.association import LEAST_ATHLETES, LEAST_COMPLAINTS, Association, shrunk
 from keelmark.health.episodes import weeks_said
 from keelmark.health.lagged import LAGS, own_steps, weeks_at_stake
-from keelmark.health.recurrent import Fit, event_rate
+from keelmark.health.recurrent import MANY_PERSONS, Fit, event_rate
 from tests.health.made import said, squad_season, weekly
 
 
@@ -131,3 +131,15 @@ def test_rows_of_one_person_doubled_do_not_make_the_answer_surer() -> None:
     twice = event_rate(np.tile(events, 2), np.tile(steps, (2, 1)), np.tile(person, 2))
     assert twice.coefficients == pytest.approx(once.coefficients, abs=1e-6)
     assert twice.errors == pytest.approx(once.errors, rel=0.01)
+
+
+def test_many_persons_need_no_correction_for_few() -> None:
+    """The errors of the two ways differ by less than 2 % where the way changes."""
+    draw = np.random.default_rng(4)
+    people, weeks = MANY_PERSONS, 30
+    events, steps = draw.poisson(0.1, people * weeks).astype(float), draw.standard_normal((people * weeks, 1))
+    person = np.repeat(np.arange(people), weeks)
+    many = event_rate(events, steps, person)
+    fewer = event_rate(events[weeks:], steps[weeks:], person[weeks:] - 1)
+    scale = np.sqrt((people - 1) / people)
+    assert fewer.errors * scale == pytest.approx(many.errors, rel=0.02)

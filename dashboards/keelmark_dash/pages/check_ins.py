@@ -27,6 +27,7 @@ from keelmark_dash.words import channel_of, count, week_dates, week_monday, week
 __all__ = ["PAGE"]
 
 WEEKS_SHOWN = 26
+QUESTION = ids.named(ids.CHECK_INS, "squad")
 
 
 def layout(here: Visit) -> list[Any]:
@@ -47,7 +48,7 @@ def layout(here: Visit) -> list[Any]:
             ],
             **{"aria-labelledby": "check-ins-lanes-title"},
         ),
-        squad_question(here.squad.association()),
+        html.Div(html.P("Looking at the squad's weeks …", role="status"), id=QUESTION),
         html.P(SCALE_NOTE, className="soft"),
     ]
 
@@ -121,7 +122,11 @@ def _episodes(episodes: pl.DataFrame, week: str) -> Any:
 
 
 def register(app: Dash, desk: Desk) -> None:
-    """The one tap, and the form."""
+    """The one tap, the form, and the squad's question, which is answered when the rest of the page stands."""
+
+    @app.callback(Output(QUESTION, "children"), Input(QUESTION, "id"))
+    def _ask(_name: str) -> Any:
+        return squad_question(desk.squad.association())
 
     @app.callback(
         Output(ids.WRITTEN, "data", allow_duplicate=True),

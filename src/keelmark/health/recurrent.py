@@ -20,6 +20,9 @@ Array = NDArray[np.float64]
 
 _TRIFLE = 1e-6
 
+MANY_PERSONS = 100
+"""From so many persons on, the correction for few changes the errors by less than they are known, and takes seconds."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fit:
@@ -116,5 +119,6 @@ def event_rate(events: Array, covariates: Array, person: NDArray[np.int64]) -> F
     """
     design = np.column_stack([covariates, np.ones(len(events))])
     model = sm.GEE(events, design, groups=person, family=sm.families.Poisson(), cov_struct=sm.cov_struct.Independence())
-    fitted = model.fit(cov_type="bias_reduced")
+    few = len(np.unique(person)) < MANY_PERSONS
+    fitted = model.fit(cov_type="bias_reduced" if few else "robust")
     return Fit(np.asarray(fitted.params), np.asarray(fitted.cov_params()))
