@@ -26,12 +26,14 @@ class SeasonView:
     @cached_property
     def athletes(self) -> pl.DataFrame:
         """The squad by name: the ATHLETE frame."""
-        return self.season.athletes.sort("name")
+        by_name: pl.DataFrame = self.season.athletes.sort("name")
+        return by_name
 
     @cached_property
     def channels(self) -> list[str]:
         """Keys of the kinds of work that this season holds."""
-        return self.season.weekly["channel"].unique(maintain_order=True).to_list()
+        found: list[str] = self.season.weekly["channel"].unique(maintain_order=True).to_list()
+        return found
 
     @cached_property
     def groups(self) -> list[str]:
@@ -41,11 +43,13 @@ class SeasonView:
     @cached_property
     def known_days(self) -> pl.DataFrame:
         """Days of a week that are known of an athlete: columns athlete_id, week, known_days."""
-        return self.season.weekly.group_by("athlete_id", "week").agg(pl.col("known_days").max())
+        weekly: pl.DataFrame = self.season.weekly
+        return weekly.group_by("athlete_id", "week").agg(pl.col("known_days").max())
 
     @cached_property
     def _trained(self) -> pl.DataFrame:
-        return self.season.daily.select("date", "athlete_id").unique().sort("date")
+        daily: pl.DataFrame = self.season.daily
+        return daily.select("date", "athlete_id").unique().sort("date")
 
     def trained(self, days: list[date]) -> pl.DataFrame:
         """Athletes and days with efforts: columns athlete_id, date."""
@@ -63,7 +67,8 @@ class SeasonView:
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         """Effort rows that made a weekly figure, with what each of them adds."""
-        return self.season.rows_behind(athlete_id, week, channel)
+        rows: pl.DataFrame = self.season.rows_behind(athlete_id, week, channel)
+        return rows
 
 
 class Desk:

@@ -26,8 +26,11 @@ __all__ = [
     "week_days",
     "week_labels",
     "week_row",
+    "weeks_around",
     "weeks_up_to",
 ]
+
+HALF_A_YEAR = 26
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +129,14 @@ def last_decisions(squad: Any) -> dict[str, dict[str, Any]]:
 def athlete_weeks(season: SeasonView, athlete_id: str, channel: str) -> pl.DataFrame:
     """All weeks of one athlete and channel with their marks, in order."""
     return season.figures(channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
+
+
+def weeks_around(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
+    """Half a year of an athlete's weeks with the chosen one in it, in the middle where there are weeks after it."""
+    order = weeks["week"].to_list()
+    place = order.index(chosen) if chosen in order else len(order) - 1
+    first = min(max(0, len(order) - HALF_A_YEAR), max(0, place - HALF_A_YEAR // 2))
+    return weeks.slice(first, HALF_A_YEAR)
 
 
 def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:

@@ -7,6 +7,7 @@ from typing import Any
 import polars as pl
 from dash import Dash, Input, Output, dcc, html, no_update
 
+from keelmark.contracts.channels import Channel
 from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk
@@ -16,12 +17,13 @@ from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.amount_panel import amount_panel
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
 from keelmark_dash.parts.return_plan import register_return_plan, return_panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
-from keelmark_dash.readings import athlete_weeks, people, week_row
+from keelmark_dash.readings import athlete_weeks, people, week_row, weeks_around
 from keelmark_dash.words import (
     amount,
     channel_of,
@@ -36,7 +38,7 @@ from keelmark_dash.words import (
 __all__ = ["PAGE"]
 
 CHART = ids.named(ids.ATHLETE, "chart")
-WEEKS_SHOWN = 26
+_CHART_WORDS = "Bars are weeks, the band is the athlete's own usual range, thin lines are what is not certain."
 
 
 def layout(here: Visit) -> list[Any]:
@@ -92,22 +94,13 @@ def register(app: Dash, desk: Desk) -> None:
         if shade is None:
             return no_update
         weeks = athlete_weeks(desk.season(), shown["athlete"], shown["channel"])
-        window = _window(weeks, shown["week"])
+        window = weeks_around(weeks, shown["week"])
         return weeks_chart(
             window, channel_of(shown["channel"]), shown["week"], scheme="dark" if shade == "dark" else "light"
         )
 
 
-def _window(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:
-    """Half a year of weeks, with the chosen one in it."""
-    order = weeks["week"].to_list()
-    place_ = order.index(chosen) if chosen in order else len(order) - 1
-    first = min(max(0, len(order) - WEEKS_SHOWN), max(0, place_ - WEEKS_SHOWN // 2))
-    return weeks.slice(first, WEEKS_SHOWN)
-
-
-def _contributors(rows: pl.DataFrame, channel: Any) -> html.Section:
-    title = ids.named(ids.ATHLETE, "made-title")
+def _contributors(rows: pl.DataFrame, channel: Channel) -> html.Section:
     known = rows.filter(pl.col("contribution").is_not_null()).sort("contribution", descending=True).head(3)
     items = [
         html.Li(
@@ -119,12 +112,11 @@ def _contributors(rows: pl.DataFrame, channel: Any) -> html.Section:
         for row in known.iter_rows(named=True)
     ]
     inside = html.Ol(items) if items else html.P("No row of this week adds to this figure.")
-    return html.Section([html.H2("What made it", id=title), inside], className="panel", **{"aria-labelledby": title})
+    return panel(ids.named(ids.ATHLETE, "made"), "What made it", inside)
 
 
-def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
-    title = ids.named(ids.ATHLETE, "weeks-title")
-    window = _window(weeks, address.week)
+def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
+    window = weeks_around(weeks, address.week)
     shown = {"athlete": address.athlete, "channel": address.channel, "week": address.week}
     heads = [
         ("Week", "text"),
@@ -143,43 +135,31 @@ def _weeks(weeks: pl.DataFrame, channel: Any, address: Address) -> html.Section:
         ]
         for row in reversed(window.rows(named=True))
     ]
-    return html.Section(
-        [
-            html.H2("Week by week", id=title),
-            dcc.Store(id=ids.named(ids.ATHLETE, "shown"), data=shown),
-            html.Div(
-                dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"),
-                role="img",
-                **{"aria-label": f"{channel.label}, {count(window.height, 'week')}; the table below holds the same"},
-            ),
-            html.P("Bars are weeks, the band is the athlete's own usual range, thin lines are what is not certain.",
-                   className="soft"),
-            html.Details([html.Summary("The same as a table"), table(f"{channel.label} by week", heads, body)]),
-        ],
-        className="panel",
-        **{"aria-labelledby": title},
-    )  # fmt: skip
+    chart: dict[str, Any] = {"role": "img", "aria-label": f"{channel.label}, {count(window.height, 'week')}, as bars"}
+    return panel(
+        ids.named(ids.ATHLETE, "weeks"),
+        "Week by week",
+        dcc.Store(id=ids.named(ids.ATHLETE, "shown"), data=shown),
+        html.Div(dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"), **chart),
+        html.P(_CHART_WORDS, className="soft"),
+        html.Details([html.Summary("The same as a table"), table(f"{channel.label} by week", heads, body)]),
+    )
 
 
 def _ratios(row: dict[str, Any] | None) -> html.Section:
-    title = ids.named(ids.ATHLETE, "change-title")
-    inside = [ratio_table(row)] if row else [html.P("Nothing to compare.")]
-    return html.Section([html.H2("How it changed", id=title), *inside], className="panel", **{"aria-labelledby": title})
+    inside = ratio_table(row) if row else html.P("Nothing to compare.")
+    return panel(ids.named(ids.ATHLETE, "change"), "How it changed", inside)
 
 
 def _not_said() -> html.Section:
-    title = ids.named(ids.ATHLETE, "not-said-title")
     lines = (
         "Work outside the log is not in it: a shift, a move of house, a long day on your feet.",
         "It does not know how you slept, how you felt, or how well you moved.",
         "Above the usual range means more than you mostly do. It does not mean too much.",
         "Within the usual range does not mean that all is well.",
     )
-    return html.Section(
-        [html.H2("What this does not say", id=title), html.Ul([html.Li(line) for line in lines]), scope_line()],
-        className="panel",
-        **{"aria-labelledby": title},
-    )
+    items = html.Ul([html.Li(line) for line in lines])
+    return panel(ids.named(ids.ATHLETE, "not-said"), "What this does not say", items, scope_line())
 
 
 TITLE = Region(ids.named(ids.ATHLETE, "title"), ("athlete", "week"), _title)

@@ -8,6 +8,7 @@ from dash import html
 
 from keelmark_dash.care_words import CARDS, READ_ONLY, CareCard
 from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.parts.panel import panel
 
 __all__ = ["PAGE"]
 
@@ -23,19 +24,15 @@ def _cards(here: Visit) -> list[Any]:
 
 
 def _card(card: CareCard) -> html.Section:
-    title = f"care-{card.key}-title"
-    return html.Section(
-        [
-            html.H2(card.title, id=title),
-            html.P(card.opening),
-            html.Ul([html.Li(line) for line in card.signs]),
-            html.H3(card.what_to_do_title),
-            html.Ul([html.Li(line) for line in card.what_to_do]),
-            html.P(card.closing, className="scope"),
-        ],
+    return panel(
+        f"care-{card.key}",
+        card.title,
+        html.P(card.opening),
+        html.Ul([html.Li(line) for line in card.signs]),
+        html.H3(card.what_to_do_title),
+        html.Ul([html.Li(line) for line in card.what_to_do]),
+        html.P(card.closing, className="scope"),
         className=f"panel care {card.key}",
-        id=f"care-{card.key}",
-        **{"aria-labelledby": title},
     )
 
 

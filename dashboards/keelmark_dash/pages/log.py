@@ -18,6 +18,7 @@ from keelmark_dash.parts.controls import controls, group_control, week_control
 from keelmark_dash.parts.days import day_form, day_table, saved_words
 from keelmark_dash.parts.imports import imports_table
 from keelmark_dash.parts.link import link
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark
@@ -35,20 +36,14 @@ LONGEST_STRETCH = 366
 
 def layout(here: Visit) -> list[Any]:
     """A file, the imports so far, the days of a week, what quiet days mean."""
-    parts = [html.H1("The log"), _bring(), _panel("imports", "What came in", IMPORTS.place(here))]
+    parts = [html.H1("The log"), _bring(), panel(ids.named(ids.LOG, "imports"), "What came in", IMPORTS.place(here))]
     if here.season.weeks:
         parts += [_days(here), _quiet(here.squad)]
     return parts
 
 
-def _panel(key: str, title: str, *content: Any) -> html.Section:
-    name = ids.named(ids.LOG, f"{key}-title")
-    return html.Section([html.H2(title, id=name), *content], className="panel", **{"aria-labelledby": name})
-
-
 def _bring() -> html.Section:
-    return _panel(
-        "bring",
+    return panel(ids.named(ids.LOG, "bring"),
         "Bring a file",
         html.P("A club log as CSV, XLSX or Parquet, in English, German, Spanish, French or Portuguese. Nothing is "
                "stored before you have seen what each row would become."),
@@ -85,8 +80,8 @@ def _rows_of(squad: Any, address: Address) -> list[Any]:
 def _days(here: Visit) -> html.Section:
     season, address = here.season, here.address
     everybody = people(season).select("athlete_id", "name").rows()
-    return _panel(
-        "days",
+    return panel(
+        ids.named(ids.LOG, "days"),
         "Days without training",
         html.P("A day without a record is not a rest day. Say what is known, for one person or several."),
         day_form(everybody, address.week, here.asked.athlete),
@@ -104,8 +99,7 @@ def _day_table(here: Visit) -> list[Any]:
 
 
 def _quiet(squad: Any) -> html.Section:
-    return _panel(
-        "quiet",
+    return panel(ids.named(ids.LOG, "quiet"),
         "What a day without a record means",
         dmc.RadioGroup(
             id=QUIET,

@@ -14,7 +14,9 @@ from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
 from keelmark_dash.page import Page, Visit
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import count
@@ -29,9 +31,9 @@ def layout(here: Visit) -> list[Any]:
     return [
         html.H1("How the figures are made"),
         html.Nav(
-            html.Ul([html.Li(html.A(title, href=f"#{ids.named(ids.METHODS, key)}")) for key, title in _SECTIONS]),
+            html.Ul([html.Li(html.A(title, href=f"#{ids.named(ids.METHODS, key)}-title")) for key, title in _SECTIONS]),
             className="contents",
-            **{"aria-label": "On this page"},
+            **aria(label="On this page"),
         ),
         _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
         _section("withheld", _withheld()),
@@ -55,11 +57,7 @@ _SECTIONS = (
 
 
 def _section(key: str, content: list[Any]) -> html.Section:
-    name = ids.named(ids.METHODS, key)
-    title = dict(_SECTIONS)[key]
-    return html.Section(
-        [html.H2(title, id=name, tabIndex=-1), *content], className="panel", **{"aria-labelledby": name}
-    )
+    return panel(ids.named(ids.METHODS, key), dict(_SECTIONS)[key], *content)
 
 
 def _figure(note: FigureNote) -> html.Article:

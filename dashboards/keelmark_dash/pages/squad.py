@@ -23,6 +23,7 @@ from keelmark_dash.parts.controls import (
 from keelmark_dash.parts.coverage import coverage_panel
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.notice import notice_card, useful_words
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import legend
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
@@ -50,13 +51,12 @@ def layout(here: Visit) -> list[Any]:
         TITLE.place(here),
         controls(week_control(address, season.weeks), group_control(address, season.groups)),
         WEEK.place(here),
-        html.Section(
-            [
-                html.H2("The season", id="squad-season-title"),
-                controls(channel_control(address, season.channels), weeks_control(address), show_control(address)),
-                SEASON.place(here),
-            ],
-            **{"aria-labelledby": "squad-season-title"},
+        panel(
+            ids.named(ids.SQUAD, "strip"),
+            "The season",
+            controls(channel_control(address, season.channels), weeks_control(address), show_control(address)),
+            SEASON.place(here),
+            sheet=False,
         ),
     ]
 
@@ -85,7 +85,7 @@ def _notices(here: Visit) -> html.Section:
         shown = [notice_card(row, address, decided.get(row["notice_id"], {})) for row in rows.iter_rows(named=True)]
         return html.Div(shown, className="notices")
 
-    parts: list[Any] = [html.H2("What stands out", id="squad-notices-title")]
+    parts: list[Any] = []
     if found.is_empty():
         parts.append(
             html.P(
@@ -96,7 +96,7 @@ def _notices(here: Visit) -> html.Section:
     parts.append(cards(first))
     if rest.height:
         parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards(rest)], className="rest"))
-    return html.Section(parts, **{"aria-labelledby": "squad-notices-title"})
+    return panel(ids.named(ids.SQUAD, "notices"), "What stands out", *parts, sheet=False)
 
 
 def _season(here: Visit) -> list[Any]:

@@ -10,6 +10,7 @@ from dash import html
 from keelmark.contracts.channels import Channel
 from keelmark_dash.parts.hull import gauge
 from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import place
 from keelmark_dash.readings import own_gauge
 from keelmark_dash.words import amount_parts, count, interval, usual_range
@@ -19,8 +20,7 @@ __all__ = ["amount_panel"]
 
 def amount_panel(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Channel) -> html.Section:
     """Amount, interval, place and usual range of one week; `weeks` gives the gauge its depth."""
-    title = "athlete-amount-title"
-    inside = [html.P("Nothing stands in the log for this week. That is not the same as zero.")]
+    inside: list[Any] = [html.P("Nothing stands in the log for this week. That is not the same as zero.")]
     if row is not None:
         inside = [
             html.Div(
@@ -29,7 +29,7 @@ def amount_panel(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Chann
             ),
             html.P(_days(row), className="soft"),
         ]
-    return html.Section([html.H2(channel.label, id=title), *inside], className="panel", **{"aria-labelledby": title})
+    return panel("athlete-amount", channel.label, *inside)
 
 
 def _said(row: dict[str, Any], channel: Channel) -> html.Div:

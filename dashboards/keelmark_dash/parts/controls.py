@@ -10,6 +10,7 @@ from dash import html
 from keelmark.contracts.channels import CHANNELS
 from keelmark_dash import ids
 from keelmark_dash.address import WEEK_CHOICES, Address
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.fields import choose_one
 from keelmark_dash.words import week_dates, week_title
 
@@ -26,7 +27,7 @@ __all__ = [
 
 def controls(*fields: Any) -> html.Div:
     """The row of controls above a page's figures."""
-    return html.Div(list(fields), className="controls", role="group", **{"aria-label": "What this page shows"})
+    return html.Div(list(fields), className="controls", role="group", **aria(label="What this page shows"))
 
 
 def _select(part: str, label: str, data: list[Any], value: str, *, search: bool = False) -> dmc.Select:

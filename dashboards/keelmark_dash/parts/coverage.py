@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import polars as pl
 from dash import html
 
 from keelmark_dash.address import Address
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.link import link
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.words import count, week_title
 
 __all__ = ["coverage_panel"]
@@ -19,7 +23,7 @@ def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
     missing = coverage.filter(pl.col("known_days") < 7)
     whole = coverage.height - missing.height
     title = f"{week_title(address.week)}: {whole} of {count(coverage.height, 'athlete')} with every day on record"
-    parts: list[object] = [html.H2(title, id="squad-coverage-title")]
+    parts: list[Any] = []
     if missing.is_empty():
         parts.append(html.P("Nobody is missing."))
     else:
@@ -29,7 +33,7 @@ def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
         if len(people) > _SHOWN:
             rest = html.Ul(people[_SHOWN:], className="coverage")
             parts.append(html.Details([html.Summary(f"Show the rest ({len(people) - _SHOWN})"), rest]))
-    return html.Section(parts, className="panel", **{"aria-labelledby": "squad-coverage-title"})
+    return panel("squad-coverage", title, *parts)
 
 
 def _who(row: dict[str, object], address: Address) -> html.Li:
@@ -37,7 +41,7 @@ def _who(row: dict[str, object], address: Address) -> html.Li:
     dots = html.Span(
         [html.Span(className="day known" if place < known else "day") for place in range(7)],
         className="days",
-        **{"aria-hidden": "true"},
+        **aria(hidden="true"),
     )
     said = "no day on record" if known == 0 else f"{count(7 - known, 'day')} not on record"
     name = link(str(row["name"]), address.link("/log", athlete=row["athlete_id"]))

@@ -10,6 +10,7 @@ from dash import html
 from keelmark.contracts.channels import Channel
 from keelmark_dash.address import Address
 from keelmark_dash.effort_words import as_written, done, movement
+from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import amount, count, day_words, number, week_title
 
@@ -18,24 +19,26 @@ __all__ = ["drill"]
 
 def drill(rows: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
     """All rows behind one week's figure, session by session; where there are many, the largest is open."""
-    title = "athlete-rows-title"
-    head = html.H2(f"The rows behind {week_title(address.week).lower()}", id=title)
     if rows.is_empty():
         body: list[Any] = [html.P("No row of the log feeds this figure.")]
     else:
         sessions = rows.sort("date", "session_id", "order").partition_by("session_id", maintain_order=True)
         largest = max(sessions, key=_known)
         body = [_session(session, channel, open_=len(sessions) <= 3 or session is largest) for session in sessions]
-    return html.Section([head, *body], id="rows", className="panel", **{"aria-labelledby": title})
+    return panel("athlete-rows", f"The rows behind {week_title(address.week).lower()}", *body)
 
 
 def _known(rows: pl.DataFrame) -> float:
     return float(rows["contribution"].drop_nulls().sum())
 
 
+def _largest(rows: pl.DataFrame) -> float:
+    return max(rows["contribution"].drop_nulls().to_list(), default=0.0)
+
+
 def _session(rows: pl.DataFrame, channel: Channel, *, open_: bool) -> html.Details:
     first = rows.row(0, named=True)
-    total = rows["contribution"].drop_nulls().sum() if channel.gather == "sum" else rows["contribution"].max()
+    total = _known(rows) if channel.gather == "sum" else _largest(rows)
     unknown = rows["contribution"].null_count()
     said = amount(total, channel.unit) if unknown < rows.height else "not known"
     if unknown and unknown < rows.height:

@@ -13,7 +13,7 @@ __all__ = ["first_steps"]
 
 def first_steps() -> list[Any]:
     """A page for a squad that has no records yet."""
-    steps = (
+    steps: tuple[list[Any], ...] = (
         ["Bring a training log you already keep, as CSV, XLSX or Parquet: ", link("open the Log page", "/log"), "."],
         ["Look at what each row would become. Rows that cannot be read are set aside with the reason; none is lost."],
         ["Store the good rows, and come back here. Usual ranges appear once an athlete has a few weeks on record."],

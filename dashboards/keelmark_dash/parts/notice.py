@@ -9,6 +9,7 @@ from dash import html
 
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.fields import choose_day, choose_one
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.place import place
@@ -41,7 +42,7 @@ def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any
             _decision(key, notice["options"]),
         ],
         className=f"notice {notice['place']}",
-        **{"aria-labelledby": title},
+        **aria(labelledby=title),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dash import html
 
 from keelmark_dash.address import ROWS_PER_PAGE, Address
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.link import link
 from keelmark_dash.words import count
 
@@ -22,5 +23,5 @@ def row_pages(path: str, address: Address, everybody: int) -> html.Nav | None:
         said = {"aria-current": "true"} if str(page) == address.rows else {}
         links.append(link(f"{first} to {last}", path + address.with_(rows=page).search(), **said))
     return html.Nav(
-        [html.Span(count(everybody, "athlete")), *links], className="row-pages", **{"aria-label": "Rows of the table"}
+        [html.Span(count(everybody, "athlete")), *links], className="row-pages", **aria(label="Rows of the table")
     )

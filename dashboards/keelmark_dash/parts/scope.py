@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from dash import html
 
 from keelmark.contracts.words import SCOPE_LINE
@@ -14,6 +16,6 @@ def scope_line() -> html.P:
     return html.P(SCOPE_LINE, className="scope")
 
 
-def remark(*content: object, tone: str = "plain") -> html.Div:
+def remark(*content: Any, tone: str = "plain") -> html.Div:
     """A short remark set off from the page: `plain`, `done` or `refused`."""
     return html.Div(list(content), className=f"remark {tone}", role="status")

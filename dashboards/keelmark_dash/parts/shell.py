@@ -11,6 +11,7 @@ from dash import dcc, html
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark_dash import ids
 from keelmark_dash.address import Address
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.hull import definitions
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
@@ -39,9 +40,7 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
             html.Header(
                 [
                     link([drawing(_MARK, className="brand-box"), html.Span("keelmark")], "/", className="brand"),
-                    html.Nav(
-                        navigation(pages, "", Address()), id=ids.MENU, className="pages", **{"aria-label": "Pages"}
-                    ),
+                    html.Nav(navigation(pages, "", Address()), id=ids.MENU, className="pages", **aria(label="Pages")),
                     html.Div([_care_links(), _scheme_switch()], className="aside"),
                 ],
                 className="top",
@@ -75,7 +74,7 @@ def _care_links() -> html.Nav:
         link("Get medical help now", "/care?show=now", className="care-link now"),
         link("Get it checked soon", "/care?show=soon", className="care-link"),
     ]
-    return html.Nav(links, className="care-links", **{"aria-label": "Care cards"})
+    return html.Nav(links, className="care-links", **aria(label="Care cards"))
 
 
 def _scheme_switch() -> dmc.ColorSchemeToggle:
@@ -86,5 +85,5 @@ def _scheme_switch() -> dmc.ColorSchemeToggle:
         variant="default",
         size="lg",
         className="scheme",
-        **{"aria-label": "Night and day colours"},
+        **aria(label="Night and day colours"),
     )

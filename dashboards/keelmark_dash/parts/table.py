@@ -7,6 +7,8 @@ from typing import Any
 
 from dash import html
 
+from keelmark_dash.parts.aria import aria
+
 __all__ = ["Head", "table"]
 
 Head = tuple[str, str]
@@ -38,13 +40,15 @@ def table(
         className="plain stack" if stack else "plain",
         role="table",
     )
-    return html.Div(inside, className="table-scroll", tabIndex=0, role="region", **{"aria-label": caption})
+    return html.Div(inside, className="table-scroll", tabIndex=0, role="region", **aria(label=caption))
 
 
 def _row(cells: Sequence[Any], heads: Sequence[Head]) -> html.Tr:
     first, *rest = cells
-    named = [
-        html.Td(cell, className=kind, role="cell", **{"data-label": head})
-        for cell, (head, kind) in zip(rest, heads[1:], strict=True)
-    ]
+    named: list[Any] = [_cell(cell, kind, head) for cell, (head, kind) in zip(rest, heads[1:], strict=True)]
     return html.Tr([html.Th(first, scope="row", className=heads[0][1], role="rowheader"), *named], role="row")
+
+
+def _cell(content: Any, kind: str, head: str) -> html.Td:
+    named: dict[str, Any] = {"data-label": head}
+    return html.Td(content, className=kind, role="cell", **named)
