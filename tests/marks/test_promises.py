@@ -12,8 +12,7 @@ import pytest
 
 from keelmark.contracts.channels import CHANNELS
 from keelmark.marks import MarkSettings, marks
-from keelmark.marks.discoveries import said_lately, standing_out
-from keelmark.marks.notices import NOTICE_WEEKS, RULES, SLOW_SILENCE
+from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.slow_rise import slow_rises
 from tests.marks.squad import unchanging_squad, week, weekly, weeks_of
 
@@ -55,16 +54,15 @@ def test_tails_are_true_far_out(quiet: list[tuple[pl.DataFrame, ...]], share: fl
 def test_a_squad_in_which_nothing_changes_is_left_in_peace(quiet: list[tuple[pl.DataFrame, ...]]) -> None:
     weeks_with_any, notices = 0, 0
     for figures, marked, slow in quiet:
-        rate = SETTINGS.false_discovery / RULES
-        grown = marked.with_columns(value=figures["value"]).filter(pl.col("weeks") >= NOTICE_WEEKS)
-        single = standing_out(grown, rate)
         mondays = figures.select("athlete_id", "week", "monday").unique()
-        steps = standing_out(slow.with_columns(place=pl.lit("above")), rate).join(mondays, on=["athlete_id", "week"])
-        steps = steps.filter(~said_lately(steps, SLOW_SILENCE))
-        weeks_with_any += len({*single["week"], *steps["week"]})
-        notices += single.height + steps.height
+        grown = marked.with_columns(value=figures["value"]).filter(pl.col("weeks") >= NOTICE_WEEKS)
+        grown = grown.join(mondays, on=["athlete_id", "week"], maintain_order="left")
+        steps = slow.with_columns(place=pl.lit("above")).join(mondays, on=["athlete_id", "week"], maintain_order="left")
+        found = selected(grown.with_columns(place=pl.col("place").cast(pl.String)), steps, SETTINGS)
+        weeks_with_any += found["week"].n_unique()
+        notices += found.height
     looked_at = SQUADS * (WEEKS - NOTICE_WEEKS)
-    assert weeks_with_any / looked_at <= SETTINGS.false_discovery
+    assert weeks_with_any / looked_at <= SETTINGS.week_rate + SETTINGS.slow_rate
     assert notices / looked_at * WEEKS_A_MONTH <= 1.0
 
 

@@ -220,7 +220,8 @@ def test_no_figures_no_marks() -> None:
         ({"share": 0.5}, "setting share: 0.5 is not a share of weeks"),
         ({"share": 0.0}, "setting share: 0 is not a share of weeks"),
         ({"budget": 0}, "setting budget: 0 is not a number of notices"),
-        ({"false_discovery": 1.0}, "setting false_discovery: 1 is not a rate"),
+        ({"week_rate": 1.0}, "setting week_rate: 1 is not a rate"),
+        ({"slow_rate": 0.0}, "setting slow_rate: 0 is not a rate"),
     ],
 )
 def test_a_setting_out_of_range_is_refused(choice: dict[str, Any], text: str) -> None:

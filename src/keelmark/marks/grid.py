@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from keelmark.load.windows import ENOUGH_KNOWN
 
-__all__ = ["WeekGrid", "week_grid"]
+__all__ = ["WeekGrid", "week_grid", "whole_grid"]
 
 _PAIR = ["athlete_id", "channel"]
 
@@ -87,6 +87,13 @@ def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekG
         week_of_row=week_of_row,
         pair_of_row=pair_of_row,
     )
+
+
+def whole_grid(value: NDArray[np.float64], channel: NDArray[np.int64]) -> WeekGrid:
+    """Weeks that are all known and carry no label: amounts, shape (week, pair), and the number of each pair's channel."""
+    week, pair = (places.ravel() for places in np.indices(value.shape))
+    everywhere = np.ones(value.shape, dtype=bool)
+    return WeekGrid(value, value, everywhere, ~everywhere, channel, week, pair)
 
 
 def _has_label(weekly: pl.DataFrame, labels: pl.DataFrame | None) -> pl.Series:

@@ -11,10 +11,11 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.marks.amounts import amount, channel_amount, channel_words, day_words, figure, list_words, week_words
-from keelmark.marks.settings import MarkSettings
+from keelmark.marks.settings import RATE, MarkSettings
 
-__all__ = ["contributor_words", "headline", "how_often", "not_known", "options", "usual"]
+__all__ = ["QUIETENED", "contributor_words", "headline", "how_often", "not_known", "options", "usual"]
 
+QUIETENED = "This rule was quietened: in this squad it spoke too often when nothing had changed."
 SHOWN = 3
 """Contributors that a notice names."""
 
@@ -64,12 +65,15 @@ def not_known(row: dict[str, Any]) -> str:
     return " ".join(parts)
 
 
-def how_often(settings: MarkSettings) -> str:
-    """How often notices would appear if nothing had changed, from the rate the squad has chosen."""
-    return (
-        f"If nothing had changed for anybody, at most about 1 week in {round(1 / settings.false_discovery)} "
+def how_often(settings: MarkSettings, slow: bool) -> str:
+    """How often notices would appear if nothing had changed, from the rates of the two rules."""
+    both = settings.week_rate + settings.slow_rate
+    text = (
+        f"If nothing had changed for anybody, at most about 1 week in {round(1 / both)} "
         "would bring any notice for the whole squad."
     )
+    rate = settings.slow_rate if slow else settings.week_rate
+    return f"{text} {QUIETENED}" if rate < RATE else text
 
 
 def contributor_words(rows: pl.DataFrame, catalogue: Catalogue) -> list[str]:

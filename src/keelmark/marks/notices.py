@@ -9,21 +9,13 @@ from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, MARK, NOTICE, WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.dose import contributions_to
-from keelmark.marks.discoveries import said_lately, standing_out
 from keelmark.marks.labels import labelled_weeks
 from keelmark.marks.notice_words import contributor_words, headline, how_often, not_known, options, usual
+from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.settings import MarkSettings
 from keelmark.marks.slow_rise import slow_rises
 
 __all__ = ["notices"]
-
-NOTICE_WEEKS = 8
-"""Known weeks of an athlete's own before a week may give a notice; until then the far tail is mostly the squad's."""
-
-RULES = 2
-"""Single weeks and slow rises share the rate of false notices."""
-SLOW_SILENCE = 8
-"""Weeks for which a slow rise, once told, is not told again."""
 
 _KEY = ["athlete_id", "week", "channel"]
 _FACTS = ["monday", "low", "high", "known_days", "assumed_rest_days"]
@@ -72,13 +64,10 @@ def notices(
     slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share).with_columns(
         place=pl.lit("above", dtype=MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64)
     )
-    found = pl.concat(
-        [_found(rows, planned, weekly, settings, is_slow) for rows, is_slow in ((grown, False), (slow, True))],
-        how="diagonal",
-    )
+    facts = weekly.select(*_KEY, *_FACTS, "value")
+    found = selected(_free(grown, planned, facts), _free(slow, planned, facts.drop("value")), settings)
     if found.is_empty():
         return NOTICE.empty()
-    found = _ranked(found)
     behind = contributions_to(found.select(_KEY), efforts, sessions, athletes, rep_maxima, catalogue)
     rows_of = dict(iter(behind.group_by(_KEY, maintain_order=True)))
     names = dict(athletes.select("athlete_id", "name").iter_rows())
@@ -89,36 +78,22 @@ def notices(
             {
                 "notice_id": ":".join([*(row[name] for name in _KEY), *(["slow"] if row["slow"] else [])]),
                 **{name: row[name] for name in (*_KEY, "rank", "value", "lower", "upper", "place", "q_value")},
-                "within_budget": row["rank"] <= settings.budget,
+                "within_budget": row["within_budget"],
                 "headline": headline(names.get(row["athlete_id"], row["athlete_id"]), row),
                 "usual": usual(row),
                 "contributors": contributor_words(rows, catalogue),
                 "not_known": not_known(row),
                 "options": options(row, rows, catalogue),
-                "how_often": how_often(settings),
+                "how_often": how_often(settings, row["slow"]),
                 "scope": SCOPE_LINE,
             }
         )
     return NOTICE.build(built)
 
 
-def _found(
-    marked: pl.DataFrame, planned: pl.DataFrame, weekly: pl.DataFrame, settings: MarkSettings, slow: bool
-) -> pl.DataFrame:
-    """Athlete-weeks that stand out, planned ones left out; a slow rise is told once in `SLOW_SILENCE` weeks."""
+def _free(marked: pl.DataFrame, planned: pl.DataFrame, facts: pl.DataFrame) -> pl.DataFrame:
+    """Rows of weeks that were not planned otherwise, with their facts, in the order of the channels."""
     free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
-    facts = weekly.select(*_KEY, *_FACTS, *([] if slow else ["value"]))
-    free = free.join(facts, on=_KEY, how="left", maintain_order="left").with_columns(slow=pl.lit(slow))
-    out = standing_out(_in_channel_order(free), settings.false_discovery / RULES)
-    return out.filter(~said_lately(out, SLOW_SILENCE)) if slow else out
-
-
-def _in_channel_order(marked: pl.DataFrame) -> pl.DataFrame:
     order = {channel.key: place for place, channel in enumerate(CHANNELS)}
-    return marked.sort("athlete_id", "week", pl.col("channel").replace_strict(order, return_dtype=pl.Int64))
-
-
-def _ranked(found: pl.DataFrame) -> pl.DataFrame:
-    """Most unusual first within each week."""
-    ordered = found.sort("week", "q_value", "tail", "athlete_id")
-    return ordered.with_columns(rank=pl.int_range(1, pl.len() + 1).over("week").cast(pl.Int64))
+    place = pl.col("channel").replace_strict(order, return_dtype=pl.Int64)
+    return free.join(facts, on=_KEY, how="left", maintain_order="left").sort("athlete_id", "week", place)

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from keelmark.contracts.errors import SettingError
 
-__all__ = ["MarkSettings"]
+__all__ = ["RATE", "MarkSettings"]
+
+RATE = 0.05
+"""Rate at which notices of one rule may be false, unless an audit has lowered it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,14 +22,16 @@ class MarkSettings:
         Long-run share of usual weeks above the upper mark, and below the lower one; above 0 and below 0.5.
     budget : int
         Notices shown first in a week, for the whole squad.
-    false_discovery : float
-        Rate at which notices may be false, taken over all athletes, channels and both rules of a week; above 0 and
-        below 1. While nothing has changed in the squad, at most this share of weeks has any notice.
+    week_rate, slow_rate : float
+        Rate at which notices of single weeks, and of slow rises, may be false, taken over all athletes and channels
+        of a week; above 0 and below 1. While nothing has changed in the squad, at most this share of weeks has any
+        notice of the rule. An audit lowers the rate of a rule that speaks too often in a squad.
     """
 
     share: float = 0.05
     budget: int = 3
-    false_discovery: float = 0.10
+    week_rate: float = RATE
+    slow_rate: float = RATE
 
     def __post_init__(self) -> None:
         if not 0.0 < self.share < 0.5:
@@ -43,10 +48,11 @@ class MarkSettings:
                 wanted="a whole number from 1 up",
                 remedy="use 3 to see the three most marked weeks first",
             )
-        if not 0.0 < self.false_discovery < 1.0:
-            raise SettingError(
-                f"{self.false_discovery:g} is not a rate",
-                where="setting false_discovery",
-                wanted="a number above 0 and below 1",
-                remedy="use 0.1 for at most about one false notice in ten",
-            )
+        for name, rate in (("week_rate", self.week_rate), ("slow_rate", self.slow_rate)):
+            if not 0.0 < rate < 1.0:
+                raise SettingError(
+                    f"{rate:g} is not a rate",
+                    where=f"setting {name}",
+                    wanted="a number above 0 and below 1",
+                    remedy=f"use {RATE:g} for at most about one false notice in {round(1 / RATE)}",
+                )

@@ -16,7 +16,7 @@ from keelmark.marks.forecast import LEAST_SCATTER, NORMAL, SHARE_OF_SQUAD, START
 from keelmark.marks.grid import WeekGrid, week_grid
 from keelmark.marks.score_pool import ScorePool
 
-__all__ = ["RECENT", "REFERENCE", "slow_rises"]
+__all__ = ["RECENT", "REFERENCE", "slow_rise_grid", "slow_rises"]
 
 Array = NDArray[np.float64]
 
@@ -62,6 +62,13 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
         steps at least this high.
     """
     grid = week_grid(weekly, labelled)
+    columns = {name: pl.Series(name, grid.rows(values)) for name, values in slow_rise_grid(grid, share).items()}
+    frame = weekly.select("athlete_id", "week", "channel").with_columns(**columns)
+    return frame.filter(pl.col("tail").is_not_nan())
+
+
+def slow_rise_grid(grid: WeekGrid, share: float) -> dict[str, Array]:
+    """As `slow_rises`, for a grid of weeks: columns by name, each of shape (week, pair), NaN where not known."""
     shape = grid.value.shape
     found = {name: np.full(shape, np.nan) for name in ("value", "expected", "lower", "upper", "tail")}
     roots = np.sqrt(np.where(grid.usable & ~grid.labelled, grid.value, np.nan))
@@ -86,9 +93,7 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
             found[name][week] = np.where(known, values, np.nan)
         pool.add(score, channel, known)
         own[week] = np.where(known, score, np.nan)
-    columns = {name: pl.Series(name, grid.rows(values)) for name, values in found.items()}
-    frame = weekly.select("athlete_id", "week", "channel").with_columns(**columns)
-    return frame.filter(pl.col("tail").is_not_nan())
+    return found
 
 
 def _step(roots: Array, week: int, grid: WeekGrid) -> _Step:

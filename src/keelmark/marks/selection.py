@@ -1,0 +1,39 @@
+"""Which weeks of a squad are told: two rules, each held to its own rate, then one ranked list for each week."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from keelmark.marks.discoveries import said_lately, standing_out
+from keelmark.marks.settings import MarkSettings
+
+__all__ = ["NOTICE_WEEKS", "SLOW_SILENCE", "selected"]
+
+NOTICE_WEEKS = 8
+"""Known weeks of an athlete's own before a week may give a notice; until then the far tail is mostly the squad's."""
+SLOW_SILENCE = 8
+"""Weeks for which a slow rise, once told, is not told again."""
+
+
+def selected(weeks: pl.DataFrame, slow: pl.DataFrame, settings: MarkSettings) -> pl.DataFrame:
+    """Athlete-weeks to tell, most unusual first within each week.
+
+    Parameters
+    ----------
+    weeks, slow : DataFrame
+        Candidates of the two rules, in the order of the channels: the columns of `MARK` that `standing_out` needs,
+        with `monday` and `value`.
+    settings : MarkSettings
+        Rates of the rules and the budget.
+
+    Returns
+    -------
+    DataFrame
+        Rows of `standing_out` with `slow`, `rank` within the week, and `within_budget`.
+    """
+    single = standing_out(weeks, settings.week_rate).with_columns(slow=pl.lit(False))
+    steps = standing_out(slow, settings.slow_rate).with_columns(slow=pl.lit(True))
+    steps = steps.filter(~said_lately(steps, SLOW_SILENCE))
+    ordered = pl.concat([single, steps], how="diagonal").sort("week", "q_value", "tail", "athlete_id")
+    ranked = ordered.with_columns(rank=pl.int_range(1, pl.len() + 1).over("week").cast(pl.Int64))
+    return ranked.with_columns(within_budget=pl.col("rank") <= settings.budget)
