@@ -200,6 +200,20 @@ def test_a_carry_counts_steps_by_the_metre() -> None:
     assert (rep["cycles"], rep["cycles_low"], rep["cycles_high"]) == pytest.approx((150, 120, 190))
 
 
+def test_a_carry_counts_only_what_the_load_adds_to_walking() -> None:
+    light, heavy = (one_rep("farmers_carry", reps=None, distance_m=50.0, load_kg=load) for load in (20.0, 40.0))
+    assert heavy["moment"] == pytest.approx(2 * light["moment"])
+    assert heavy["compression"] == pytest.approx(2 * light["compression"])
+    assert light["compression"] > 20 * 9.81
+
+
+@pytest.mark.parametrize("movement", ["run", "walk", "bike", "double_under", "dead_hang", "swim"])
+def test_steps_bounces_hangs_and_seats_are_not_counted_and_say_why(movement: str) -> None:
+    rows = efforts({"movement": movement, "duration_s": 600.0})
+    assert lumbar_efforts(rows, crew(), CATALOGUE).is_empty()
+    assert len(shipped_postures().unloaded[movement]) > 20
+
+
 def test_calories_on_a_machine_become_strokes() -> None:
     per_calorie = CATALOGUE["row"].metres_per_calorie
     rep = one_rep("row", reps=None, calories=20.0)
