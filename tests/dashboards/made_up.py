@@ -279,9 +279,6 @@ class MadeUpSquad:
     def return_plan(self, athlete_id: str, week: str | None = None) -> None:
         return None
 
-    def return_plan(self, athlete_id: str, week: str) -> None:
-        """Nobody here has been away for long."""
-
     def decisions(self) -> pl.DataFrame:
         said = [asked for name, asked in self.asked if name == "record_decision"]
         fixed = {"figures": "{}", "rule_version": "1", "created_at": datetime(2026, 6, 8, tzinfo=UTC)}
