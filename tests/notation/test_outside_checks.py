@@ -13,7 +13,9 @@ def total(text: str, movement: str, **context) -> float:
 
 
 @pytest.mark.parametrize("n", [2, 3, 5, 10, 12, 15, 20, 33])
-@pytest.mark.parametrize("form", ["{n}..1 burpees", "{n} to 1 burpees", "1 to {n} burpees", "{n} bis 1 Burpees", "de {n} a 1 burpees"])
+@pytest.mark.parametrize(
+    "form", ["{n}..1 burpees", "{n} to 1 burpees", "1 to {n} burpees", "{n} bis 1 Burpees", "de {n} a 1 burpees"]
+)
 def test_ladder_sums(n: int, form: str) -> None:
     """derived: a ladder n, n-1, ..., 1 sums to n(n+1)/2."""
     assert total(form.format(n=n), "burpee") == n * (n + 1) / 2
@@ -33,7 +35,9 @@ def test_even_ladder_written_with_dots(step: int, last: int) -> None:
 
 
 @pytest.mark.parametrize("pounds", [35, 45, 53, 95, 135, 155.5, 225, 315])
-@pytest.mark.parametrize("form", ["3x5 back squat @ {x} lb", "{x}# back squat x 5 x 3", "Kniebeuge hinten 3x5 mit {x} Pfund"])
+@pytest.mark.parametrize(
+    "form", ["3x5 back squat @ {x} lb", "{x}# back squat x 5 x 3", "Kniebeuge hinten 3x5 mit {x} Pfund"]
+)
 def test_pounds(pounds: float, form: str) -> None:
     """NIST SP 811: 1 lb = 0.45359237 kg, as pint has it."""
     row = read(form.format(x=f"{pounds:g}")).efforts[0]
@@ -55,11 +59,17 @@ def test_feet(feet: float) -> None:
     assert row.height_cm == pytest.approx(UNITS.Quantity(feet, "foot").to("centimeter").magnitude, abs=1e-9)
 
 
-@pytest.mark.parametrize("miles, text", [(1, "1 mile run"), (1, "run a mile"), (0.5, "half a mile run"), (1.5, "1½ mile run"), (0.5, "run 1/2 mile")])
+@pytest.mark.parametrize(
+    "miles, text",
+    [(1, "1 mile run"), (1, "run a mile"), (0.5, "half a mile run"), (1.5, "1½ mile run"), (0.5, "run 1/2 mile")],
+)
 def test_miles(miles: float, text: str) -> None:
     """NIST SP 811: 1 mile = 1609.344 m exactly."""
     row = read(text).efforts[0]
-    assert (row.measure, row.amount) == ("distance_m", pytest.approx(UNITS.Quantity(miles, "mile").to("meter").magnitude))
+    assert (row.measure, row.amount) == (
+        "distance_m",
+        pytest.approx(UNITS.Quantity(miles, "mile").to("meter").magnitude),
+    )
 
 
 def test_boxes_of_24_and_20_inches() -> None:

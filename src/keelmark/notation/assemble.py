@@ -139,7 +139,9 @@ class Assembler(Heads):
                 "max",
                 "after",
                 "per_hand",
-                "same", "top_set", "single",
+                "same",
+                "top_set",
+                "single",
                 "double",
                 "triple",
                 "alternating",
@@ -219,7 +221,9 @@ class Assembler(Heads):
         loaded = self.lexicon.catalogue.movements[last.movement].load == "needs"
         if not loaded or not (last.amount is None or any(item.kind == "load" for item in items)):
             return False
-        sets = next((item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0)
+        sets = next(
+            (item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0
+        )
         made = Item("amount", items[0].start, items[place].end, Amount(steps=(Quantity(reps),), sets=int(sets)))
         made.parts = ["sets"]
         self._figures(segment, [made, *items[place + 1 :]])
@@ -596,7 +600,12 @@ class Assembler(Heads):
         """`all @ 60 kg` after the list, `each side` after it, `6 sets @ 60 kg` behind a complex."""
         stations = self.current_group().stations
         load = next((item for item in items if item.kind == "load"), None)
-        if items[0].kind == "nsets" and load is not None and len(stations) > 1 and all(s.load is None for s in stations):
+        if (
+            items[0].kind == "nsets"
+            and load is not None
+            and len(stations) > 1
+            and all(s.load is None for s in stations)
+        ):
             self.current_group().load = load.value
             self.current_group().rounds = items[0].value
             return True
@@ -836,7 +845,9 @@ class Assembler(Heads):
         self.guesses += 1
         guess = self.lexicon.likely(text) if self.guesses <= _GUESSES else None
         if guess is not None:
-            self.find("read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess)
+            self.find(
+                "read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess
+            )
             place = items.index(words[0])
             named = Item("movement", words[0].start, words[-1].end, guess, text)
             fixed = [item for item in items[:place]] + [named] + [item for item in items[place:] if item.kind != "word"]
@@ -852,7 +863,12 @@ class Assembler(Heads):
 def _without_blank(items: list[Item]) -> list[Item]:
     """`5 x ?`, `3 x __`: a count left open is no count."""
     for at, item in enumerate(items):
-        if item.kind in ("query", "blank") and at > 1 and items[at - 1].kind == "times" and items[at - 2].kind == "amount":
+        if (
+            item.kind in ("query", "blank")
+            and at > 1
+            and items[at - 1].kind == "times"
+            and items[at - 2].kind == "amount"
+        ):
             return items[: at - 2] + items[at + 1 :]
     return items
 

@@ -21,9 +21,7 @@ _AMOUNT = (
     rf"(?:(?P<sets>[0-9]+) x )?(?P<open>max|build )?(?P<steps>{_STEPS})?(?P<more>-\.\.\.)?"
     r"(?: (?P<unit>m|km|mi|yd|ft|cal|s|min|h))?(?P<sides> each side)?"
 )
-_LOAD = (
-    rf"(?:(?P<count>[0-9]+) x )?(?P<added>\+)?(?P<figures>{_STEPS}) (?P<mass>kg|lb|pood|st|%|body mass|\(no unit\))(?: of (?P<of>[a-z0-9 ]+?))?"
-)
+_LOAD = rf"(?:(?P<count>[0-9]+) x )?(?P<added>\+)?(?P<figures>{_STEPS}) (?P<mass>kg|lb|pood|st|%|body mass|\(no unit\))(?: of (?P<of>[a-z0-9 ]+?))?"
 _HEIGHT = r"(?P<{0}>" + _QUANTITY + r") (?P<{0}_unit>cm|in|ft|m|\(no unit\))"
 _MOVEMENT = r"(?P<movement>[a-z0-9]+(?: [a-z0-9]+)*?)"
 _WHEN = {

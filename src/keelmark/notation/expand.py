@@ -252,7 +252,7 @@ def is_ladder(amount: Amount | None) -> bool:
 
 def _laddered(group: Group, section: Section) -> int:
     """The number of rungs that all stations climb together; 0 where each does its own sets."""
-    if group.scheme is not None:
+    if group.scheme is not None and group.scheme.steps and not group.scheme.open:
         return max(1, len(group.scheme.steps))
     if section.kind not in ("for_time", "amrap", "until_miss") and len(group.stations) < 2:
         return 0
@@ -295,7 +295,7 @@ def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit
         entries: list[Entry] = []
         for station in group.stations:
             amount = station.amount or group.scheme
-            if amount is None:
+            if amount is None or amount.open or not amount.steps:
                 continue
             if station.when == "between_sets" and number == count - 1:
                 continue

@@ -122,8 +122,16 @@ def _loads(work: Assembler, catalogue: Catalogue) -> None:
             _risen(station, section)
         if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
             station.load = group.load
-    for (_, _, one), (_, _, other) in [*zip(stations, stations[1:], strict=False), *zip(reversed(stations), [*reversed(stations)][1:], strict=False)]:
-        if one.movement == other.movement and one.line == other.line and one.load is not None and other.load is not None:
+    for (_, _, one), (_, _, other) in [
+        *zip(stations, stations[1:], strict=False),
+        *zip(reversed(stations), [*reversed(stations)][1:], strict=False),
+    ]:
+        if (
+            one.movement == other.movement
+            and one.line == other.line
+            and one.load is not None
+            and other.load is not None
+        ):
             if one.load.unit in _KG and other.load.unit == "":
                 other.load = replace(other.load, unit=one.load.unit)
     for _, _, station in stations:
@@ -431,7 +439,13 @@ def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: A
     if amount.measure == "reps" and station.uncounted and amount.steps and not amount.open:
         work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
         if station.movement == "row":
-            work.find("ambiguous_movement", station.start, station.end, word=station.word, choices="row, bent_over_row, ring_row")
+            work.find(
+                "ambiguous_movement",
+                station.start,
+                station.end,
+                word=station.word,
+                choices="row, bent_over_row, ring_row",
+            )
         return True
     if amount.measure == "reps":
         written, total = most_reps(station.movement, implement)
@@ -575,7 +589,11 @@ def doubts_of(tree: Prescription) -> list[Finding]:
         if load is not None and load.unit in ("", "pood", "st"):
             found.append(Finding("ambiguous_unit", station.start, station.end, {"figure": f"{load.steps[0].value:g}"}))
         if load is not None and load.count == 0:
-            found.append(Finding("ambiguous_load", station.start, station.end, {"load": f"{load.steps[0].value:g} {load.unit}"}))
+            found.append(
+                Finding("ambiguous_load", station.start, station.end, {"load": f"{load.steps[0].value:g} {load.unit}"})
+            )
         if station.height is not None and station.height.unit == "":
-            found.append(Finding("ambiguous_unit", station.start, station.end, {"figure": f"{station.height.value.value:g}"}))
+            found.append(
+                Finding("ambiguous_unit", station.start, station.end, {"figure": f"{station.height.value.value:g}"})
+            )
     return found

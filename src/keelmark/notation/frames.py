@@ -34,8 +34,13 @@ def effort_rows(
         label = reading.tree.sections[work.section].label
         rows.append(
             {
-                **common, "block": label or str(work.section + 1), "order": first_order + place, **_figures(work),
-                "text_start": work.start, "text_end": work.end, "text": reading.text[work.start : work.end],
+                **common,
+                "block": label or str(work.section + 1),
+                "order": first_order + place,
+                **_figures(work),
+                "text_start": work.start,
+                "text_end": work.end,
+                "text": reading.text[work.start : work.end],
             }  # fmt: skip
         )
     return rows

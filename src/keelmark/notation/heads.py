@@ -151,7 +151,12 @@ class Heads:
         if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
             self.own_next = self.own_next or segment.content
             items = items[1:]
-        if not segment.content and kinds <= {"dur", "total", "word", "for_word", "of"} and "dur" in kinds and self._set_total(items):
+        if (
+            not segment.content
+            and kinds <= {"dur", "total", "word", "for_word", "of"}
+            and "dur" in kinds
+            and self._set_total(items)
+        ):
             return []
         if kinds == {"amount", "slot"} and self._in_windows() and self.section().fresh and items[0].kind == "amount":
             self.section().alternate = True
@@ -170,7 +175,9 @@ class Heads:
             if steps.lighter is not None and steps.lighter < steps.value:
                 unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
                 sets = time.value.sets if time.value.sets > 1 else None
-                self._interval(Item("interval_head", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit)))
+                self._interval(
+                    Item("interval_head", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit))
+                )
                 return []
             self.pending_seconds = seconds_of(time)
         if kinds.isdisjoint(HEADS):
@@ -474,7 +481,9 @@ class Heads:
                     left.append(item)
                 else:
                     now = self.now
-                    again = now.windows if now is not None and now.kind == "intervals" and now.fresh and now.work else None
+                    again = (
+                        now.windows if now is not None and now.kind == "intervals" and now.fresh and now.work else None
+                    )
                     if again and now is not None and item.value is None:
                         now.kind, now.seconds, now.repeats = "amrap", now.work, min(again, 60)
                         now.work = now.rest = now.windows = None
@@ -563,7 +572,13 @@ class Heads:
         window, total, windows, form = item.value
         total = total or (self.pending_seconds if windows is None else None)
         last = self.last_station() if self.now is not None else None
-        if self.trailing() and last is not None and last.amount is not None and last.amount.sets > 1 and windows is None:
+        if (
+            self.trailing()
+            and last is not None
+            and last.amount is not None
+            and last.amount.sets > 1
+            and windows is None
+        ):
             return
         if segment.content and total is None and windows is None and self.now is not None:
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line

@@ -87,7 +87,9 @@ def issue_of(
     if nearest:
         message += f" Nearest names: {', '.join(name.replace('_', ' ') for name in nearest)}."
     picture = f"{_window(line, start - begin, width)}"
-    return Issue(code, CODES[code], start, end, before + 1, start - begin + 1, message, understood, wanted, nearest, picture)
+    return Issue(
+        code, CODES[code], start, end, before + 1, start - begin + 1, message, understood, wanted, nearest, picture
+    )
 
 
 def _window(line: str, at: int, width: int) -> str:

@@ -1,16 +1,15 @@
-"""Items: tokens that have been given a meaning, and patterns over their kinds."""
+"""Items: tokens that have been given a meaning: a unit, a role, a movement."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.tokens import Token, tokenize
 
-__all__ = ["Cascade", "Item", "kinds_of", "read_items"]
+__all__ = ["Item", "read_items"]
 
 
 @dataclass(slots=True)
@@ -25,68 +24,6 @@ class Item:
     roles: tuple[str, ...] = ()
     spaced: bool = True
     parts: list[Any] = field(default_factory=list)
-
-
-_CHARACTERS: dict[str, str] = {}
-
-
-def character(kind: str) -> str:
-    """The single character that stands for a kind in patterns."""
-    found = _CHARACTERS.get(kind)
-    if found is None:
-        found = _CHARACTERS[kind] = chr(0xE000 + len(_CHARACTERS))
-    return found
-
-
-def kinds_of(items: list[Item]) -> str:
-    """The kinds of items as a string, one character each."""
-    known = _CHARACTERS
-    return "".join([known.get(item.kind) or character(item.kind) for item in items])
-
-
-def _compiled(pattern: str) -> str:
-    return re.sub(r"[a-z_]+", lambda found: character(found.group()), pattern).replace(" ", "")
-
-
-Builder = Callable[[list[Item]], list[Item] | None]
-
-
-class Cascade:
-    """Patterns over kinds, tried left to right at each place; what a builder makes of a match replaces it.
-
-    Parameters
-    ----------
-    rules : list of (pattern, builder)
-        A pattern names kinds, with the usual signs of regular expressions. A builder gives the new items, or None to
-        leave the matched ones as they are.
-    """
-
-    def __init__(self, rules: list[tuple[str, Builder]]) -> None:
-        self._builders = [builder for _, builder in rules]
-        self._pattern = re.compile("|".join(f"(?P<r{n}>{_compiled(pattern)})" for n, (pattern, _) in enumerate(rules)))
-
-    def run(self, items: list[Item]) -> list[Item]:
-        """The items with every match replaced."""
-        kinds = kinds_of(items)
-        found = self._pattern.search(kinds)
-        if found is None:
-            return items
-        out: list[Item] = []
-        at = 0
-        while found is not None:
-            start, end = found.span()
-            builder = self._builders[int((found.lastgroup or "r0")[1:])]
-            made = builder(items[start:end]) if end > start else None
-            out.extend(items[at:start])
-            if made is None:
-                out.append(items[start])
-                at = start + 1
-            else:
-                out.extend(made)
-                at = end
-            found = self._pattern.search(kinds, at)
-        out.extend(items[at:])
-        return out
 
 
 _EVERY_WORD = re.compile(r"e([0-9]{1,3})(?:m(?:om|in|mom|otm)?|om|s)$")
@@ -159,8 +96,10 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
                 items.pop()
             items.append(Item(unit.measure, token.start, token.end, unit, token.word, (), token.spaced))
             return at + 1
-    label = _is_label(tokens, at, text)
-    if label:
+    if token.word == "x":
+        items.append(Item("times", token.start, token.end, None, "", (), token.spaced))
+        return at + 1
+    if token.end - token.start == 1 and _is_label(tokens, at, text):
         items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
         return at + 1
     if token.word in ("a", "one") and at + 1 < len(tokens) and tokens[at + 1].word in _LONG_UNITS:
@@ -190,8 +129,6 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     if every is not None:
         seconds = float(every.group(1)) * (1.0 if token.word.endswith("s") else 60.0)
         items.append(Item("every_word", token.start, token.end, seconds, token.word, (), token.spaced))
-    elif token.word == "x":
-        items.append(Item("times", token.start, token.end, None, "", (), token.spaced))
     elif len(token.word) == 1:
         items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
     else:
@@ -238,7 +175,7 @@ def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: I
 
 def _with_elisions(tokens: list[Token], words: list[str], places: list[int]) -> list[str]:
     """The words as the catalogue folds them, where an elided article is one word with its noun."""
-    if all(later - earlier == 1 for earlier, later in zip(places, places[1:], strict=False)):
+    if places[-1] - places[0] == len(places) - 1:
         return words
     return [
         word if place == places[0] or tokens[place - 1].kind != "elision" else tokens[place - 1].word + word

@@ -565,7 +565,12 @@ class Meaning:
         common = [item for item in done if not item.entry.station.own]
         if section.share == "loose":
             people = self.context.team_size or 1
-        if section.share in ("", "own") or people < 2 or (score is not None and score.own and score.kind != "time") or not common:
+        if (
+            section.share in ("", "own")
+            or people < 2
+            or (score is not None and score.own and score.kind != "time")
+            or not common
+        ):
             return done
         counts: dict[int, int] = {}
         for item in common:

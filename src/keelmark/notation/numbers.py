@@ -259,10 +259,20 @@ def _spaced_list(items: list[Item], at: int, here: int, term: _Term) -> int:
 
 def _mixed_fraction(items: list[Item], at: int) -> bool:
     """`1 1/4`, `2 1/2`."""
-    if at + 3 >= len(items) or items[at + 1].kind != "number" or not items[at + 1].spaced or items[at + 2].kind != "slash":
+    if (
+        at + 3 >= len(items)
+        or items[at + 1].kind != "number"
+        or not items[at + 1].spaced
+        or items[at + 2].kind != "slash"
+    ):
         return False
     above, below = items[at + 1].value, items[at + 3].value
-    return items[at + 3].kind == "number" and items[at].value.is_integer() and above < below and below in (2.0, 3.0, 4.0, 8.0)
+    return (
+        items[at + 3].kind == "number"
+        and items[at].value.is_integer()
+        and above < below
+        and below in (2.0, 3.0, 4.0, 8.0)
+    )
 
 
 def _joins(items: list[Item], here: int, at: int, term: _Term, later: bool) -> bool:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from keelmark.notation.items import Builder, Cascade, Item
+from keelmark.notation.cascade import Builder, Cascade
+from keelmark.notation.items import Item
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["read_phrases", "seconds_of"]
@@ -179,7 +180,11 @@ def _side(items: list[Item]) -> list[Item]:
 def _each_side_letters(items: list[Item]) -> list[Item] | None:
     """`e/s` and `L/R`."""
     letters = (items[0].word, items[2].word)
-    return [_new("per_side", items)] if letters in (("e", "s"), ("l", "r"), ("r", "l"), ("g", "d"), ("i", "d"), ("d", "e")) else None
+    return (
+        [_new("per_side", items)]
+        if letters in (("e", "s"), ("l", "r"), ("r", "l"), ("g", "d"), ("i", "d"), ("d", "e"))
+        else None
+    )
 
 
 def _with(items: list[Item]) -> list[Item] | None:

@@ -53,7 +53,9 @@ def is_implement(items: list[Item], at: int) -> bool:
 
 def _cut_between(items: list[Item], start: int, place: int, following: int) -> int | None:
     """Where the piece of the first movement ends, or None when both belong together."""
-    if items[place].value == items[following].value and not any(item.kind in AMOUNTS for item in items[following + 1 :]):
+    if items[place].value == items[following].value and not any(
+        item.kind in AMOUNTS for item in items[following + 1 :]
+    ):
         return None
     between = [at for at in range(place + 1, following) if items[at].kind in AMOUNTS]
     if len(between) > 1:
@@ -95,7 +97,8 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     station.effortless = lexicon.catalogue.movements[station.movement].load == "never"
     station.skill = any(item.kind == "practice" for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
-    words = sum(item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
+    words = sum(
+        item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
         for item in piece
     )
     station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
@@ -131,7 +134,11 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.start_load = item.value
         elif kind in ("max", "amrap_head") and station.amount is None:
             station.amount = open_amount(piece, lexicon)
-            if station.amount.measure == "reps" and "reps" not in movement.measures and movement.measures[0] == "duration_s":
+            if (
+                station.amount.measure == "reps"
+                and "reps" not in movement.measures
+                and movement.measures[0] == "duration_s"
+            ):
                 station.amount = Amount("duration_s", "s", open=True)
         elif (kind in ("building", "rm") or (kind == "top_set" and item.value)) and station.amount is None:
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
@@ -193,7 +200,13 @@ def _take_load(station: StationDraft, load: Load) -> None:
 
 def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
     number, load = item.value
-    if number >= 20 and len(load.steps) == 1 and load.steps[0].value < number and load.steps[0].value <= 20 and not counted:
+    if (
+        number >= 20
+        and len(load.steps) == 1
+        and load.steps[0].value < number
+        and load.steps[0].value <= 20
+        and not counted
+    ):
         number, load = load.steps[0].value, replace(load, steps=(Quantity(number),))
     plain = movement.implement in ("barbell", "machine", "sled", "yoke", "log", "stone", "sandbag", "tyre")
     counted = counted or station.amount is not None
