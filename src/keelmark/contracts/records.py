@@ -10,8 +10,8 @@ import polars as pl
 from keelmark.contracts.schema import Column, FrameSchema
 
 __all__ = [
-    "CALENDAR_LABEL", "CHECK_IN", "DECISION", "HEALTH_LIMIT", "IMPORT", "IMPORT_KINDS", "IMPORT_ROW", "RECORDS",
-    "RETURN_PLAN", "VERDICTS",
+    "CALENDAR_LABEL", "CHECK_IN", "COMPLAINT_DECISION", "DECISION", "HEALTH_LIMIT", "IMPORT", "IMPORT_KINDS",
+    "IMPORT_ROW", "RECORDS", "RETURN_PLAN", "VERDICTS",
 ]  # fmt: skip
 
 IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
@@ -134,6 +134,25 @@ RETURN_PLAN = FrameSchema(
     ),
 )
 
+COMPLAINT_DECISION = FrameSchema(
+    "Complaint decision",
+    "what was decided about a complaint; the last row of a complaint stands; kept apart from load data",
+    (
+        Column("decision_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("area", pl.String, "", "part of the body"),
+        Column("first", pl.Date, "", "Monday of the first week that names it"),
+        Column("option", pl.String, "", "what was chosen"),
+        Column("reason", pl.String, "", "why", optional=True),
+        Column("owner", pl.String, "", "who sees to it", optional=True),
+        Column("athlete_view", pl.String, "", "what the athlete thinks of it", optional=True),
+        Column("review_date", pl.Date, "", "when to look again", optional=True),
+        Column("figures", pl.String, "", "the complaint and the weeks of work as they stood, as JSON"),
+        Column("rule_version", pl.String, "", "the rules that made the figures"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+    ),
+)
+
 RECORDS: tuple[FrameSchema, ...] = (
     IMPORT,
     IMPORT_ROW,
@@ -142,4 +161,5 @@ RECORDS: tuple[FrameSchema, ...] = (
     CHECK_IN,
     HEALTH_LIMIT,
     RETURN_PLAN,
+    COMPLAINT_DECISION,
 )

@@ -17,7 +17,10 @@ from keelmark.contracts.errors import SettingError
 from keelmark.service.season import RULE_VERSION, Season
 from keelmark.store import Store, copy_load_data
 
-__all__ = ["AS_OF", "SETTINGS_THEN", "Replay", "replay", "usefulness"]
+__all__ = [
+    "AS_OF", "SETTINGS_THEN", "Compute", "Replay", "changed_since", "differences_between", "replay", "season_then",
+    "usefulness",
+]  # fmt: skip
 
 SETTINGS_THEN = "settings"
 """Under this name the settings of the day stand beside the figures of a decision."""
@@ -34,11 +37,11 @@ class Replay:
     Parameters
     ----------
     decision_id, notice_id : str
-        Which decision, about which notice.
+        Which decision, about which notice or complaint.
     same : bool
         Whether every figure and every word comes out as it was kept.
     then, again : dict
-        The figures as kept and as they come out; `again` is None when the notice does not come out.
+        The figures as kept and as they come out; `again` is None when what it was about does not come out.
     differences : tuple of str
         What differs, in words.
     changed : tuple of str
@@ -85,15 +88,20 @@ def replay(store: Store, decision_id: str, compute: Compute) -> Replay:
     decision = _decision(store, decision_id)
     then: dict[str, Any] = json.loads(decision["figures"])
     settings: dict[str, Any] = then.pop(SETTINGS_THEN, {})
-    with TemporaryDirectory() as folder, copy_load_data(store, Path(folder) / "then.sqlite") as past:
-        for import_id in _brought_since(past.imports(), decision["created_at"]):
-            past.undo_import(import_id)
-        notices = compute(past, settings).notices
+    notices = season_then(store, decision["created_at"], settings, compute).notices
     found = notices.filter(pl.col("notice_id") == decision["notice_id"])
     again: dict[str, Any] | None = json.loads(found.write_json())[0] if found.height else None
-    differences = _differences(then, again)
-    changed = _changed(store.imports(), decision)
+    differences = differences_between(then, again)
+    changed = changed_since(store.imports(), decision)
     return Replay(decision_id, decision["notice_id"], not differences, then, again, differences, changed)
+
+
+def season_then(store: Store, moment: datetime, settings: dict[str, Any], compute: Compute) -> Season:
+    """The season as it would have been worked out at a moment: a copy in which all later imports are undone."""
+    with TemporaryDirectory() as folder, copy_load_data(store, Path(folder) / "then.sqlite") as past:
+        for import_id in _brought_since(past.imports(), moment):
+            past.undo_import(import_id)
+        return compute(past, settings)
 
 
 def usefulness(decisions: pl.DataFrame) -> pl.DataFrame:
@@ -135,7 +143,8 @@ def _brought_since(imports: pl.DataFrame, moment: datetime) -> list[str]:
     return keys[::-1]
 
 
-def _changed(imports: pl.DataFrame, decision: dict[str, Any]) -> tuple[str, ...]:
+def changed_since(imports: pl.DataFrame, decision: dict[str, Any]) -> tuple[str, ...]:
+    """What has changed since a decision and cannot be put back, in words."""
     moment = decision["created_at"]
     undone = imports.filter(pl.col("created_at") <= moment, pl.col("undone_at") > moment)
     told = [
@@ -147,9 +156,10 @@ def _changed(imports: pl.DataFrame, decision: dict[str, Any]) -> tuple[str, ...]
     return tuple(told)
 
 
-def _differences(then: dict[str, Any], again: dict[str, Any] | None) -> tuple[str, ...]:
+def differences_between(then: dict[str, Any], again: dict[str, Any] | None) -> tuple[str, ...]:
+    """What differs between two sets of figures, in words."""
     if again is None:
-        return ("The notice does not come out.",)
+        return ("What it was about does not come out.",)
     names = dict.fromkeys((*then, *again))
     return tuple(
         f"“{name}” was {then.get(name)} and is {again.get(name)}."

@@ -10,11 +10,11 @@ from typing import Any
 import polars as pl
 import sqlalchemy as sa
 
-from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT, RETURN_PLAN
+from keelmark.contracts.records import CHECK_IN, COMPLAINT_DECISION, HEALTH_LIMIT, RETURN_PLAN
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import people
 from keelmark.store.door import Door
-from keelmark.store.health_schema import health_check_in, health_limit, health_return_plan
+from keelmark.store.health_schema import health_check_in, health_complaint_decision, health_limit, health_return_plan
 from keelmark.store.rows import table_columns
 
 __all__ = ["HealthRecords"]
@@ -87,6 +87,32 @@ class HealthRecords(Door):
             "steps": json.dumps(dict(steps), sort_keys=True, allow_nan=False),
         }  # fmt: skip
         return self._record(health_return_plan, said, "return plan")
+
+    def complaint_decisions(self, athlete: str | None = None) -> pl.DataFrame:
+        """What was decided about complaints, oldest first: the COMPLAINT_DECISION frame."""
+        return self._health_rows(health_complaint_decision, COMPLAINT_DECISION, athlete)
+
+    def record_complaint_decision(
+        self,
+        athlete_id: str,
+        area: str,
+        first: date,
+        *,
+        option: str,
+        figures: Mapping[str, object],
+        rule_version: str,
+        reason: str | None = None,
+        owner: str | None = None,
+        athlete_view: str | None = None,
+        review_date: date | None = None,
+    ) -> str:
+        """Record what was decided about a complaint, with the figures as they stand; gives its key."""
+        said = {
+            "athlete_id": athlete_id, "area": area, "first": first, "option": option, "reason": reason, "owner": owner,
+            "athlete_view": athlete_view, "review_date": review_date, "rule_version": rule_version,
+            "figures": json.dumps(dict(figures), sort_keys=True, allow_nan=False),
+        }  # fmt: skip
+        return self._record(health_complaint_decision, said, "complaint decision")
 
     def _health_rows(self, table: sa.Table, schema: FrameSchema, athlete: str | None) -> pl.DataFrame:
         query = sa.select(*table_columns(table, schema)).order_by(*table.primary_key.columns)

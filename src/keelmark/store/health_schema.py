@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import sqlalchemy as sa
 
-from keelmark.contracts.records import CHECK_IN, HEALTH_LIMIT, RETURN_PLAN
+from keelmark.contracts.records import CHECK_IN, COMPLAINT_DECISION, HEALTH_LIMIT, RETURN_PLAN
 from keelmark.store.columns import frame_columns
 
-__all__ = ["HEALTH_METADATA", "health_check_in", "health_limit", "health_return_plan"]
+__all__ = ["HEALTH_METADATA", "health_check_in", "health_complaint_decision", "health_limit", "health_return_plan"]
 
 HEALTH_METADATA = sa.MetaData(
     naming_convention={"pk": "pk_%(table_name)s", "ix": "ix_%(table_name)s_%(column_0_name)s"}
@@ -38,4 +38,12 @@ health_return_plan = sa.Table(
     sa.Column("plan_id", sa.Integer, primary_key=True, autoincrement=False),
     *frame_columns(RETURN_PLAN, leave_out=("plan_id",)),
     sa.Index("ix_health_return_plan_athlete_id", "athlete_id"),
+)
+
+health_complaint_decision = sa.Table(
+    "health_complaint_decision",
+    HEALTH_METADATA,
+    sa.Column("decision_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(COMPLAINT_DECISION, leave_out=("decision_id",)),
+    sa.Index("ix_health_complaint_decision_athlete_id", "athlete_id"),
 )
