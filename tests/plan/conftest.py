@@ -46,8 +46,20 @@ def crew() -> People:
     )
     maxima = REP_MAXIMUM.build(
         [
-            {"athlete_id": "ada", "movement": "deadlift", "date": dt.date(2026, 5, 1), "load_kg": 100.0, "state": "tested"},
-            {"athlete_id": "bo", "movement": "deadlift", "date": dt.date(2026, 5, 1), "load_kg": 160.0, "state": "tested"},
+            {
+                "athlete_id": "ada",
+                "movement": "deadlift",
+                "date": dt.date(2026, 5, 1),
+                "load_kg": 100.0,
+                "state": "tested",
+            },
+            {
+                "athlete_id": "bo",
+                "movement": "deadlift",
+                "date": dt.date(2026, 5, 1),
+                "load_kg": 160.0,
+                "state": "tested",
+            },
         ]
     )
     return People.of(athletes, maxima, EFFORT.empty(), MONDAY)

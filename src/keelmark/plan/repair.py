@@ -141,7 +141,8 @@ def _day_swaps(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
         for other in planned.sessions:
             if other.day == one.day or {one.key, other.key} == {clash.first.session, clash.then.session}:
                 continue
-            words = f"{DAY_NAMES[one.day]}'s and {DAY_NAMES[other.day]}'s sessions change days"
+            first, last = sorted((one.day, other.day))
+            words = f"{DAY_NAMES[first]}'s and {DAY_NAMES[last]}'s sessions change days"
             yield _Change("days", words, {one.key: other.text, other.key: one.text}, SWAP_COST)
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from keelmark.catalogue import Catalogue
 from keelmark.notation import Context, Issue, Prescription, WorkDone, read
+from keelmark.notation.tree import Section
 from keelmark.plan.pace import Span, expected_rounds, seconds_of
 
 __all__ = ["Part", "PlannedRow", "SessionReader", "SessionWork"]
@@ -148,7 +149,7 @@ def _part(
 ) -> Part:
     section = tree.sections[number]
     own = [row for row in rows if row.work.section == number]
-    clock = section.seconds if section.kind in ("amrap", "every", "intervals") else None
+    clock = _clock(section)
     total: Span | None = Span(0.0, 0.0, 0.0) if own else None
     for row in own:
         time = seconds_of(row.work, catalogue)
@@ -156,6 +157,16 @@ def _part(
     if clock:
         total = Span(clock, clock, clock)
     return Part(number, section.kind, section.label, clock, total, rounds.get(number))
+
+
+def _clock(section: Section) -> float | None:
+    """Seconds that the clock of a part runs, where it runs whatever the athlete does."""
+    if section.kind not in ("amrap", "every", "intervals"):
+        return None
+    if section.seconds is not None or section.windows is None:
+        return section.seconds
+    window = section.window if section.window is not None else (section.work or 0.0) + (section.rest or 0.0)
+    return window * section.windows or None
 
 
 def _load_units(tree: Prescription) -> Iterator[str]:

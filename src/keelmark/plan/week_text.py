@@ -226,6 +226,8 @@ def _minute(clock: re.Match[str], line: str) -> int | None:
     after = line[clock.end() : clock.end() + 4].strip().lower()
     if after.startswith("pm") and hour < 12:
         hour += 12
+    if after.startswith("am") and hour == 12:
+        hour = 0
     return hour * 60 + minutes if hour < 24 and minutes < 60 else None
 
 
