@@ -89,6 +89,12 @@ def test_old_long_or_same_day_sets_do_not_stand_in(reps: float, days: int) -> No
     assert found.filter(pl.col("reps") == 45)["state"].to_list() == [None]
 
 
+def test_an_old_best_set_leaves_the_window_though_newer_sets_are_in_it() -> None:
+    """Derived: 100 kg for 6 stand for 120 kg but are 100 days old; 80 kg for 6, 50 days old, stand for 96 kg."""
+    old, newer = (lift(6.0, load, date=MONDAY - timedelta(days=days)) for load, days in ((100.0, 100), (80.0, 50)))
+    assert details(old, newer, lift(20.0), maxima=no_maxima())["maximum_kg"] == pytest.approx(96)
+
+
 def test_a_later_test_does_not_replace_recent_sets() -> None:
     before = lift(6.0, 100.0, date=MONDAY - timedelta(days=7))
     later = maximum(200.0, days_before=-30)
@@ -117,6 +123,11 @@ def test_a_movement_without_its_own_maximum_takes_its_parents_share() -> None:
 
 def test_a_movements_own_maximum_goes_before_its_parents() -> None:
     maxima = pl.concat([maximum(), maximum(90.0, movement="sumo_deadlift")])
+    assert details(lift(movement="sumo_deadlift"), maxima=maxima)["maximum_kg"] == 90
+
+
+def test_even_an_older_own_maximum_goes_before_a_newer_one_of_the_parent() -> None:
+    maxima = pl.concat([maximum(days_before=1), maximum(90.0, days_before=60, movement="sumo_deadlift")])
     assert details(lift(movement="sumo_deadlift"), maxima=maxima)["maximum_kg"] == 90
 
 

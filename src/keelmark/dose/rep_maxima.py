@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import polars as pl
 
 from keelmark.catalogue import Catalogue
@@ -20,6 +22,7 @@ _SPREAD = {"tested": RETEST_CV, "stated": 2 * RETEST_CV, "stale": 3 * RETEST_CV}
 _ESTIMATE_LOW, _ESTIMATE_HIGH = 1 - _TWO_SIDED_95 * RETEST_CV, 1.25
 """A recent set was seldom the last possible one, so an estimate reaches further up than down (judgement)."""
 _MOST_REPS_FOR_ESTIMATE = 12
+_WHOSE = {"own": 0, "parent": 1}
 
 
 def maxima_of(
@@ -27,7 +30,7 @@ def maxima_of(
 ) -> pl.DataFrame:
     """Add the maximum that goes with each effort.
 
-    The newest test or statement on or before the day counts; where there is none, the athlete's best set of up to 12
+    The newest test or statement of the last half year counts; where there is none, the athlete's best set of up to 12
     reps in the 84 days before; where there is none either, the first maximum recorded later, as stale. A movement
     without a maximum of its own takes its parent lift's times the catalogue's share.
 
@@ -46,16 +49,17 @@ def maxima_of(
         `lifted` with `maximum_kg`, `maximum_kg_low`, `maximum_kg_high` [kg] and `state`; empty where nothing is known.
     """
     shares = _shares(catalogue)
-    wanted = lifted.select("athlete_id", "date", "movement").unique()
+    found = lifted.select("athlete_id", "date", "movement").unique().sort("date")
     recorded = _by_movement(
         rep_maxima.select("athlete_id", "date", "load_kg", "state", lift="movement").cast({"state": pl.String}), shares
     )
-    estimated = _by_movement(_best_sets(efforts), shares)
-    found = wanted.sort("date")
-    found = _nearest(found, recorded, "before", "backward")
-    found = _nearest(found, estimated, "recent", "backward", strict_days=RECENT_DAYS)
-    found = _nearest(found, recorded, "later", "forward")
-    chosen = found.select("athlete_id", "date", "movement", *_chosen())
+    estimated = _by_movement(_best_sets(efforts, found.join(shares, on="movement")), shares)
+    for whose, distance in _WHOSE.items():
+        of_tests, of_sets = (known.filter(pl.col("distance") == distance) for known in (recorded, estimated))
+        found = _nearest(found, of_tests, f"before_{whose}", "backward")
+        found = _same_day(found, of_sets, f"recent_{whose}")
+        found = _nearest(found, of_tests, f"later_{whose}", "forward")
+    chosen = found.select("athlete_id", "date", "movement", _chosen().alias("chosen")).unnest("chosen")
     return lifted.join(chosen, on=["athlete_id", "date", "movement"], how="left", maintain_order="left")
 
 
@@ -72,7 +76,7 @@ def _shares(catalogue: Catalogue) -> pl.DataFrame:
 
 
 def _by_movement(maxima: pl.DataFrame, shares: pl.DataFrame) -> pl.DataFrame:
-    """Maxima by the movement they serve; of one day the movement's own goes before its parent's."""
+    """Maxima by the movement they serve, own (distance 0) and parent's (distance 1) apart; of one day the largest."""
     return (
         maxima.join(shares, on="lift")
         .with_columns(
@@ -80,89 +84,72 @@ def _by_movement(maxima: pl.DataFrame, shares: pl.DataFrame) -> pl.DataFrame:
             kg_low=pl.col("load_kg") * pl.col("share_of_low"),
             kg_high=pl.col("load_kg") * pl.col("share_of_high"),
         )
-        .sort("date", "distance", pl.col("kg") * -1)
-        .unique(["athlete_id", "movement", "date"], keep="first", maintain_order=True)
-        .select("athlete_id", "movement", "date", "kg", "kg_low", "kg_high", "state")
+        .sort("date", pl.col("kg") * -1)
+        .unique(["athlete_id", "movement", "date", "distance"], keep="first", maintain_order=True)
+        .select("athlete_id", "movement", "date", "distance", "kg", "kg_low", "kg_high", "state")
     )
 
 
-def _best_sets(efforts: pl.DataFrame) -> pl.DataFrame:
-    """Best estimate of each day from sets of at most 12 reps, by Epley's line."""
+def _best_sets(efforts: pl.DataFrame, wanted: pl.DataFrame) -> pl.DataFrame:
+    """Best estimate from sets of at most 12 reps in the 84 days before each day wanted, by Epley's line."""
     reps, load = pl.col("reps"), pl.col("load_kg")
     usable = (pl.col("load_basis") == "external") & (load > 0) & reps.is_between(1, _MOST_REPS_FOR_ESTIMATE)
     estimate = pl.when(reps == 1).then(load).otherwise(load * (1 + reps / 30))
-    best = (
-        efforts.filter(usable & (pl.col("share_low") == 1))
-        .group_by("athlete_id", "movement", "date")
-        .agg(load_kg=estimate.max())
+    sets = efforts.filter(usable & (pl.col("share_low") == 1)).select(
+        "athlete_id", "date", lift="movement", load_kg=estimate, asked=False
+    )
+    days = wanted.select("athlete_id", "date", "lift", load_kg=pl.lit(None, pl.Float64), asked=True).unique()
+    window = pl.col("load_kg").rolling_max_by("date", f"{RECENT_DAYS}d", closed="left")
+    return (
+        pl.concat([sets, days])
         .sort("date")
+        .with_columns(window.over("athlete_id", "lift").alias("load_kg"))
+        .filter("asked", pl.col("load_kg").is_not_null())
+        .select("athlete_id", "date", "load_kg", "lift", state=pl.lit("estimated"))
     )
-    window = pl.col("load_kg").rolling_max_by("date", f"{RECENT_DAYS}d", closed="right")
-    return best.select(
-        "athlete_id",
-        "date",
-        window.over("athlete_id", "movement").alias("load_kg"),
-        state=pl.lit("estimated"),
-        lift="movement",
-    )
+
+
+def _same_day(wanted: pl.DataFrame, known: pl.DataFrame, name: str) -> pl.DataFrame:
+    """Add what is known for the very day as `<name>_kg` and so on."""
+    table = known.drop("distance").rename(_parts(name))
+    return wanted.join(table, on=["athlete_id", "movement", "date"], how="left", maintain_order="left")
+
+
+def _parts(name: str) -> dict[str, str]:
+    return {part: f"{name}_{part}" for part in ("kg", "kg_low", "kg_high", "state")}
 
 
 def _nearest(
-    wanted: pl.DataFrame, known: pl.DataFrame, name: str, strategy: str, strict_days: int | None = None
+    wanted: pl.DataFrame, known: pl.DataFrame, name: str, strategy: Literal["backward", "forward"]
 ) -> pl.DataFrame:
-    columns = {"kg": f"{name}_kg", "kg_low": f"{name}_low", "kg_high": f"{name}_high", "state": f"{name}_state"}
-    table = known.rename(columns).with_columns(pl.col("date").alias(f"{name}_date")).sort("date")
-    return wanted.sort("date").join_asof(
-        table,
-        on="date",
-        by=["athlete_id", "movement"],
-        strategy=strategy,  # type: ignore[arg-type]
-        tolerance=None if strict_days is None else f"{strict_days}d",
-        allow_exact_matches=strict_days is None,
-        check_sortedness=False,
+    """Add the nearest known maximum as `<name>_kg` and so on, and its day."""
+    table = known.drop("distance").rename(_parts(name)).with_columns(pl.col("date").alias(f"{name}_date"))
+    by = ["athlete_id", "movement"]
+    return wanted.join_asof(table.sort("date"), on="date", by=by, strategy=strategy, check_sortedness=False)
+
+
+def _chosen() -> pl.Expr:
+    """The first that exists: fresh tests, recent sets, old tests, later tests; each time the own lift first."""
+    candidates = []
+    for kind, state in (("before", None), ("recent", "estimated"), ("before", "stale"), ("later", "stale")):
+        for whose in _WHOSE:
+            name = f"{kind}_{whose}"
+            usable = pl.col(f"{name}_kg").is_not_null()
+            if kind == "before" and state is None:
+                usable &= (pl.col("date") - pl.col(f"{name}_date")).dt.total_days() <= STALE_DAYS
+            candidates.append(pl.when(usable).then(_candidate(name, state)))
+    return pl.coalesce(candidates)
+
+
+def _candidate(name: str, state: str | None) -> pl.Expr:
+    said = pl.col(f"{name}_state") if state is None else pl.lit(state)
+    spread = said.replace_strict(_SPREAD, default=None, return_dtype=pl.Float64) * _TWO_SIDED_95
+    estimated = said == "estimated"
+    low = pl.when(estimated).then(_ESTIMATE_LOW).otherwise(1 - spread)
+    high = pl.when(estimated).then(_ESTIMATE_HIGH).otherwise(1 + spread)
+    return pl.struct(
+        maximum_kg=f"{name}_kg",
+        maximum_kg_low=pl.col(f"{name}_kg_low") * low,
+        maximum_kg_high=pl.col(f"{name}_kg_high") * high,
+        state=said,
     )
-
-
-def _chosen() -> list[pl.Expr]:
-    fresh = (pl.col("date") - pl.col("before_date")).dt.total_days() <= STALE_DAYS
-    source = (
-        pl.when(pl.col("before_kg").is_not_null() & fresh)
-        .then(pl.lit("before"))
-        .when(pl.col("recent_kg").is_not_null())
-        .then(pl.lit("recent"))
-        .when(pl.col("before_kg").is_not_null())
-        .then(pl.lit("stale"))
-        .when(pl.col("later_kg").is_not_null())
-        .then(pl.lit("later"))
-    )
-    state = (
-        pl.when((source == "before") & (pl.col("before_state") == "tested"))
-        .then(pl.lit("tested"))
-        .when((source == "before") & (pl.col("before_state") == "stated"))
-        .then(pl.lit("stated"))
-        .when(source.is_in(["before", "recent"]))
-        .then(pl.lit("estimated"))
-        .when(source.is_not_null())
-        .then(pl.lit("stale"))
-    )
-
-    def pick(part: str) -> pl.Expr:
-        before = source.is_in(["before", "stale"])
-        return (
-            pl.when(before)
-            .then(f"before_{part}")
-            .when(source == "recent")
-            .then(f"recent_{part}")
-            .when(source == "later")
-            .then(f"later_{part}")
-        )
-
-    spread = state.replace_strict(_SPREAD, default=None, return_dtype=pl.Float64) * _TWO_SIDED_95
-    low = pl.when(state == "estimated").then(_ESTIMATE_LOW).otherwise(1 - spread)
-    high = pl.when(state == "estimated").then(_ESTIMATE_HIGH).otherwise(1 + spread)
-    return [
-        pick("kg").alias("maximum_kg"),
-        (pick("low") * low).alias("maximum_kg_low"),
-        (pick("high") * high).alias("maximum_kg_high"),
-        state.alias("state"),
-    ]
