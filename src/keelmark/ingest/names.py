@@ -11,7 +11,7 @@ from typing import Any
 
 from keelmark.ingest.words import LANGUAGES, cell_words, column_words, plain
 
-__all__ = ["UNITS_OF", "ColumnNames", "Meaning", "column_names"]
+__all__ = ["UNITS_OF", "ColumnNames", "Meaning", "column_names", "own_column_names"]
 
 UNITS_OF: dict[str, tuple[str, ...]] = {
     "load": ("kg", "lb"),
@@ -107,3 +107,17 @@ class ColumnNames:
 def column_names(table: str) -> ColumnNames:
     """The names of the columns of a log (`columns`), a `roster` or a list of `day_states`."""
     return ColumnNames(column_words(table))
+
+
+@cache
+def own_column_names(table: str, of_a_log: tuple[str, ...]) -> ColumnNames:
+    """The names of a table of its own, with those of some columns of a log."""
+    log, own = column_words("columns"), column_words(table)
+    merged: dict[str, Any] = {}
+    for language in LANGUAGES:
+        shared, added = log.get(language, {}), own.get(language, {})
+        merged[language] = {kind: shared[kind] for kind in of_a_log if kind in shared}
+        merged[language] |= {kind: names for kind, names in added.items() if isinstance(names, list)}
+        weak = {kind: names for kind, names in shared.get("weak", {}).items() if kind in of_a_log}
+        merged[language]["weak"] = weak | added.get("weak", {})
+    return ColumnNames(merged)

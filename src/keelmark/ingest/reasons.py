@@ -167,6 +167,62 @@ REASONS: dict[str, Reason] = {
         "correct the state",
     ),
     "missing_label": Reason("no label is given", "what the days are called", "write a word such as holidays"),
+    "no_whiteboard": Reason(
+        "there is no whiteboard text for {cell}",
+        "a text for the day of each score{hint}",
+        "add the text, or correct the day or the session",
+    ),
+    "which_whiteboard": Reason(
+        "there are several whiteboard texts for {cell}",
+        "the name of the session: {hint}",
+        "write the session beside the score",
+    ),
+    "whiteboard_unreadable": Reason(
+        "nothing could be read from the whiteboard text of {cell}",
+        "movements with their counts",
+        "look at the text: {hint}",
+    ),
+    "second_score": Reason(
+        "the result {cell} is not the first one for this person and session{hint}",
+        "one row for each person and session",
+        "keep one of the rows; results of several parts stand in one cell, such as A: 100 kg; B: 7+12",
+    ),
+    "score_stored_otherwise": Reason(
+        "other work is stored already for this person and session{hint}",
+        "the score that is stored, or a session without one",
+        "take that import back first, or correct the row",
+    ),
+    "result_conflict": Reason(
+        "the result {cell} cannot belong to the work on the whiteboard{hint}",
+        "a result of the kind this work is scored by, within what was prescribed",
+        "correct the result, or the text",
+    ),
+    "unclear_result": Reason(
+        "the result {cell} was turned into a day or a clock time by the spreadsheet program",
+        "the result as text, such as 7+12 or 14:30",
+        "set the column to text and write the result again",
+    ),
+    "unknown_standard": Reason("the standard is {cell}", "heavier or lighter", "correct the standard"),
+    "standard_needed": Reason(
+        "the whiteboard has two loads or heights, and nothing says which one this athlete uses",
+        "heavier or lighter, in the row or in the roster",
+        "write the standard beside the score, or add it to the roster",
+    ),
+    "unknown_option": Reason(
+        "the version is {cell}",
+        "as written, scaled, or swaps such as run -> row",
+        "correct the version{hint}",
+    ),
+    "scaled_not_written": Reason(
+        "the version is scaled, and the whiteboard does not say what that means",
+        "a scaled option on the whiteboard, or the movements that were swapped",
+        "add the option to the text, or write the swap, such as run -> row",
+    ),
+    "swap_not_there": Reason(
+        "the version {cell} swaps a movement that is not in the text{hint}",
+        "movements of that whiteboard",
+        "correct the version",
+    ),
     "bad_period": Reason(
         "the period {cell} ends before it starts, or is longer than a year",
         "a first day on or before the last",

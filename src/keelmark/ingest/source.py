@@ -12,7 +12,7 @@ from typing import Literal
 
 from keelmark.contracts.errors import RefusedInput
 
-__all__ = ["Source", "read_source"]
+__all__ = ["Source", "read_source", "text_source"]
 
 MAX_UNPACKED_BYTES = 1024 * 1024 * 1024
 MAX_UNPACKED_RATIO = 200
@@ -68,6 +68,11 @@ def read_source(path: Path, max_bytes: int) -> Source:
     if hashlib.sha256(_bytes(path)).hexdigest() != digest:
         raise _changed(path)
     return Source(path, data, digest, _kind(path, data))
+
+
+def text_source(name: str, data: bytes) -> Source:
+    """Text that was typed and never stood in a file."""
+    return Source(Path(name), data, hashlib.sha256(data).hexdigest(), "text")
 
 
 def _changed(path: Path) -> RefusedInput:

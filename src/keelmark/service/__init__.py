@@ -6,5 +6,9 @@ from keelmark.service.preview import Preview
 from keelmark.service.season import RULE_VERSION, Season
 from keelmark.service.squad import Squad
 from keelmark.service.squad_settings import SETTINGS, Setting
+from keelmark.service.whiteboards import BroughtWhiteboards, Evening, TextReading
 
-__all__ = ["RULE_VERSION", "SETTINGS", "Brought", "Preview", "Season", "Setting", "Squad", "load_demo"]
+__all__ = [
+    "RULE_VERSION", "SETTINGS", "Brought", "BroughtWhiteboards", "Evening", "Preview", "Season", "Setting", "Squad",
+    "TextReading", "load_demo",
+]  # fmt: skip

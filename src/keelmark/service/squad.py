@@ -17,7 +17,7 @@ from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import DAY_STATE, DAY_STATES
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
-from keelmark.service import bringing, check_in_file, check_ins
+from keelmark.service import bringing, check_in_file, check_ins, whiteboards
 from keelmark.service.check_ins import Timeline
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
@@ -142,6 +142,29 @@ class Squad:
     def import_labels(self, path: Path, options: LogOptions | None = None) -> ImportOutcome:
         """Read calendar labels and store them."""
         return bringing.store_labels(self._store, path, options)
+
+    def import_whiteboards(
+        self,
+        scores: Path,
+        texts: Path,
+        *,
+        roster: Path | None = None,
+        mapping: Path | None = None,
+        options: LogOptions | None = None,
+        progress: Progress = lambda _: None,
+    ) -> whiteboards.BroughtWhiteboards:
+        """Read a score sheet against a season's whiteboard texts and store it, whole or not at all."""
+        return whiteboards.bring_whiteboards(
+            self._store, self._catalogue, scores, texts, roster, mapping, options, progress
+        )
+
+    def look_at_text(self, text: str, result: str | None = None) -> whiteboards.TextReading:
+        """What would be read from a whiteboard text, for both standards; nothing is stored."""
+        return whiteboards.look_at_text(text, self._catalogue, result)
+
+    def save_evening(self, evening: whiteboards.Evening) -> whiteboards.BroughtWhiteboards:
+        """Store what was done in one session, from its text and the scores of those who came."""
+        return whiteboards.save_evening(self._store, self._catalogue, evening)
 
     def preview_log(self, data: bytes, name: str) -> Preview:
         """Read an uploaded log without storing it."""

@@ -12,7 +12,7 @@ from keelmark.cli.options import AsJson, Database, OwnMovements
 from keelmark.cli.progress import told
 
 if TYPE_CHECKING:
-    from keelmark.service import Brought
+    from keelmark.service import Brought, BroughtWhiteboards
 
 __all__ = ["ingest"]
 
@@ -20,7 +20,13 @@ SHOWN_ROWS = 20
 
 
 def ingest(
-    file: Annotated[Path, typer.Argument(help="A log: CSV, XLSX or Parquet.")],
+    file: Annotated[Path, typer.Argument(help="A log, or with --whiteboard a score sheet: CSV, XLSX or Parquet.")],
+    whiteboard: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="TEXTS", help="Whiteboard texts: a folder of text files, one file with dates, or a table."
+        ),
+    ] = None,
     roster: Annotated[
         Path | None, typer.Option(help="People of the squad, CSV or XLSX; names not in it are quarantined.")
     ] = None,
@@ -56,7 +62,7 @@ def ingest(
     movements: OwnMovements = None,
     as_json: AsJson = False,
 ) -> None:
-    """Read a club log and store it, whole or not at all.
+    """Read a club log, or a score sheet with its whiteboard texts, and store it, whole or not at all.
 
     Every row ends as accepted, duplicate, blank, quarantined (with its reason and what to do) or another kind of line.
     """
@@ -78,7 +84,12 @@ def ingest(
         )
         if quiet_days is not None:
             squad.check_setting("quiet_days", quiet_days)
-        brought = squad.import_log(file, roster=roster, mapping=mapping, options=options, progress=progress)
+        brought: Brought | BroughtWhiteboards
+        found = {"roster": roster, "mapping": mapping}
+        if whiteboard is None:
+            brought = squad.import_log(file, options=options, progress=progress, **found)
+        else:
+            brought = squad.import_whiteboards(file, whiteboard, options=options, progress=progress, **found)
         if quiet_days is not None:
             squad.set_setting("quiet_days", quiet_days)
         asks_about_quiet_days = quiet_days is None and squad.settings()["quiet_days"] == "unlogged"
@@ -91,7 +102,7 @@ def ingest(
         raise typer.Exit(1)
 
 
-def _tell(brought: Brought, place: str, asks_about_quiet_days: bool) -> None:
+def _tell(brought: Brought | BroughtWhiteboards, place: str, asks_about_quiet_days: bool) -> None:
     from rich.console import Console
     from rich.table import Table
 
