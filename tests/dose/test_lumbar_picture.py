@@ -43,6 +43,15 @@ def test_a_pull_puts_the_shoulders_where_straight_arms_reach_the_bar() -> None:
     assert picture.points["shoulder"][1] == pytest.approx(0.225 + math.sqrt((0.386 * 1.75) ** 2 - 0.05**2), abs=1e-6)
 
 
+@pytest.mark.parametrize(("movement", "above"), [("overhead_carry", True), ("romanian_deadlift", False)])
+def test_arms_reach_up_or_hang_down_from_the_shoulder_at_their_own_length(movement: str, above: bool) -> None:
+    """Derived: upper arm, forearm and half a hand are .386 of stature."""
+    picture = posture_picture(movement)
+    assert picture is not None
+    assert distance(picture, "shoulder", "load") == pytest.approx(0.386 * 1.75)
+    assert (picture.points["load"][1] > picture.points["shoulder"][1]) == above
+
+
 def test_measured_postures_and_movements_that_are_not_counted_have_no_picture() -> None:
     assert posture_picture("toes_to_bar") is None
     assert posture_picture("pull_up") is None

@@ -83,8 +83,8 @@ def explain(
     Explanation
         `reps`: `effort`, `order`, `movement`, `name`, `posture`, `instant`, `load_used` [kg], `lean` [degrees],
         `shear` [N]; `moment` [N m], `compression` [N], `impulse` [N m s], `cycles`, `times` with bounds;
-        `in_body_weights` (compression); `note`, `missing`. `doses`: `effort`, `channel`, `value`, `low`, `high`. `effort` numbers the athlete's
-        efforts from 0 in the order of the session.
+        `in_body_weights` (compression); `note`, `missing`. `doses`: `effort`, `channel`, `value`, `low`, `high`.
+        `effort` numbers the athlete's efforts from 0 in the order of the session.
     """
     table = postures or shipped_postures()
     athlete_id = str(ATHLETE.check(athlete, where="explanation")["athlete_id"][0])

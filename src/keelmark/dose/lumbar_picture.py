@@ -9,7 +9,7 @@ import numpy as np
 from keelmark.catalogue.posture import PostureTable, shipped_postures
 from keelmark.dose.lumbar_inputs import INPUTS, families_table, inputs_of_body
 from keelmark.dose.lumbar_model import lines
-from keelmark.mechanics.anthropometry import SEGMENT_LENGTHS, Body, body_of
+from keelmark.mechanics.anthropometry import SEGMENT_LENGTHS, Arms, Body, body_of
 
 __all__ = ["LIMBS", "PosturePicture", "posture_picture"]
 
@@ -68,11 +68,11 @@ def posture_picture(
     inputs |= {name: float(posture[name][0]) for name in INPUTS if name in posture.columns}
     found = lines(family.kind, family.arms, family.impact, {name: np.full((1, 1), inputs[name]) for name in INPUTS})
     lean = float(found.inclination[0, 0])
-    points = _points(family.kind, inputs, lean)
+    points = _points(family.kind, family.arms, inputs, lean)
     return PosturePicture(movement, family.name, family.label, family.instant, float(np.degrees(lean)), points)
 
 
-def _points(kind: str, inputs: dict[str, float], lean: float) -> dict[str, Point]:
+def _points(kind: str, arms: Arms, inputs: dict[str, float], lean: float) -> dict[str, Point]:
     length = {name: share * inputs["stature"] / 100 for name, share in SEGMENT_LENGTHS.items()}
     trunk = length["hip_to_shoulder"]
     knee, hip = _legs(kind, inputs, lean, length)
@@ -89,7 +89,7 @@ def _points(kind: str, inputs: dict[str, float], lean: float) -> dict[str, Point
         "lumbar": lumbar,
         "shoulder": shoulder,
         "head": head,
-        "load": _load(kind, inputs, lean, length, lumbar),
+        "load": _load(kind, arms, inputs, lean, length, lumbar, shoulder),
     }
     return {name: (float(x), float(y)) for name, (x, y) in points.items()}
 
@@ -112,14 +112,22 @@ def _legs(kind: str, inputs: dict[str, float], lean: float, length: dict[str, fl
 
 
 def _load(
-    kind: str, inputs: dict[str, float], lean: float, length: dict[str, float], lumbar: Point
-) -> tuple[float, float]:
-    """Where the load is held: at the bar's height in a pull, else along the trunk line and in front of it."""
+    kind: str,
+    arms: Arms,
+    inputs: dict[str, float],
+    lean: float,
+    length: dict[str, float],
+    lumbar: Point,
+    shoulder: Point,
+) -> Point:
+    """Where the load is held: as far forward as in the model, and as high as the arms put it."""
     above = length["hip_to_shoulder"] - length["hip_to_lowest_lumbar_joint"]
     along, forward = inputs["load_along"] * above, inputs["load_forward_m"]
     if kind == "pull":
         return lumbar[0] + along * np.sin(lean) - inputs["shoulder_ahead_m"], inputs["start_height_cm"] / 100
-    if kind == "squat":
-        return lumbar[0] + along * np.sin(lean) + forward * np.cos(lean), lumbar[1] + along * np.cos(lean)
-    arm = length["upper_arm"] + length["forearm"] if inputs["load_along"] == 1.0 and lean > 0.6 else 0.0
-    return lumbar[0] + along * np.sin(lean) + forward, lumbar[1] + along * np.cos(lean) - arm
+    x = lumbar[0] + along * np.sin(lean) + forward * (np.cos(lean) if kind == "squat" else 1.0)
+    if arms == "at_chest":
+        return x, lumbar[1] + along * np.cos(lean)
+    arm = length["upper_arm"] + length["forearm"] + length["hand"] / 2
+    rise = np.sqrt(max(arm**2 - (x - shoulder[0]) ** 2, 0.0))
+    return x, shoulder[1] + (rise if arms == "overhead" else -rise)
