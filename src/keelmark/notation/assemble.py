@@ -67,7 +67,7 @@ class Assembler(Heads):
         """Read one segment."""
         if segment.strong:
             self.muted = False
-            self.scaling = self.scaling and not segment.starts_line
+            self.scaling = False
         if segment.group == "close":
             self.close_group()
             return
@@ -180,6 +180,9 @@ class Assembler(Heads):
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
         if self._sets_of_singles(segment, items):
             return
+        if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
+            self.stated = next((item for item in items if item.kind in AMOUNTS), None)
+            items = [item for item in items if item.kind not in AMOUNTS]
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
             if station is not None:
@@ -210,6 +213,12 @@ class Assembler(Heads):
             return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _figures_follow(self, segment: Segment) -> bool:
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line or following.content:
+            return False
+        return any(item.kind in AMOUNTS for item in following.items)
 
     def _sets_of_singles(self, segment: Segment, items: list[Item]) -> bool:
         """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
@@ -625,6 +634,8 @@ class Assembler(Heads):
         first: Amount = counts[0].value
         high = first.unit in ("m", "ft") and first.sets == 1 and first.steps and first.steps[0].value <= 40
         measures = self.lexicon.catalogue.movements[last.movement].measures
+        if len(items) == 1 and segment.line == last.line and "comma" in segment.before and self._bare_figure(last, counts[0]):
+            return
         if counts[0].kind == "dist" and high and measures[0] == "reps" and last.height is None:
             last.height = Height(first.steps[0], first.unit)
             return
@@ -659,7 +670,7 @@ class Assembler(Heads):
     def note(self, note: list[Item], segment: Segment) -> None:
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         kinds = {item.kind for item in note}
-        if not kinds.isdisjoint(("scaled", "instead", "ratio")):
+        if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
             self.scaled(note, False)
             return
         last = self._station_before(note[0].start)
@@ -730,7 +741,7 @@ class Assembler(Heads):
     def _bare_figure(self, last: StationDraft, item: Item) -> bool:
         """`box jumps (24)`, `thrusters (43/30)`: a height or load without its unit."""
         amount: Amount = item.value
-        if item.kind != "amount" or amount.sets > 1 or len(amount.steps) != 1 or amount.sides > 1:
+        if item.kind != "amount" or amount.sets > 1 or len(amount.steps) != 1 or amount.sides > 1 or "reps" in item.parts:
             return False
         figure = amount.steps[0]
         if last.amount is not None and last.amount.steps and figure.value == last.amount.steps[0].value:

@@ -63,8 +63,13 @@ def _options(work: Assembler, catalogue: Catalogue) -> None:
         for _, _, station in stations:
             if station.movement == original and station.scaled is None:
                 station.scaled = Scaled(substitute, ratio)
-    for last, piece, figures, _ in work.options:
+    for last, piece, figures, items in work.options:
         target = _stood_for(last, piece, stations, catalogue)
+        if target is None and piece is None:
+            load = next((item.value for item in figures if item.kind == "load"), None)
+            for _, _, station in stations:
+                if load is not None and catalogue.movements[station.movement].load == "needs" and station.scaled is None:
+                    station.scaled = Scaled(None, 1.0, None, load)
         if target is None:
             continue
         if target.scaled is not None and piece is None:
@@ -78,7 +83,11 @@ def _options(work: Assembler, catalogue: Catalogue) -> None:
                 own.scaled = Scaled(None, 1.0, piece.amount, piece.load, piece.height)
                 continue
             movement = None if piece.movement == target.movement else piece.movement
-            target.scaled = Scaled(movement, 1.0, piece.amount, piece.load, piece.height)
+            ratio = next((item.value for item in items if item.kind == "ratio"), 1.0)
+            amount = piece.amount
+            if amount is not None and len(amount.steps) == 1 and any(item.kind in ("per", "each") for item in items):
+                ratio, amount = amount.steps[0].value, None
+            target.scaled = Scaled(movement, ratio, amount, piece.load, piece.height)
         elif load or height or amount:
             chosen = target
             if load is not None and target.load is None:

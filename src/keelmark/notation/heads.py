@@ -309,7 +309,8 @@ class Heads:
         ):
             self._slot("", _numbers(first.value))
             return []
-        if first.kind == "letter" and str(first.value).isupper() and segment.strong:
+        inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
+        if first.kind == "letter" and str(first.value).isupper() and (segment.strong or inside):
             if alone and segment.after in ("stop", "close", "colon", "sdash"):
                 if second is None or second.kind == "amount":
                     self._letter(first)
@@ -511,7 +512,7 @@ class Heads:
                 else:
                     self.repeat(item.value)
             elif kind in ("for_time", "chipper"):
-                self._for_time(item)
+                self._for_time(item, any(other.kind == "movement" for other in items[:place]))
             elif kind == "tabata":
                 section = self._clocked("intervals", item)
                 section.work, section.rest, section.windows = (
@@ -636,9 +637,9 @@ class Heads:
         if segment.content or (following is not None and following.line == segment.line and following.content):
             group.inline = segment.line
 
-    def _for_time(self, item: Item) -> None:
+    def _for_time(self, item: Item, behind: bool) -> None:
         now = self.section()
-        if now.fresh or self.trailing():
+        if now.fresh or self.trailing() or (behind and not now.headed):
             if now.kind == "work":
                 now.kind = "for_time"
             now.headed = True

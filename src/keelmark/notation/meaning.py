@@ -157,6 +157,12 @@ class Meaning:
 
     def _in_order(self, section: Section, score: Score | None) -> list[Done]:
         """Work with an end: all of it, or as much as the score tells."""
+        if score is not None and score.kind == "time" and section.cap is not None and score.seconds > section.cap + 1:
+            self._told(section, "result_conflict", found=f"a time beyond the cap of {section.cap / 60:g} min")
+        if score is not None and score.kind == "loads" and section.kind == "for_time" and not self._wants_loads(section):
+            if not _is_open(section):
+                self._told(section, "result_conflict", found="loads, where a time is the score")
+                return []
         if score is not None and score.kind in ("list", "loads"):
             special = self._lists(section, score)
             if special is not None:
@@ -371,12 +377,9 @@ class Meaning:
         if score.partial:
             left = _units_told(once, score)
         if score.kind in ("reps", "number"):
-            if score.kind == "number":
+            if score.kind == "number" and not self._only_reps(section, score.reps):
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
-                if not score.reps.is_integer():
-                    return []
-                if score.reps < units:
-                    return [Done(entry, int(score.reps)) for entry in once] if score.reps else []
+                return []
             rounds, left = int(min(score.reps // units, 1e6)), score.reps % units
         elif score.kind == "in_round":
             rounds = max(0, rounds - 1)
@@ -393,6 +396,10 @@ class Meaning:
             self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
             return done
         return done + _first_units([once], left)
+
+    def _only_reps(self, section: Section, figure: float) -> bool:
+        """More rounds than the clock has half minutes: a bare number that can only be reps."""
+        return figure.is_integer() and section.seconds is not None and figure > section.seconds / 30
 
     def _climb(self, section: Section, cycle: list[Group], score: Score) -> list[Done]:
         """A ladder without an end: rung after rung until the score is used up."""

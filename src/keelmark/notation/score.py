@@ -70,6 +70,8 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
     kinds = [item.kind for item in items]
     roles = {role for item in items for role in item.roles}
     numbers = _numbers(items)
+    if re.fullmatch(r"\s*[0-9]+\s+[0-9]/[0-9]\s*(?:[a-zA-Z]+)?\s*", text):
+        return Score("unclear", reps=numbers[0])
     clocks = [item.value for item in items if item.kind == "clock"]
     own = "own" in roles or "each_person" in roles
     capped = bool({"cap", "dnf"} & roles)

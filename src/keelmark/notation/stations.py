@@ -110,6 +110,7 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     """Give a station the figures and words around its movement; `at` is the place of the movement, -1 without one."""
     movement = lexicon.catalogue.movements[station.movement]
     counts: list[tuple[int, Item]] = []
+    named_reps = 0.0
     for place, item in enumerate(piece):
         kind = item.kind
         if kind in AMOUNTS:
@@ -142,11 +143,13 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
                 station.amount = Amount("duration_s", "s", open=True)
         elif (kind in ("building", "rm") or (kind == "top_set" and item.value)) and station.amount is None:
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
-        elif kind in ("single", "double", "triple") and station.amount is None and item.value:
-            station.amount = Amount(steps=(Quantity(float(item.value)),))
+        elif kind in ("single", "double", "triple") and item.value and not named_reps:
+            named_reps = float(item.value)
         elif kind == "same":
             station.same = _same(piece, place)
-        elif kind == "per_hand":
+        elif kind == "per_hand" or (
+            kind == "each" and place > 0 and piece[place - 1].kind == "load" and movement.implement in ("dumbbell", "kettlebell")
+        ):
             station.per_hand = True
         elif kind == "after":
             station.when = "after_set" if item.value == "set" else "after_rep"
@@ -163,6 +166,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     if station.per_hand and station.load is not None and station.load.count == 1:
         station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)
+    if station.amount is None and named_reps:
+        station.amount = Amount(steps=(Quantity(named_reps),))
     amount = station.amount
     if amount is not None and amount.open and amount.measure == "reps" and not amount.steps and station.uncounted:
         if movement.measures[0] == "duration_s":
