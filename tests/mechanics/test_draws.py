@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from keelmark.mechanics.draws import DRAWS, even_draws, from_range
@@ -32,6 +32,7 @@ def test_draws_have_the_mean_and_spread_of_a_triangle() -> None:
 
 
 @given(low=st.floats(-50, 50), up=st.floats(0, 20), more=st.floats(0.01, 20))
+@settings(deadline=None)
 def test_draws_stay_inside_the_range(low: float, up: float, more: float) -> None:
     drawn = from_range(even_draws(1, 50)[0], low, low + up, low + up + more)
     assert drawn.min() >= low - 1e-9
