@@ -50,7 +50,7 @@ def said_so_far(areas: list[str | None], severities: list[float | None]) -> str:
     )
 
 
-def episode_words(row: dict[str, object], until: date) -> str:
+def episode_words(row: dict[str, object]) -> str:
     """One complaint over time: `Knee: since 1 June, 2 weeks, at most 33 of 100; still there`."""
     first, last, over = row["first"], row["last"], row["over"]
     assert isinstance(first, date)

@@ -146,10 +146,20 @@ def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
 
 
 def coverage(season: SeasonView, week: str, group: str = "") -> pl.DataFrame:
-    """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first."""
+    """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first.
+
+    Who joined after the week or left before it is not asked after. Where no day of joining is kept, the first week
+    with figures stands for it; somebody without any figure at all is always asked after.
+    """
     known = season.known_days.filter(pl.col("week") == week).select("athlete_id", "known_days")
+    first = season.known_days.group_by("athlete_id").agg(first=pl.col("week").min())
+    monday = week_monday(week)
+    joined = pl.col("joined") <= monday + timedelta(days=6)
+    there = pl.coalesce(joined, pl.col("first") <= week, pl.lit(True)) & (pl.col("left") >= monday).fill_null(True)
     return (
         people(season, group)
+        .join(first, on="athlete_id", how="left")
+        .filter(there)
         .select("athlete_id", "name")
         .join(known, on="athlete_id", how="left")
         .with_columns(pl.col("known_days").fill_null(0))

@@ -12,10 +12,10 @@ from tempfile import TemporaryDirectory
 from keelmark.service import Squad, load_demo
 from tests.dashboards.browsing import browser, served, watch
 
-SPIKE = "week=2026-W10&channel=high_rep&athlete=tove"
+SPIKE = "week=2026-W23&channel=jump_contacts&athlete=tove"
 PAGES = {
     "squad": "/",
-    "squad-spike": "/?week=2026-W10&channel=jump_contacts",
+    "squad-storm": "/?week=2026-W06&channel=lumbar_moment",
     "squad-numbers": "/?channel=jump_contacts&show=numbers&weeks=12",
     "athlete": f"/athlete?{SPIKE}",
     "log": "/log",

@@ -117,7 +117,7 @@ def test_the_squad_is_told_how_much_is_missing_and_never_about_one_person(lookin
     expect(panel).to_contain_text(
         "Back, after weeks with more lumbar loading: so far there are 12 of 30 new complaints."
     )
-    expect(panel.locator(".lags li")).to_have_count(3)
+    expect(panel.locator(".lags .ratio")).to_have_count(3)
     assert "%" not in panel.inner_text()
 
 
@@ -153,3 +153,21 @@ def test_an_empty_share_is_not_taken_for_nothing(looking: Watched) -> None:
 def test_nobody_without_a_gap_is_offered_a_plan(looking: Watched) -> None:
     looking.visit("/athlete?athlete=tove&week=2026-W23")
     expect(looking.page.locator(".return-plan")).to_have_count(0)
+
+
+def test_a_decision_about_a_complaint_is_recorded_beside_it(looking: Watched, crew: Squad) -> None:
+    page = looking.page
+    looking.visit(SIGNE)
+    complaint = page.locator(".complaint-list > li", has_text="Lower back")
+    complaint.get_by_text("Record a decision about the lower back").click()
+    complaint.get_by_role("button", name="Record the decision").click()
+    expect(complaint.get_by_role("status")).to_contain_text("Choose what is decided first.")
+    complaint.get_by_role("textbox", name="What is decided").click()
+    page.get_by_role("option", name="Talk it over before the next session").click()
+    complaint.get_by_label("Who sees to it").fill("Dagny")
+    complaint.get_by_role("button", name="Record the decision").click()
+    expect(complaint.get_by_role("status")).to_contain_text("Recorded: Talk it over before the next session.")
+    kept = crew.complaint_decisions("signe").row(0, named=True)
+    assert (kept["area"], kept["owner"]) == ("lumbosacral", "Dagny")
+    looking.visit(SIGNE)
+    expect(complaint.locator(".decided")).to_contain_text("Dagny sees to it.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from types import SimpleNamespace
 
 import polars as pl
@@ -31,6 +31,26 @@ def test_somebody_without_any_figure_is_missing_and_not_forgotten() -> None:
     made = season()
     silent = SeasonView(replace(made, weekly=made.weekly.filter(pl.col("athlete_id") != "ada")))
     assert readings.coverage(silent, made.weeks[-1]).row(0) == ("ada", "Ada", 0)
+
+
+def test_nobody_is_asked_after_before_joining_or_after_leaving() -> None:
+    made = season(athletes=4, weeks=10)
+    week, monday = made.weeks[5], date(2025, 10, 6)  # the sixth Monday from 1 September 2025
+    joined = [monday + timedelta(days=6), monday + timedelta(days=7), None, None]
+    left = [None, None, monday - timedelta(days=1), monday]
+    people = made.athletes.sort("athlete_id").with_columns(
+        joined=pl.Series(joined, dtype=pl.Date), left=pl.Series(left, dtype=pl.Date)
+    )
+    asked = readings.coverage(SeasonView(replace(made, athletes=people)), week)
+    assert set(asked["athlete_id"]) == {"ada", "dilys"}
+
+
+def test_without_a_day_of_joining_the_first_figures_stand_for_it() -> None:
+    made = season(athletes=2, weeks=10)
+    late = made.weekly.filter((pl.col("athlete_id") != "bram") | (pl.col("week") >= made.weeks[6]))
+    view = SeasonView(replace(made, weekly=late))
+    assert readings.coverage(view, made.weeks[5])["athlete_id"].to_list() == ["ada"]
+    assert set(readings.coverage(view, made.weeks[6])["athlete_id"]) == {"ada", "bram"}
 
 
 def test_rows_come_thirty_at_a_time_and_a_page_too_far_is_the_first() -> None:

@@ -8,21 +8,22 @@ import polars as pl
 from dash import Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.health import area_label, asked_after, weeks_said
+from keelmark.health import asked_after, weeks_said
 from keelmark.health.words import ORDER_IS_NOT_CAUSE
 from keelmark_dash import ids
-from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, episode_words, noted, said_so_far
+from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, noted, said_so_far
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.check_in_form import ANSWERS, AREA, FOR, SAVE, WELL, check_in_form
 from keelmark_dash.parts.complaint_lanes import complaint_lanes
+from keelmark_dash.parts.complaints import complaints, register_complaints
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.squad_question import squad_question
 from keelmark_dash.readings import athlete_weeks, people
-from keelmark_dash.words import channel_of, count, week_dates, week_monday, week_title
+from keelmark_dash.words import channel_of, count, week_dates, week_title
 
 __all__ = ["PAGE"]
 
@@ -106,23 +107,21 @@ def _lanes(here: Visit) -> list[Any]:
     return [
         drawing(complaint_lanes(told.said, weeks, shown, channel, address, name), className="lanes-box"),
         html.P(ORDER_IS_NOT_CAUSE),
-        _episodes(told.episodes, address.week),
+        _episodes(told.episodes, here),
         html.P(SEVERITY_NOTE, className="soft"),
     ]
 
 
-def _episodes(episodes: pl.DataFrame, week: str) -> Any:
+def _episodes(episodes: pl.DataFrame, here: Visit) -> Any:
     if episodes.is_empty():
         return html.P("No complaint has been told so far.")
-    items = [
-        html.Li([html.Strong(area_label(row["area"])), f": {episode_words(row, week_monday(week))}."])
-        for row in episodes.sort("first", descending=True).iter_rows(named=True)
-    ]
-    return html.Ul(items)
+    return complaints(episodes, here.squad.complaint_decisions(here.address.athlete), here.address)
 
 
 def register(app: Dash, desk: Desk) -> None:
     """The one tap, the form, and the squad's question, which is answered when the rest of the page stands."""
+
+    register_complaints(app, desk)
 
     @app.callback(Output(QUESTION, "children"), Input(QUESTION, "id"))
     def _ask(_name: str) -> Any:

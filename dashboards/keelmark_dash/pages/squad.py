@@ -87,16 +87,20 @@ def _notices(here: Visit) -> html.Section:
 
     parts: list[Any] = []
     if found.is_empty():
-        parts.append(
-            html.P(
-                "No notice this week. In a squad of this size a few weeks lie above their marks by chance; the strip "
-                "below shows them. No notice is not an all-clear: only logged training is looked at."
-            )
-        )
+        label = week_labels(season, [address.week], address.group)[0]
+        parts.append(html.P(f"No notice this week. {_named(label) if label else _BY_CHANCE} {_NO_ALL_CLEAR}"))
     parts.append(cards(first))
     if rest.height:
         parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards(rest)], className="rest"))
     return panel(ids.named(ids.SQUAD, "notices"), "What stands out", *parts, sheet=False)
+
+
+_BY_CHANCE = "A few weeks of a squad lie above their marks by chance; the strip below shows them."
+_NO_ALL_CLEAR = "No notice is not an all-clear: only logged training is looked at."
+
+
+def _named(label: str) -> str:
+    return f"The calendar calls it “{label}”, so other amounts were to be expected; the strip below shows them."
 
 
 def _season(here: Visit) -> list[Any]:

@@ -27,22 +27,37 @@ def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any
         [
             html.H3(notice["headline"], id=title),
             html.P(place(notice["place"])),
-            html.P(notice["usual"]),
-            html.H4("What made it"),
-            html.Ol([html.Li(words) for words in notice["contributors"]]),
-            html.P(link("Walk back to the rows", rows, className="walk")),
-            html.H4("What is not known"),
-            html.P(notice["not_known"]),
-            html.H4("What could be done"),
-            html.Ul([html.Li(words) for words in notice["options"]]),
-            html.P(notice["how_often"], className="soft"),
-            html.P(notice["scope"], className="scope"),
+            html.Div([_what_was(notice, rows), _what_now(notice)], className="notice-body"),
             *_so_far(decided),
             _answers(key, decided.get("useful")),
             _decision(key, notice["options"]),
         ],
         className=f"notice {notice['place']}",
         **aria(labelledby=title),
+    )
+
+
+def _what_was(notice: dict[str, Any], rows: str) -> html.Div:
+    return html.Div(
+        [
+            html.P(notice["usual"]),
+            html.H4("What made it"),
+            html.Ol([html.Li(words) for words in notice["contributors"]]),
+            html.P(link("Walk back to the rows", rows, className="walk")),
+        ]
+    )
+
+
+def _what_now(notice: dict[str, Any]) -> html.Div:
+    return html.Div(
+        [
+            html.H4("What is not known"),
+            html.P(notice["not_known"]),
+            html.H4("What could be done"),
+            html.Ul([html.Li(words) for words in notice["options"]]),
+            html.P(notice["how_often"], className="soft"),
+            html.P(notice["scope"], className="scope"),
+        ]
     )
 
 

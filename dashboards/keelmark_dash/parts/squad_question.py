@@ -61,7 +61,7 @@ def _question(one: Association) -> html.Li:
         [
             html.H3(ahead(one)),
             html.P(asked_words(one)),
-            html.Ul(rows, className="lags"),
+            html.Ul([_scale(), *rows], className="lags"),
             html.P(counted + ".", className="soft"),
         ]
     )
@@ -72,6 +72,13 @@ def _withheld(asked: list[Association]) -> list[Any]:
         return []
     items = [html.Li([html.Strong(ahead(one)), f": {one.withheld}."]) for one in asked]
     return [html.H3("Not shown yet"), html.Ul(items)]
+
+
+def _scale() -> html.Li:
+    """What the strokes of the drawings below it stand for."""
+    drawn = '<text x="30" y="16">half</text><text x="60" y="16">1</text><text x="90" y="16">twice</text>'
+    svg = tag("svg", drawn, viewBox="0 0 120 20", focusable="false", _class="interval-drawing")
+    return html.Li([html.Span(), drawing(svg, className="interval"), html.Span()], **{"aria-hidden": "true"})
 
 
 def _interval(ratio: LagRatio) -> str:
