@@ -9,8 +9,8 @@ from keelmark.health.association import Association, LagRatio
 from keelmark.health.return_plan import ReturnPlan
 
 __all__ = [
-    "NEVER_ONE_PERSON", "ORDER_IS_NOT_CAUSE", "PLAN_IS_A_PROPOSAL", "STATE_WORDS", "USUAL_STEP", "ahead", "asked_words",
-    "gap_words", "lag_words", "ratio_words",
+    "COMPLAINT_OPTIONS", "NEVER_ONE_PERSON", "ORDER_IS_NOT_CAUSE", "PLAN_IS_A_PROPOSAL", "STATE_WORDS", "USUAL_STEP",
+    "ahead", "asked_words", "gap_words", "lag_words", "ratio_words",
 ]  # fmt: skip
 
 ORDER_IS_NOT_CAUSE = (
@@ -26,6 +26,15 @@ PLAN_IS_A_PROPOSAL = (
     "A proposal to talk about, never a clearance. It cannot know why there was a gap. After illness, injury or an "
     "operation a doctor or physiotherapist decides what may be done."
 )
+
+COMPLAINT_OPTIONS = (
+    "Leave training as planned and ask again next week",
+    "Less of one kind of work for a while",
+    "Other movements in its place",
+    "Talk it over before the next session",
+    "See a doctor or physiotherapist",
+)
+"""What can be decided; none of them changes a plan by itself."""
 
 STATE_WORDS: dict[str, str] = {
     "new": "new this week",

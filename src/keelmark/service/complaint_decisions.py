@@ -24,16 +24,7 @@ from keelmark.service.decisions import (
 from keelmark.service.season import RULE_VERSION, Season
 from keelmark.store import Store
 
-__all__ = ["COMPLAINT_OPTIONS", "decide_on_complaint", "replay_complaint"]
-
-COMPLAINT_OPTIONS = (
-    "Leave training as planned and ask again next week",
-    "Less of one kind of work for a while",
-    "Other movements in its place",
-    "Talk it over before the next session",
-    "See a doctor or physiotherapist",
-)
-"""What can be decided; none of them changes a plan by itself."""
+__all__ = ["decide_on_complaint", "replay_complaint"]
 
 WEEKS_KEPT = 6
 """Weeks of work that are kept with a decision."""

@@ -19,6 +19,7 @@ from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
 from keelmark.service import bringing, check_in_file, check_ins, whiteboards
 from keelmark.service.check_ins import Timeline
+from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
@@ -296,13 +297,43 @@ class Squad:
         """An athlete's complaints as of a week (the last when left out), beside the athlete's weekly figures."""
         return check_ins.timeline(self._store, self.season(), athlete_id, week)
 
+    def decide_on_complaint(
+        self,
+        athlete_id: str,
+        area: str,
+        first: dt.date,
+        week: str,
+        *,
+        option: str,
+        reason: str | None = None,
+        owner: str | None = None,
+        athlete_view: str | None = None,
+        review_date: dt.date | None = None,
+    ) -> str:
+        """Record what is decided about a complaint as it stands in a week; it changes no training by itself."""
+        said = {"option": option, "reason": reason, "owner": owner, "athlete_view": athlete_view,
+                "review_date": review_date}  # fmt: skip
+        then = {**self.settings(), AS_OF: _today().isoformat()}
+        season = self.season()
+        return self._beside_figures(
+            lambda: decide_on_complaint(self._store, season, then, athlete_id, area, first, week, said)
+        )
+
+    def complaint_decisions(self, athlete_id: str | None = None) -> pl.DataFrame:
+        """What was decided about complaints, oldest first: the COMPLAINT_DECISION frame."""
+        return self._store.complaint_decisions(athlete_id)
+
+    def replay_complaint(self, decision_id: str) -> Replay:
+        """Work out again what stood when a decision about a complaint was recorded, and say what differs."""
+        return replay_complaint(self._store, decision_id, self._compute)
+
     def association(self) -> list[Association]:
         """Whether complaints were told more often after weeks with more work, in the squad as a whole."""
-        with self._lock:
-            season = self.season()
-            if self._asked is None or self._asked[0] != self._season_at:
-                self._asked = self._season_at, association(self._store.check_ins(), season.weekly)
-            return self._asked[1]
+        season, revision = self.season(), self._store.revision
+        asked = self._asked
+        if asked is None or asked[0] != revision:
+            asked = self._asked = revision, association(self._store.check_ins(), season.weekly)
+        return asked[1]
 
     def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
         """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""
