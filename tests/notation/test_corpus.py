@@ -4,10 +4,10 @@ import json
 from pathlib import Path
 
 import pytest
+from tests.notation.scoring import right
 
 from keelmark.notation import answer, read
 from keelmark.notation.issues import CODES
-from tests.notation.scoring import right
 
 CORPUS = Path(__file__).parents[1] / "corpus"
 

@@ -41,8 +41,12 @@ def test_unknown_load_is_never_none_carried() -> None:
 def test_stopped_in_a_round_has_bounds() -> None:
     """Stopped in round 3: two rounds are sure, the third is anything from nothing to all of it."""
     frame = to_efforts_frame(
-        read("5 rounds for time: 10 burpees", {"result": "stopped in round 3"}), athlete_id="a", date=DAY, session_id="s", import_id="i"
-    )  # fmt: skip
+        read("5 rounds for time: 10 burpees", {"result": "stopped in round 3"}),
+        athlete_id="a",
+        date=DAY,
+        session_id="s",
+        import_id="i",
+    )
     low = sum(r["sets"] * r["reps"] * r["share_low"] for r in frame.iter_rows(named=True))
     high = sum(r["sets"] * r["reps"] * r["share_high"] for r in frame.iter_rows(named=True))
     assert (low, high) == (20.0, 30.0)
@@ -56,7 +60,7 @@ def test_season_text_is_cut_at_its_dates() -> None:
 
 
 @pytest.mark.parametrize(
-    "text, says",
+    ("text", "says"),
     [
         ("10 burpees\n2026-03-14\n", "before the first date"),
         ("2026-02-30\nx", "no day of the calendar"),

@@ -5,7 +5,6 @@ from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from tests.notation.fuzz.trial import trial
 
 CORPUS = Path(__file__).parents[1] / "corpus"

@@ -27,7 +27,7 @@ def test_ladder_of_ten_is_55() -> None:
     assert total("1-2-3-4-5-6-7-8-9-10 push-ups", "push_up") == 55
 
 
-@pytest.mark.parametrize("step, last", [(2, 10), (2, 20), (3, 21), (5, 50)])
+@pytest.mark.parametrize(("step", "last"), [(2, 10), (2, 20), (3, 21), (5, 50)])
 def test_even_ladder_written_with_dots(step: int, last: int) -> None:
     """derived: s, 2s, ..., ks sums to s k(k+1)/2."""
     k = last // step
@@ -60,7 +60,7 @@ def test_feet(feet: float) -> None:
 
 
 @pytest.mark.parametrize(
-    "miles, text",
+    ("miles", "text"),
     [(1, "1 mile run"), (1, "run a mile"), (0.5, "half a mile run"), (1.5, "1½ mile run"), (0.5, "run 1/2 mile")],
 )
 def test_miles(miles: float, text: str) -> None:

@@ -2,13 +2,13 @@
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.notation.trees import prescriptions
 
 from keelmark.catalogue import shipped_catalogue
 from keelmark.notation import read
 from keelmark.notation.exact import read_exact
 from keelmark.notation.render import render
 from keelmark.notation.tree import Prescription
-from tests.notation.trees import prescriptions
 
 CATALOGUE = shipped_catalogue()
 
@@ -27,7 +27,8 @@ def test_generated_tree_can_be_done(tree: Prescription, result: str | None) -> N
     reading = read(render(tree), {"result": result, "bodyweight_kg": 80.0})
     assert reading.tree == tree
     for row in reading.efforts:
-        assert row.low <= row.amount * (1 + 1e-9) and row.amount <= row.high * (1 + 1e-9)
+        assert row.low <= row.amount * (1 + 1e-9)
+        assert row.amount <= row.high * (1 + 1e-9)
         assert row.sets >= 1
         assert (row.load_basis == "external") == (row.load_kg is not None)
 

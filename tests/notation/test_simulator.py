@@ -4,15 +4,21 @@ from collections import Counter
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
-from keelmark.notation import read
 from tests.notation import simulator
 
+from keelmark.notation import read
+
 WORDS = {
-    "reps": [("burpee", "{n} burpees"), ("push_up", "{n} push-ups"), ("air_squat", "{n} air squats"), ("sit_up", "{n} sit-ups"), ("toes_to_bar", "{n} T2B")],
+    "reps": [
+        ("burpee", "{n} burpees"),
+        ("push_up", "{n} push-ups"),
+        ("air_squat", "{n} air squats"),
+        ("sit_up", "{n} sit-ups"),
+        ("toes_to_bar", "{n} T2B"),
+    ],
     "calories": [("row", "{n} cal row"), ("air_bike", "{n} cal air bike")],
     "distance_m": [("run", "{n} m run"), ("ski_erg", "{n} m ski")],
-}  # fmt: skip
+}
 
 
 @st.composite

@@ -36,18 +36,36 @@ def amounts(draw: st.DrawFn) -> Amount:
 
 
 loads = st.builds(
-    Load, steps, st.sampled_from(["kg", "lb", "percent", "bodyweight", "", "pood"]), st.integers(0, 3), st.booleans(),
+    Load,
+    steps,
+    st.sampled_from(["kg", "lb", "percent", "bodyweight", "", "pood"]),
+    st.integers(0, 3),
+    st.booleans(),
     st.one_of(st.none(), st.just("result"), movements),
-)  # fmt: skip
+)
 heights = st.builds(Height, quantities, st.sampled_from(["cm", "in", "ft", "m", ""]))
 options = st.builds(
-    Scaled, st.none() | movements, st.sampled_from([1.0, 2.0, 0.5, 3.0]), st.none() | amounts(), st.none() | loads, st.none() | heights
-)  # fmt: skip
+    Scaled,
+    st.none() | movements,
+    st.sampled_from([1.0, 2.0, 0.5, 3.0]),
+    st.none() | amounts(),
+    st.none() | loads,
+    st.none() | heights,
+)
 whens = st.sampled_from(["", "after_rep", "after_set", "between_sets", "each_minute", "each_minute_later"])
 stations = st.builds(
-    Station, movements, st.none() | amounts(), st.none() | loads, st.none() | heights, st.none() | heights, whens,
-    st.sampled_from(["", "each", "alternating"]), st.none() | st.sampled_from([6.0, 7.5, 9.0]), st.none() | options, st.booleans(),
-)  # fmt: skip
+    Station,
+    movements,
+    st.none() | amounts(),
+    st.none() | loads,
+    st.none() | heights,
+    st.none() | heights,
+    whens,
+    st.sampled_from(["", "each", "alternating"]),
+    st.none() | st.sampled_from([6.0, 7.5, 9.0]),
+    st.none() | options,
+    st.booleans(),
+)
 
 
 @st.composite
@@ -61,18 +79,33 @@ def groups(draw: st.DrawFn) -> Group:
 
 seconds = st.none() | st.integers(10, 7200).map(float)
 sections = st.builds(
-    Section, st.lists(groups(), min_size=1, max_size=3).map(tuple),
-    st.sampled_from(["work", "for_time", "amrap", "every", "intervals", "until_miss"]), st.sampled_from(["", "A", "2", "warm_up"]),
-    seconds, seconds, st.none() | st.integers(1, 40), seconds, seconds, seconds,
-    st.sampled_from(["", "split", "even", "turns", "own", "loose"]), st.integers(2, 6),
-).map(lambda section: section if section.share else _alone(section))  # fmt: skip
+    Section,
+    st.lists(groups(), min_size=1, max_size=3).map(tuple),
+    st.sampled_from(["work", "for_time", "amrap", "every", "intervals", "until_miss"]),
+    st.sampled_from(["", "A", "2", "warm_up"]),
+    seconds,
+    seconds,
+    st.none() | st.integers(1, 40),
+    seconds,
+    seconds,
+    seconds,
+    st.sampled_from(["", "split", "even", "turns", "own", "loose"]),
+    st.integers(2, 6),
+).map(lambda section: section if section.share else _alone(section))
 
 
 def _alone(section: Section) -> Section:
     return Section(
-        section.groups, section.kind, section.label, section.seconds, section.window, section.windows, section.work, section.rest,
+        section.groups,
+        section.kind,
+        section.label,
+        section.seconds,
+        section.window,
+        section.windows,
+        section.work,
+        section.rest,
         section.cap,
-    )  # fmt: skip
+    )
 
 
 prescriptions = st.builds(Prescription, st.lists(sections, min_size=1, max_size=4).map(tuple))

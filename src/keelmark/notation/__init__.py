@@ -4,8 +4,8 @@ A text is cut into tokens (`tokens`), given meaning word by word (`lexicon`, `it
 read in phrases (`phrases`), cut into segments (`segments`), assembled under its heads (`assemble`, `heads`, `stations`)
 and closed into a tree (`finish`, `tree`). The tree and a score give what was done (`expand`, `meaning`, `score`).
 
-It is a staged reader by hand and not a grammar for a parser generator: free text has no sentence to rely on, a line that
-cannot be read must not spoil the next, and a text has a third of a millisecond. Each stage is a pass in linear time.
+It is a staged reader by hand and not a grammar for a parser generator: free text has no sentence to rely on, a line
+that cannot be read must not spoil the next, and a text has a third of a millisecond. Each stage is one linear pass.
 """
 
 from keelmark.notation.accounting import Stretch
@@ -17,6 +17,18 @@ from keelmark.notation.seasons import ScoreRow, SeasonWork, season_work, split_s
 from keelmark.notation.tree import Prescription
 
 __all__ = [
-    "Context", "Issue", "Prescription", "Reading", "ScoreRow", "SeasonWork", "Stretch", "WorkDone", "answer", "effort_rows",
-    "read", "season_work", "split_season", "to_efforts_frame",
-]  # fmt: skip
+    "Context",
+    "Issue",
+    "Prescription",
+    "Reading",
+    "ScoreRow",
+    "SeasonWork",
+    "Stretch",
+    "WorkDone",
+    "answer",
+    "effort_rows",
+    "read",
+    "season_work",
+    "split_season",
+    "to_efforts_frame",
+]

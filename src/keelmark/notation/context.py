@@ -48,14 +48,18 @@ class Context:
     def __post_init__(self) -> None:
         if self.standard not in ("heavier", "lighter"):
             raise SettingError(
-                f'the standard is "{self.standard}"', where="context, field standard", wanted="heavier or lighter",
+                f'the standard is "{self.standard}"',
+                where="context, field standard",
+                wanted="heavier or lighter",
                 remedy="name one of the two",
-            )  # fmt: skip
+            )
         if self.option not in ("as_written", "scaled"):
             raise SettingError(
-                f'the option is "{self.option}"', where="context, field option", wanted="as_written or scaled",
+                f'the option is "{self.option}"',
+                where="context, field option",
+                wanted="as_written or scaled",
                 remedy="name one of the two, or leave it out",
-            )  # fmt: skip
+            )
 
     @classmethod
     def of(cls, given: Mapping[str, Any]) -> Context:

@@ -10,7 +10,8 @@ from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Qu
 __all__ = ["read_exact"]
 
 _LINE = re.compile(
-    r"(?:\[(?P<label>[^\]\n]*)\] )?(?P<kind>work|for time|amrap|every|intervals|until miss)(?P<head>(?:; [^;{}\n]+)*) \{(?P<body>[^{}\n]*)\}"
+    r"(?:\[(?P<label>[^\]\n]*)\] )?(?P<kind>work|for time|amrap|every|intervals|until miss)"
+    r"(?P<head>(?:; [^;{}\n]+)*) \{(?P<body>[^{}\n]*)\}"
 )
 _HEAD = re.compile(r"(seconds|window|windows|work|rest|cap) ([0-9.e+-]+)(?: s)?")
 _SHARE = re.compile(r"(split|even|turns|own|loose) by ([0-9]+)")
@@ -21,27 +22,43 @@ _AMOUNT = (
     rf"(?:(?P<sets>[0-9]+) x )?(?P<open>max|build )?(?P<steps>{_STEPS})?(?P<more>-\.\.\.)?"
     r"(?: (?P<unit>m|km|mi|yd|ft|cal|s|min|h))?(?P<sides> each side)?"
 )
-_LOAD = rf"(?:(?P<count>[0-9]+) x )?(?P<added>\+)?(?P<figures>{_STEPS}) (?P<mass>kg|lb|pood|st|%|body mass|\(no unit\))(?: of (?P<of>[a-z0-9 ]+?))?"
+_LOAD = (
+    rf"(?:(?P<count>[0-9]+) x )?(?P<added>\+)?(?P<figures>{_STEPS}) "
+    r"(?P<mass>kg|lb|pood|st|%|body mass|\(no unit\))(?: of (?P<of>[a-z0-9 ]+?))?"
+)
 _HEIGHT = r"(?P<{0}>" + _QUANTITY + r") (?P<{0}_unit>cm|in|ft|m|\(no unit\))"
 _MOVEMENT = r"(?P<movement>[a-z0-9]+(?: [a-z0-9]+)*?)"
 _WHEN = {
-    "after each rep": "after_rep", "after each set": "after_set", "between sets": "between_sets",
-    "at each minute": "each_minute", "at each minute but the first": "each_minute_later",
-}  # fmt: skip
+    "after each rep": "after_rep",
+    "after each set": "after_set",
+    "between sets": "between_sets",
+    "at each minute": "each_minute",
+    "at each minute but the first": "each_minute_later",
+}
+_WHENS = "|".join(sorted(_WHEN, key=len, reverse=True))
 _STATION = re.compile(
     rf"(?:(?P<amount>{_AMOUNT}) )?{_MOVEMENT}(?: at (?P<load>{_LOAD}))?(?: at height {_HEIGHT.format('height')})?"
-    rf"(?: from bar height {_HEIGHT.format('bar')})?(?:, (?P<when>{'|'.join(sorted(_WHEN, key=len, reverse=True))}))?"
-    rf"(?:, (?P<side>each side|alternating))?(?:, RPE (?P<rpe>{_NUMBER}))?(?P<own>, each person)?(?:, scaled \((?P<scaled>[^()]*(?:\(no unit\)[^()]*)*)\))?"
+    rf"(?: from bar height {_HEIGHT.format('bar')})?(?:, (?P<when>{_WHENS}))?"
+    rf"(?:, (?P<side>each side|alternating))?(?:, RPE (?P<rpe>{_NUMBER}))?(?P<own>, each person)?"
+    r"(?:, scaled \((?P<scaled>[^()]*(?:\(no unit\)[^()]*)*)\))?"
 )
 _SCALED = re.compile(
-    rf"(?:(?P<amount>{_AMOUNT}) )?{_MOVEMENT}(?: at (?P<load>{_LOAD}))?(?: at height {_HEIGHT.format('height')})?(?: ratio (?P<ratio>{_NUMBER}))?"
+    rf"(?:(?P<amount>{_AMOUNT}) )?{_MOVEMENT}(?: at (?P<load>{_LOAD}))?"
+    rf"(?: at height {_HEIGHT.format('height')})?(?: ratio (?P<ratio>{_NUMBER}))?"
 )
 _ONLY_AMOUNT = re.compile(_AMOUNT)
 _UNITS = {"%": "percent", "body mass": "bodyweight", "(no unit)": ""}
 _MEASURES = {
-    "m": "distance_m", "km": "distance_m", "mi": "distance_m", "yd": "distance_m", "ft": "distance_m", "cal": "calories",
-    "s": "duration_s", "min": "duration_s", "h": "duration_s",
-}  # fmt: skip
+    "m": "distance_m",
+    "km": "distance_m",
+    "mi": "distance_m",
+    "yd": "distance_m",
+    "ft": "distance_m",
+    "cal": "calories",
+    "s": "duration_s",
+    "min": "duration_s",
+    "h": "duration_s",
+}
 
 
 def read_exact(text: str, catalogue: Catalogue) -> Prescription | None:
@@ -83,9 +100,18 @@ def _section(found: re.Match[str], at: int, catalogue: Catalogue) -> Section | N
         place += len(part) + 3
     windows = int(values["windows"]) if "windows" in values else None
     return Section(
-        tuple(groups), found["kind"].replace(" ", "_"), found["label"] or "", values.get("seconds"), values.get("window"),
-        windows, values.get("work"), values.get("rest"), values.get("cap"), share, people,
-    )  # fmt: skip
+        tuple(groups),
+        found["kind"].replace(" ", "_"),
+        found["label"] or "",
+        values.get("seconds"),
+        values.get("window"),
+        windows,
+        values.get("work"),
+        values.get("rest"),
+        values.get("cap"),
+        share,
+        people,
+    )
 
 
 def _group(text: str, at: int, catalogue: Catalogue) -> Group | None:
@@ -136,10 +162,19 @@ def _station(text: str, at: int, catalogue: Catalogue) -> Station | None:
         scaled = _scaled(inner)
     side = {"each side": "each", "alternating": "alternating"}.get(found["side"] or "", "")
     return Station(
-        movement, _amount(found) if found["amount"] else None, _load(found), _height(found, "height"), _height(found, "bar"),
-        _WHEN.get(found["when"] or "", ""), side, float(found["rpe"]) if found["rpe"] else None, scaled, bool(found["own"]),
-        at, at + len(text),
-    )  # fmt: skip
+        movement,
+        _amount(found) if found["amount"] else None,
+        _load(found),
+        _height(found, "height"),
+        _height(found, "bar"),
+        _WHEN.get(found["when"] or "", ""),
+        side,
+        float(found["rpe"]) if found["rpe"] else None,
+        scaled,
+        bool(found["own"]),
+        at,
+        at + len(text),
+    )
 
 
 def _scaled(found: re.Match[str]) -> Scaled:
@@ -151,9 +186,14 @@ def _scaled(found: re.Match[str]) -> Scaled:
 def _amount(found: re.Match[str]) -> Amount:
     unit = found["unit"] or "rep"
     return Amount(
-        _MEASURES.get(unit, "reps"), unit, _steps(found["steps"]), int(found["sets"] or 1), 2 if found["sides"] else 1,
-        bool(found["more"]), bool(found["open"]),
-    )  # fmt: skip
+        _MEASURES.get(unit, "reps"),
+        unit,
+        _steps(found["steps"]),
+        int(found["sets"] or 1),
+        2 if found["sides"] else 1,
+        bool(found["more"]),
+        bool(found["open"]),
+    )
 
 
 def _steps(text: str | None) -> tuple[Quantity, ...]:

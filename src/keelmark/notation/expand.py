@@ -10,7 +10,7 @@ from keelmark.notation.context import Context
 from keelmark.notation.trade import parents_of, trade
 from keelmark.notation.tree import Amount, Group, Height, Load, Quantity, Section, Station
 
-__all__ = ["Doubts", "Done", "Entry", "Expander", "rounds_of"]
+__all__ = ["Done", "Doubts", "Entry", "Expander", "rounds_of"]
 
 _FACTORS = {
     "rep": 1.0,
@@ -184,9 +184,18 @@ class Expander:
         version: str,
     ) -> Entry:
         return Entry(
-            station, station.movement, measure, amount, low, high, load, basis, self._height(station.height),
-            self._height(station.start_height), version,
-        )  # fmt: skip
+            station,
+            station.movement,
+            measure,
+            amount,
+            low,
+            high,
+            load,
+            basis,
+            self._height(station.height),
+            self._height(station.start_height),
+            version,
+        )
 
     def _height(self, height: Height | None) -> float | None:
         if height is None or height.unit not in _CM:
@@ -258,9 +267,13 @@ def _laddered(group: Group, section: Section) -> int:
         return 0
     lengths = [len(s.amount.steps) for s in group.stations if s.amount is not None and is_ladder(s.amount)]
     if not lengths or len(set(lengths)) > 1 or len(lengths) < len(group.stations):
-        return lengths[0] if lengths and section.kind in ("amrap", "until_miss") and any(
-            s.amount is not None and s.amount.continues for s in group.stations
-        ) else 0  # fmt: skip
+        return (
+            lengths[0]
+            if lengths
+            and section.kind in ("amrap", "until_miss")
+            and any(s.amount is not None and s.amount.continues for s in group.stations)
+            else 0
+        )
     return lengths[0]
 
 

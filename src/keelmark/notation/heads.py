@@ -1,128 +1,48 @@
-"""Heads, titles and labels: what opens a section or group, and what it says about clock, rounds and team."""
+"""Heads: what opens a section or group, and what it says about clock, rounds and team."""
 
 from __future__ import annotations
 
-from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.drafts import GroupDraft, SectionDraft
 from keelmark.notation.items import Item
-from keelmark.notation.phrases import seconds_of
+from keelmark.notation.labels import TITLES, Labels
+from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
-from keelmark.notation.tree import Amount, Load, Quantity
+from keelmark.notation.tree import Quantity
 
-__all__ = ["HEADS", "TITLES", "Heads"]
+__all__ = ["HEADS", "Heads"]
 
-TITLES = frozenset(
-    [
-        "warm_up",
-        "cool_down",
-        "strength",
-        "conditioning",
-        "accessory",
-        "mobility",
-        "core",
-        "gymnastics",
-        "practice",
-        "free",
-    ]
-)
 HEADS = frozenset(
     [
-        "amrap_head", "every_head", "rounds_head", "for_time", "not_for_time", "tabata", "interval_head", "cap_head", "team", "share", "in_turn",
-        "own", "together", "solo", "buy_in", "cash_out", "chipper", "superset", "open_end", "each_person", "rest_mark", "rest", "repeat", "pairs",
+        "amrap_head",
+        "every_head",
+        "rounds_head",
+        "for_time",
+        "not_for_time",
+        "tabata",
+        "interval_head",
+        "cap_head",
+        "team",
+        "share",
+        "in_turn",
+        "own",
+        "together",
+        "solo",
+        "buy_in",
+        "cash_out",
+        "chipper",
+        "superset",
+        "open_end",
+        "each_person",
+        "rest_mark",
+        "rest",
+        "repeat",
+        "pairs",
     ]
-)  # fmt: skip
+)
 
 
-class Heads:
-    """The open sections and groups, and what heads do to them."""
-
-    segments: list[Segment]
-    at: int
-    last_content: int
-    text: str
-
-    def __init__(self) -> None:
-        self.sections: list[SectionDraft] = []
-        self.now: SectionDraft | None = None
-        self.default_share = ""
-        self.team_seen = False
-        self.own_next = False
-        self.own_rest = False
-        self.people: int | None = None
-        self.each_known = False
-        self.interrupt = ""
-        self.number_line = -1
-        self.timeline = False
-        self.alternating_here = False
-        self.pending_seconds: float | None = None
-        self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
-        self.options: list[tuple[StationDraft | None, StationDraft | None, list[Item], list[Item]]] = []
-        self.swaps: list[tuple[str, str, float]] = []
-        self.carried: list[tuple[Load, str, GroupDraft]] = []
-        self.lost: list[tuple[GroupDraft, int]] = []
-
-    # --- where things go --------------------------------------------------------------------------------------------
-
-    def section(self) -> SectionDraft:
-        """The section that is open, or a new one."""
-        if self.now is None:
-            self.now = SectionDraft(share=self.default_share)
-            self.sections.append(self.now)
-        return self.now
-
-    def new_section(self, kind: str = "work", label: str = "") -> SectionDraft:
-        """Open a section; one that is still empty and without a clock is taken over."""
-        now = self.now
-        if now is not None and now.fresh and not now.headed:
-            now.kind, now.label = kind, label or now.label
-        else:
-            now = SectionDraft(kind, label, share=self.default_share)
-            self.sections.append(now)
-            self.now = now
-        return now
-
-    def current_group(self) -> GroupDraft:
-        """The group that is open, or a new one."""
-        section = self.section()
-        if not section.groups:
-            section.groups.append(GroupDraft())
-        return section.groups[-1]
-
-    def new_group(self, rounds: int = 1) -> GroupDraft:
-        """Open a group in the open section; an empty one is taken over."""
-        section = self.section()
-        if section.groups:
-            last = section.groups[-1]
-            empty = not (last.stations or last.slots or last.parity or last.scheme or last.bare or last.role)
-            if empty and last.rounds == 1:
-                last.rounds = rounds
-                return last
-        group = GroupDraft(rounds=rounds)
-        section.groups.append(group)
-        return group
-
-    def close_group(self) -> None:
-        """What follows is not part of the rounds before."""
-        self.current_group().closed = True
-
-    def last_station(self) -> StationDraft | None:
-        """The station read last in the open section."""
-        for group in reversed(self.section().groups):
-            if group.stations:
-                return group.stations[-1]
-            if group.slots or group.parity:
-                return None
-        return None
-
-    def repeat(self, times: int) -> None:
-        """`x2` behind a list: once more."""
-        group = self.current_group()
-        group.rounds *= max(1, times)
-
-    def trailing(self) -> bool:
-        """No more stations follow, and some stand before."""
-        return self.at > self.last_content and self.now is not None and not self.now.fresh
-
-    # --- reading ----------------------------------------------------------------------------------------------------
+class Heads(Labels):
+    """Takes the heads out of a segment and lets them act."""
 
     def heads(self, segment: Segment) -> list[Item]:
         """Take the heads out of a segment and let them act; the rest is returned."""
@@ -184,44 +104,6 @@ class Heads:
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
 
-    def _set_total(self, items: list[Item]) -> bool:
-        """`12 minutes total` behind minutes of a rotation whose end was not yet told."""
-        now = self.now
-        if now is None or now.kind != "every" or now.fresh or now.seconds is not None or now.windows is not None:
-            return False
-        now.seconds = seconds_of(next(item for item in items if item.kind == "dur"))
-        return True
-
-    def _minute_behind(self, items: list[Item]) -> list[Item]:
-        """`1 burpee in minute 1`: the minute comes to the front."""
-        if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
-            return items
-        front = items[:-2]
-        while front and front[-1].kind in ("word", "wearing", "of", "at", "to", "letter", "a", "between"):
-            front.pop()
-        if not front or front[0].kind not in ("amount", "movement"):
-            return items
-        last = self.last_station()
-        if len(front) == 1 and last is not None and front[0].kind == "amount":
-            return self._next_rung(last, front[0])
-        if not self._in_windows():
-            section = self.section()
-            section.kind, section.window = "until_miss", section.window or 60.0
-        for group in self.section().groups:
-            if not (group.slots or group.parity or group.bare) and all(s.amount is None for s in group.stations):
-                group.stations.clear()
-        return [*items[-2:], *front]
-
-    def _next_rung(self, last: StationDraft, item: Item) -> list[Item]:
-        """`... 2 in minute 2, 3 in minute 3`: one more rung of the ladder of the station before."""
-        section = self.section()
-        section.kind, section.window = "until_miss", section.window or 60.0
-        steps = last.amount.steps if last.amount is not None else ()
-        last.amount = Amount(steps=(*steps, *item.value.steps), continues=True)
-        for group in section.groups:
-            group.slots = ()
-        return []
-
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
         if items and len(items) <= 3 and all(item.kind in ("nsets", "of", "word", "with", "each") for item in items):
@@ -248,10 +130,9 @@ class Heads:
             and items[-2].kind == "times"
             and not segment.content
             and self.section().fresh
-        ):
-            if len(items[-1].value.steps) == 1:
-                self._rounds(int(items[-1].value.steps[0].value), segment)
-                return []
+        ) and len(items[-1].value.steps) == 1:
+            self._rounds(int(items[-1].value.steps[0].value), segment)
+            return []
         if (
             items
             and items[0].kind == "nsets"
@@ -264,199 +145,6 @@ class Heads:
             self._rounds(int(items[0].value.steps[0].value), segment)
             return []
         return items
-
-    def _then(self, segment: Segment, items: list[Item]) -> None:
-        section = self.section()
-        if section.fresh:
-            return
-        if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
-            self.now = None
-        elif segment.strong or self.current_group().rounds > 1:
-            self.current_group().closed = True
-
-    def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:
-        """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
-        first = items[0]
-        second = items[1] if len(items) > 1 else None
-        alone = len(items) == 1 or (
-            len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals")
-        )
-        if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
-            self._part(second)
-            return items[2:]
-        if (
-            first.kind in ("sets", "rounds")
-            and len(items) == 2
-            and second is not None
-            and second.kind == "amount"
-            and segment.after == "colon"
-        ):
-            return []
-        if first.kind in ("odd", "even"):
-            self._slot(first.kind, ())
-            rest = items[1:]
-            while rest and rest[0].kind in ("minute", "equals", "colon"):
-                rest = rest[1:]
-            return rest
-        if first.kind in ("minute", "slot") and second is not None and second.kind == "amount":
-            return self._minute(segment, items)
-        if (
-            first.kind == "dur"
-            and first.value.unit == "min"
-            and self._in_windows()
-            and segment.after in ("colon",)
-            and len(items) == 1
-        ):
-            self._slot("", _numbers(first.value))
-            return []
-        inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
-        if first.kind == "letter" and str(first.value).isupper() and (segment.strong or inside):
-            if alone and segment.after in ("stop", "close", "colon", "sdash"):
-                if second is None or second.kind == "amount":
-                    self._letter(first)
-                    return []
-            elif second is not None and second.kind == "amount" and not second.spaced and len(items) > 2:
-                self._letter(first)
-                return items[2:]
-        if (
-            first.kind == "amount"
-            and len(items) == 1
-            and segment.after in ("colon", "close", "stop", "equals")
-            and self._is_number_label(segment, first)
-        ):
-            if self._in_windows():
-                self._slot("", _numbers(first.value))
-            else:
-                self._numbered(segment)
-            return []
-        return items
-
-    def _numbered(self, segment: Segment) -> None:
-        """`3)` at the start of a line: a new part, where the part before had its own clock."""
-        now = self.now
-        if now is not None and now.headed and not now.fresh and now.numbered:
-            self.now = None
-        self.number_line = segment.line
-
-    def _is_number_label(self, segment: Segment, first: Item) -> bool:
-        amount: Amount = first.value
-        if amount.sets > 1 or len(amount.steps) != 1 or amount.steps[0].value > 60 or amount.sides > 1:
-            return False
-        if segment.after == "stop" and not segment.strong:
-            return False
-        if self._in_windows():
-            return True
-        return segment.after in ("close", "stop") and segment.starts_line
-
-    def _all_alone(self, items: list[Item]) -> bool:
-        return all(item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at") for item in items)
-
-    def _in_windows(self) -> bool:
-        return self.now is not None and self.now.kind in ("every", "until_miss", "intervals")
-
-    def _minute(self, segment: Segment, items: list[Item]) -> list[Item]:
-        numbers = _numbers(items[1].value)
-        if self._is_time_span(segment, items):
-            steps = items[1].value.steps[0]
-            self.now = None
-            self.section()
-            self.pending_seconds = (steps.top - steps.value) * 60
-            self.timeline = True
-            return items[2:]
-        if not self._in_windows():
-            section = self.section()
-            if section.fresh and section.kind == "work":
-                section.kind, section.window = "every", 60.0
-            else:
-                return items
-        self._slot("", numbers)
-        rest = items[2:]
-        while rest and rest[0].kind in ("equals", "colon", "dash"):
-            rest = rest[1:]
-        return rest
-
-    def _is_time_span(self, segment: Segment, items: list[Item]) -> bool:
-        """`Min 8-14: AMRAP ...`: when it is done, not a slot of a rotation."""
-        steps = items[1].value.steps
-        if len(steps) != 1 or steps[0].top is None or self._in_windows():
-            return False
-        if self.timeline or steps[0].value == 0:
-            return True
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        return following is not None and any(item.kind in ("amrap_head", "for_time") for item in following.items)
-
-    def _slot(self, parity: str, numbers: tuple[int, ...]) -> None:
-        section = self.section()
-        if section.kind == "work" and section.fresh:
-            section.kind, section.window = "every", 60.0
-        group = self.new_group()
-        group.slots, group.parity = numbers, parity
-        if group.rounds > 1:
-            section.windows = section.windows or group.rounds
-            group.rounds = 1
-
-    def _letter(self, item: Item) -> None:
-        if self.now is not None and self.now.kind == "every" and self.now.emom and not self._letter_is_part(item):
-            count = sum(bool(group.slots) for group in self.now.groups)
-            self._slot("", (count + 1,))
-            return
-        self._part(item)
-
-    def _letter_is_part(self, item: Item) -> bool:
-        section = self.section()
-        letters = [group for group in section.groups if group.slots]
-        if not section.fresh and not letters:
-            return True
-        return bool(section.label)
-
-    def _part(self, item: Item) -> None:
-        empty = [section for section in self.sections if section.headed and section.fresh]
-        label = str(item.value) if item.kind == "letter" else f"{item.value.steps[0].value:g}"
-        if len(empty) >= 2 or (empty and self.now not in empty):
-            self.now = empty[0]
-            self.now.label = label
-            return
-        section = self.new_section("work", label)
-        section.label = label
-
-    def _is_title(self, segment: Segment, items: list[Item]) -> bool:
-        if not segment.strong:
-            return False
-        if items[0].kind in ("practice", "free"):
-            return False
-        if len(items) == 1 or segment.after == "colon":
-            return True
-        rest = items[1:]
-        if all(
-            item.kind
-            in (
-                "dur",
-                "word",
-                "pace",
-                "core",
-                "strength",
-                "letter",
-                "conditioning",
-                "rounds_head",
-                "warm_up",
-                "cash_out",
-                "buy_in",
-            )
-            for item in rest
-        ):
-            return True
-        return (
-            rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount")
-            and segment.starts_line
-        )
-
-    def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
-        section = self.new_section("work", items[0].kind)
-        section.label = items[0].kind
-        rest = items[1:]
-        if not segment.content:
-            rest = [item for item in rest if item.kind not in ("dur", "word", "pace")]
-        return rest
 
     def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
         left: list[Item] = []
@@ -583,7 +271,7 @@ class Heads:
             return
         if segment.content and total is None and windows is None and self.now is not None:
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
-            if (self.now.kind in ("for_time", "amrap") and self.now.headed or plain) and not self.now.fresh:
+            if ((self.now.kind in ("for_time", "amrap") and self.now.headed) or plain) and not self.now.fresh:
                 self.interrupt = "each_minute"
                 if plain:
                     self.now.kind = "for_time"
@@ -646,7 +334,7 @@ class Heads:
         elif now.kind != "for_time" or now.headed:
             last = now.groups[-1] if now.groups else None
             pending = last is not None and not last.stations and not last.closed
-            if pending and now.kind == "work":
+            if pending and last is not None and now.kind == "work":
                 now.groups.pop()
                 section = SectionDraft("for_time", headed=True, share=self.default_share)
                 section.groups.append(last)
@@ -735,15 +423,3 @@ class Heads:
                 group = self.current_group()
                 if group.rounds == 1:
                     group.rounds = item.value
-
-
-def _numbers(amount: Amount) -> tuple[int, ...]:
-    """The minutes that a label names: `3`, `1-5`, `1, 3, 5`."""
-    if len(amount.steps) == 1 and amount.steps[0].top is not None:
-        return tuple(range(int(amount.steps[0].value), min(int(amount.steps[0].top), 240) + 1))
-    numbers: list[int] = []
-    for step in amount.steps[:60]:
-        numbers.append(int(step.value))
-        if step.lighter is not None:
-            numbers.append(int(step.lighter))
-    return tuple(numbers)

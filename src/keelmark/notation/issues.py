@@ -14,13 +14,29 @@ from keelmark.catalogue import Catalogue
 __all__ = ["CODES", "Issue", "issue_of"]
 
 CODES: dict[str, str] = {
-    "missing_reps": "error", "unknown_movement": "error", "negative_number": "error", "implausible_reps": "error",
-    "implausible_load": "error", "implausible_percent": "error", "ladder_mismatch": "error", "contradictory_total": "error",
-    "result_conflict": "warning", "ambiguous_result": "warning", "missing_result": "warning", "ambiguous_unit": "warning",
-    "ambiguous_load": "warning", "ambiguous_sides": "warning", "ambiguous_movement": "warning", "missing_one_rm": "warning",
-    "missing_bodyweight": "warning", "shared_work_split": "warning", "uneven_rotation": "warning", "unquantified_work": "warning",
-    "no_work_found": "warning", "read_as": "note",
-}  # fmt: skip
+    "missing_reps": "error",
+    "unknown_movement": "error",
+    "negative_number": "error",
+    "implausible_reps": "error",
+    "implausible_load": "error",
+    "implausible_percent": "error",
+    "ladder_mismatch": "error",
+    "contradictory_total": "error",
+    "result_conflict": "warning",
+    "ambiguous_result": "warning",
+    "missing_result": "warning",
+    "ambiguous_unit": "warning",
+    "ambiguous_load": "warning",
+    "ambiguous_sides": "warning",
+    "ambiguous_movement": "warning",
+    "missing_one_rm": "warning",
+    "missing_bodyweight": "warning",
+    "shared_work_split": "warning",
+    "uneven_rotation": "warning",
+    "unquantified_work": "warning",
+    "no_work_found": "warning",
+    "read_as": "note",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +78,16 @@ class Issue:
     def plain(self) -> dict[str, Any]:
         """The issue as plain values."""
         return {
-            "code": self.code, "level": self.level, "line": self.line, "column": self.column, "message": self.message,
-            "understood": self.understood, "wanted": self.wanted, "nearest": list(self.nearest), "picture": self.picture,
-        }  # fmt: skip
+            "code": self.code,
+            "level": self.level,
+            "line": self.line,
+            "column": self.column,
+            "message": self.message,
+            "understood": self.understood,
+            "wanted": self.wanted,
+            "nearest": list(self.nearest),
+            "picture": self.picture,
+        }
 
 
 def issue_of(

@@ -73,11 +73,11 @@ def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
         elif kind == "ampersand":
             words.append("and")
             places.append(here)
-        elif kind == "elision" or (
-            kind == "dash" and not token.spaced and here + 1 < end and not tokens[here + 1].spaced
+        elif (
+            kind == "elision"
+            or (kind == "dash" and not token.spaced and here + 1 < end and not tokens[here + 1].spaced)
+            or (kind == "stop" and not token.spaced and len(words[-1]) <= 4)
         ):
-            pass
-        elif kind == "stop" and not token.spaced and len(words[-1]) <= 4:
             pass
         else:
             break
@@ -186,9 +186,12 @@ def _with_elisions(tokens: list[Token], words: list[str], places: list[int]) -> 
 def _hyphened(tokens: list[Token], at: int) -> bool:
     """A number stands before, tied on by a hyphen: `15-min`."""
     return (
-        at >= 2 and tokens[at - 1].kind == "dash" and not tokens[at - 1].spaced and not tokens[at].spaced
+        at >= 2
+        and tokens[at - 1].kind == "dash"
+        and not tokens[at - 1].spaced
+        and not tokens[at].spaced
         and tokens[at - 2].kind == "number"
-    )  # fmt: skip
+    )
 
 
 def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:

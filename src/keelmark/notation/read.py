@@ -8,11 +8,13 @@ from typing import Any
 
 from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.notation.accounting import Stretch, account
-from keelmark.notation.assemble import Assembler, Finding
+from keelmark.notation.assemble import Assembler
+from keelmark.notation.checks import doubts_of
 from keelmark.notation.context import Context
+from keelmark.notation.desk import Finding
 from keelmark.notation.exact import read_exact
 from keelmark.notation.expand import Done
-from keelmark.notation.finish import doubts_of, finish
+from keelmark.notation.finish import finish
 from keelmark.notation.issues import Issue, issue_of
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon, lexicon_for
@@ -103,8 +105,11 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     who = context if isinstance(context, Context) else Context.of(context or {})
     lexicon = lexicon_for(catalogue)
     exact = read_exact(text, catalogue)
+    items: list[Item] = []
+    muted: list[tuple[int, int]] = []
+    language: str | None = None
     if exact is not None:
-        tree, findings, items, language, muted = exact, doubts_of(exact), [], None, []
+        tree, findings = exact, doubts_of(exact)
     else:
         tree, findings, items, language, muted = _tree(text, lexicon)
     scores = read_scores(who.result, lexicon) if who.result else []
@@ -165,18 +170,46 @@ def _rows(done: list[Done]) -> list[WorkDone]:
         places[key] = len(rows)
         rows.append(
             WorkDone(
-                entry.movement, entry.measure, amount, item.times, low, high, entry.load_kg, entry.basis, entry.height_cm,
-                entry.start_cm, entry.version, station.side, station.rpe, item.section, station.start, station.end,
+                entry.movement,
+                entry.measure,
+                amount,
+                item.times,
+                low,
+                high,
+                entry.load_kg,
+                entry.basis,
+                entry.height_cm,
+                entry.start_cm,
+                entry.version,
+                station.side,
+                station.rpe,
+                item.section,
+                station.start,
+                station.end,
             )
-        )  # fmt: skip
+        )
     return rows
 
 
 def _more(row: WorkDone, times: int) -> WorkDone:
     return WorkDone(
-        row.movement, row.measure, row.amount, row.sets + times, row.low, row.high, row.load_kg, row.load_basis, row.height_cm,
-        row.start_height_cm, row.version, row.side, row.rpe, row.section, row.start, row.end,
-    )  # fmt: skip
+        row.movement,
+        row.measure,
+        row.amount,
+        row.sets + times,
+        row.low,
+        row.high,
+        row.load_kg,
+        row.load_basis,
+        row.height_cm,
+        row.start_height_cm,
+        row.version,
+        row.side,
+        row.rpe,
+        row.section,
+        row.start,
+        row.end,
+    )
 
 
 def answer(item: Mapping[str, Any]) -> dict[str, Any]:
@@ -188,9 +221,14 @@ def answer(item: Mapping[str, Any]) -> dict[str, Any]:
 def _plain(row: WorkDone) -> dict[str, Any]:
     total = row.amount * row.sets
     plain: dict[str, Any] = {
-        "movement": row.movement, "reps": None, "distance_m": None, "calories": None, "duration_s": None,
-        "load_kg": row.load_kg, "height_cm": row.height_cm,
-    }  # fmt: skip
+        "movement": row.movement,
+        "reps": None,
+        "distance_m": None,
+        "calories": None,
+        "duration_s": None,
+        "load_kg": row.load_kg,
+        "height_cm": row.height_cm,
+    }
     plain[row.measure] = round(total, 6)
     if row.low != row.high:
         plain["reps_range"] = [row.low * row.sets, row.high * row.sets]

@@ -10,12 +10,20 @@ from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Qu
 __all__ = ["render"]
 
 _KINDS = {
-    "work": "work", "for_time": "for time", "amrap": "amrap", "every": "every", "intervals": "intervals", "until_miss": "until miss",
-}  # fmt: skip
+    "work": "work",
+    "for_time": "for time",
+    "amrap": "amrap",
+    "every": "every",
+    "intervals": "intervals",
+    "until_miss": "until miss",
+}
 _WHEN = {
-    "after_rep": "after each rep", "after_set": "after each set", "between_sets": "between sets",
-    "each_minute": "at each minute", "each_minute_later": "at each minute but the first",
-}  # fmt: skip
+    "after_rep": "after each rep",
+    "after_set": "after each set",
+    "between_sets": "between sets",
+    "each_minute": "at each minute",
+    "each_minute_later": "at each minute but the first",
+}
 _LOAD_UNITS = {"percent": "%", "bodyweight": "body mass", "": "(no unit)"}
 
 

@@ -20,7 +20,7 @@ _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 @dataclass(slots=True)
 class Score:
-    """One score. `kind` is time, rounds, reps, list, loads, in_round, through, calories, distance, named, done or number.
+    """One score: time, rounds, reps, list, loads, in_round, into_rung, through, calories, distance, named, done or number.
 
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
     """
@@ -173,9 +173,11 @@ def _mass(items: list[Item]) -> str:
 
 
 def _says_loads(items: list[Item], roles: set[str]) -> bool:
-    return any(item.kind == "at" or "at" in item.roles for item in items) or bool(
-        roles & {"single", "double", "triple", "top_set", "build"}
-    ) or any(item.word in _LOAD_WORDS for item in items)  # fmt: skip
+    return (
+        any(item.kind == "at" or "at" in item.roles for item in items)
+        or bool(roles & {"single", "double", "triple", "top_set", "build"})
+        or any(item.word in _LOAD_WORDS for item in items)
+    )
 
 
 _LOAD_WORDS = frozenset(["loads", "weights", "lasten", "gewichte", "cargas", "pesos", "charges", "poids", "bars"])

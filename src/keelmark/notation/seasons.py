@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date as Date
 
 import polars as pl
 
@@ -49,7 +49,7 @@ class ScoreRow:
         Data row in the sheet.
     """
 
-    date: Date
+    date: datetime.date
     athlete_id: str
     context: Context
     version: str = ""
@@ -78,10 +78,10 @@ class SeasonWork:
     sessions: pl.DataFrame
     issues: list[tuple[ScoreRow, Issue]] = field(default_factory=list)
     refused: list[tuple[ScoreRow, str]] = field(default_factory=list)
-    unscored: list[Date] = field(default_factory=list)
+    unscored: list[datetime.date] = field(default_factory=list)
 
 
-def split_season(text: str, where: str = "season text") -> dict[Date, str]:
+def split_season(text: str, where: str = "season text") -> dict[datetime.date, str]:
     """The text of each day; a line that holds nothing but a date (2026-03-14 or 14.03.2026) begins a day.
 
     Raises
@@ -89,7 +89,7 @@ def split_season(text: str, where: str = "season text") -> dict[Date, str]:
     RefusedInput
         When text stands before the first date, a date does not exist, or a day comes twice.
     """
-    days: dict[Date, list[str]] = {}
+    days: dict[datetime.date, list[str]] = {}
     lines: list[str] | None = None
     for number, line in enumerate(text.splitlines(), start=1):
         found = _DAY.match(line)
@@ -97,40 +97,50 @@ def split_season(text: str, where: str = "season text") -> dict[Date, str]:
             day = _day(found, f"{where}, line {number}", line)
             if day in days:
                 raise RefusedInput(
-                    f"the day {day.isoformat()} comes twice", where=f"{where}, line {number}",
-                    wanted="one text for each day", remedy="put both parts under one date",
-                )  # fmt: skip
+                    f"the day {day.isoformat()} comes twice",
+                    where=f"{where}, line {number}",
+                    wanted="one text for each day",
+                    remedy="put both parts under one date",
+                )
             lines = days.setdefault(day, [])
         elif lines is not None:
             lines.append(line)
         elif line.strip():
             raise RefusedInput(
-                f'text stands before the first date: "{line.strip()[:40]}"', where=f"{where}, line {number}",
-                wanted="a line with a date such as 2026-03-14 above each day's text", remedy="add the date",
-            )  # fmt: skip
+                f'text stands before the first date: "{line.strip()[:40]}"',
+                where=f"{where}, line {number}",
+                wanted="a line with a date such as 2026-03-14 above each day's text",
+                remedy="add the date",
+            )
     return {day: "\n".join(lines).strip("\n") for day, lines in days.items()}
 
 
-def _day(found: re.Match[str], where: str, line: str) -> Date:
+def _day(found: re.Match[str], where: str, line: str) -> datetime.date:
     year, month, day = (int(found[a] or found[b]) for a, b in (("y", "y2"), ("m", "m2"), ("d", "d2")))
     try:
-        return Date(year, month, day)
+        return datetime.date(year, month, day)
     except ValueError as error:
         raise RefusedInput(
-            f'"{line.strip()}" is no day of the calendar', where=where, wanted="a date such as 2026-03-14 or 14.03.2026",
+            f'"{line.strip()}" is no day of the calendar',
+            where=where,
+            wanted="a date such as 2026-03-14 or 14.03.2026",
             remedy="correct the date",
-        ) from error  # fmt: skip
+        ) from error
 
 
 def season_work(
-    whiteboards: Mapping[Date, str], scores: Iterable[ScoreRow], *, import_id: str, catalogue: Catalogue | None = None
+    whiteboards: Mapping[datetime.date, str],
+    scores: Iterable[ScoreRow],
+    *,
+    import_id: str,
+    catalogue: Catalogue | None = None,
 ) -> SeasonWork:
     """The efforts of every line of a score sheet, read from the text of its day."""
     catalogue = catalogue or shipped_catalogue()
     rows: list[dict[str, object]] = []
     sessions: list[dict[str, object]] = []
     work = SeasonWork(EFFORT.empty(), SESSION.empty())
-    seen: set[tuple[Date, str]] = set()
+    seen: set[tuple[datetime.date, str]] = set()
     for score in scores:
         reason = _refusal(score, whiteboards, seen)
         context = None if reason else _context(score, catalogue)
@@ -155,12 +165,19 @@ def season_work(
 
 def _session(score: ScoreRow, session_id: str, text: str, import_id: str) -> dict[str, object]:
     return {
-        "session_id": session_id, "athlete_id": score.athlete_id, "date": score.date, "session_rpe": score.rpe,
-        "whiteboard": text, "result": score.result, "import_id": import_id,
-    }  # fmt: skip
+        "session_id": session_id,
+        "athlete_id": score.athlete_id,
+        "date": score.date,
+        "session_rpe": score.rpe,
+        "whiteboard": text,
+        "result": score.result,
+        "import_id": import_id,
+    }
 
 
-def _refusal(score: ScoreRow, whiteboards: Mapping[Date, str], seen: set[tuple[Date, str]]) -> str | None:
+def _refusal(
+    score: ScoreRow, whiteboards: Mapping[datetime.date, str], seen: set[tuple[datetime.date, str]]
+) -> str | None:
     if score.date not in whiteboards:
         return f"no whiteboard text for {score.date.isoformat()}"
     if (score.date, score.athlete_id) in seen:

@@ -53,7 +53,7 @@ class Segment:
 
 
 def cut(items: list[Item]) -> list[Segment]:
-    """All segments in order. A bracket that holds stations under a head becomes segments of its own, marked as a group."""
+    """All segments in order; a bracket that holds stations under a head becomes segments of its own, marked as a group."""
     segments: list[Segment] = []
     closers = _matching(items)
     groups: set[int] = set()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from keelmark.catalogue import Movement
@@ -25,7 +26,7 @@ def pieces_of(items: list[Item]) -> list[list[Item]]:
         return [items]
     pieces: list[list[Item]] = []
     start = 0
-    for place, following in zip(places, places[1:], strict=False):
+    for place, following in itertools.pairwise(places):
         cut = _cut_between(items, start, place, following)
         if cut is None:
             continue
@@ -80,7 +81,7 @@ def _cut_between(items: list[Item], start: int, place: int, following: int) -> i
 
 
 def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = False) -> StationDraft | None:
-    """The station that a piece describes, or None without a movement in it; `romance` puts the noun that counts first."""
+    """The station of a piece, or None without a movement in it; `romance` puts the noun that counts first."""
     at = next((place for place in range(len(piece)) if _names_work(piece, place)), None)
     if at is None:
         at = next((place for place, item in enumerate(piece) if item.kind == "movement"), None)
@@ -148,7 +149,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
         elif kind == "same":
             station.same = _same(piece, place)
         elif kind == "per_hand" or (
-            kind == "each" and place > 0 and piece[place - 1].kind == "load" and movement.implement in ("dumbbell", "kettlebell")
+            kind == "each"
+            and place > 0
+            and piece[place - 1].kind == "load"
+            and movement.implement in ("dumbbell", "kettlebell")
         ):
             station.per_hand = True
         elif kind == "after":

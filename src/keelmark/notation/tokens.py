@@ -17,10 +17,12 @@ _MARK = r"[\u0300-\u036f]"
 _TOKEN = re.compile(
     rf"""
     (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
-  | (?P<space>(?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
+  | (?P<space>(?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])
+           |[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
   | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9])|(?<![^\sx×@]):[0-5][0-9](?![0-9:]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
-  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})|(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
+  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})
+           |(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
   | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
   | (?P<word>{_LETTER}{{1,2}}[0-9]{{1,3}}(?={_LETTER})(?:{_LETTER}|{_MARK})+
            |{_LETTER}(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
@@ -34,14 +36,60 @@ _TOKEN = re.compile(
 )
 
 _MARKS = {
-    "-": "dash", "–": "dash", "—": "dash", "‐": "dash", "‑": "dash", "‒": "dash", "−": "dash", "/": "slash",
-    "+": "plus", ",": "comma", ";": "semicolon", ":": "colon", ".": "stop", "(": "open", ")": "close", "[": "open",
-    "]": "close", "{": "open", "}": "close", "@": "at", "=": "equals", "%": "percent", '"': "double", "”": "double",
-    "″": "double", "“": "double", "'": "single", "’": "single", "′": "single", "´": "single", "`": "single",
-    "#": "hash", "&": "ampersand", "~": "about", "≈": "about", "♀": "women", "♂": "men", "!": "stop", "?": "query",
-    "•": "bullet", "·": "bullet", "▪": "bullet", "●": "bullet", "_": "blank", "º": "ordinal",
-    "°": "ordinal", "ª": "ordinal", "¿": "stop", "¡": "stop", "\\": "slash", "\u20e3": "close", "、": "comma", "，": "comma",
-}  # fmt: skip
+    "-": "dash",
+    "–": "dash",
+    "—": "dash",
+    "‐": "dash",
+    "‑": "dash",
+    "‒": "dash",
+    "−": "dash",
+    "/": "slash",
+    "+": "plus",
+    ",": "comma",
+    ";": "semicolon",
+    ":": "colon",
+    ".": "stop",
+    "(": "open",
+    ")": "close",
+    "[": "open",
+    "]": "close",
+    "{": "open",
+    "}": "close",
+    "@": "at",
+    "=": "equals",
+    "%": "percent",
+    '"': "double",
+    "”": "double",
+    "″": "double",
+    "“": "double",
+    "'": "single",
+    "’": "single",
+    "′": "single",
+    "´": "single",
+    "`": "single",
+    "#": "hash",
+    "&": "ampersand",
+    "~": "about",
+    "≈": "about",
+    "♀": "women",
+    "♂": "men",
+    "!": "stop",
+    "?": "query",
+    "•": "bullet",
+    "·": "bullet",
+    "▪": "bullet",
+    "●": "bullet",
+    "_": "blank",
+    "º": "ordinal",
+    "°": "ordinal",
+    "ª": "ordinal",
+    "¿": "stop",
+    "¡": "stop",
+    "\\": "slash",
+    "\u20e3": "close",
+    "、": "comma",
+    "，": "comma",
+}
 _LIMIT = 1e12
 
 

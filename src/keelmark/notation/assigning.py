@@ -1,0 +1,104 @@
+"""Which score belongs to which section."""
+
+from __future__ import annotations
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.context import Context
+from keelmark.notation.entries import (
+    is_open,
+    is_timed_hold,
+)
+from keelmark.notation.expand import Doubts, Expander
+from keelmark.notation.score import Score
+from keelmark.notation.tree import Prescription, Section
+
+__all__ = ["Assigning"]
+
+
+class Assigning:
+    """The tree, the athlete and the doubts; gives each score its section."""
+
+    def __init__(self, tree: Prescription, context: Context, catalogue: Catalogue) -> None:
+        self.tree = tree
+        self.context = context
+        self.catalogue = catalogue
+        self.doubts = Doubts()
+        self.expander = Expander(catalogue, context, self.doubts)
+
+    def _assign(self, scores: list[Score]) -> dict[int, Score]:
+        given: dict[int, Score] = {}
+        sections = self.tree.sections
+        left: list[Score] = []
+        for score in scores:
+            place = self._labelled(score) if score.label else None
+            if place is not None and place not in given:
+                given[place] = score
+            else:
+                left.append(score)
+        order = [n for n, section in enumerate(sections) if n not in given and self._takes_score(section)]
+        if len(left) > 1 and len(order) >= len(left):
+            for number, score in zip(order, left, strict=False):
+                given[number] = score
+            return given
+        for score in left:
+            best = self._best(score, order, given)
+            if best is not None:
+                given[best] = score
+        return given
+
+    def _labelled(self, score: Score) -> int | None:
+        for number, section in enumerate(self.tree.sections):
+            if section.label.upper() == score.label:
+                return number
+        place = int(score.label) - 1 if score.label.isdigit() else ord(score.label) - ord("A")
+        scored = [n for n, section in enumerate(self.tree.sections) if self._takes_score(section)]
+        if 0 <= place < len(scored):
+            return scored[place]
+        return None
+
+    def _takes_score(self, section: Section) -> bool:
+        return section.kind in ("amrap", "until_miss", "for_time", "intervals") or is_open(section)
+
+    def _best(self, score: Score, order: list[int], given: dict[int, Score]) -> int | None:
+        sections = self.tree.sections
+        free = [n for n in order if n not in given]
+
+        def first(*kinds: str) -> int | None:
+            return next((n for n in free if sections[n].kind in kinds), None)
+
+        if score.kind == "time":
+            held = next((n for n in free if is_timed_hold(sections[n])), None)
+            if held is not None:
+                return held
+            found = first("for_time")
+            if found is None and free and all(sections[n].kind == "amrap" for n in range(len(sections))):
+                found = free[0]
+            return found if found is not None else self._plain(given)
+        if score.kind in ("rounds", "reps", "through", "in_round", "into_rung", "number"):
+            found = first("amrap", "until_miss")
+            if found is None:
+                found = next((n for n in free if is_open(sections[n])), None)
+            if found is None:
+                found = first("for_time", "intervals")
+            return found if found is not None else self._plain(given)
+        if score.kind in ("list", "loads"):
+            found = next((n for n in free if is_open(sections[n])), None)
+            if found is not None:
+                return found
+            found = next((n for n in range(len(sections)) if n not in given and self._wants_loads(sections[n])), None)
+            return found if found is not None else (free[0] if free else self._plain(given))
+        return free[0] if free else self._plain(given)
+
+    def _wants_loads(self, section: Section) -> bool:
+        return any(
+            station.load is None and self.catalogue.movements[station.movement].load == "needs" and group.rounds == 1
+            for group in section.groups
+            for station in group.stations
+        )
+
+    def _plain(self, given: dict[int, Score]) -> int | None:
+        return next((n for n in reversed(range(len(self.tree.sections))) if n not in given), None)
+
+    def _told(self, section: Section, code: str, **data: str) -> None:
+        station = next((station for group in section.groups for station in group.stations), None)
+        self.doubts.add(code, station, **data)

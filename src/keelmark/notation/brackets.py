@@ -1,0 +1,164 @@
+"""Brackets behind a station, and the scaled options wherever they stand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.heads import HEADS
+from keelmark.notation.items import Item
+from keelmark.notation.loose_figures import LooseFigures
+from keelmark.notation.segments import Segment
+from keelmark.notation.stations import AMOUNTS, apply_figures, station_of
+
+__all__ = ["Brackets"]
+
+_FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
+_TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
+
+
+class Brackets(LooseFigures):
+    """Reads what stands in brackets and what stands in for a station."""
+
+    def _station_before(self, start: int) -> StationDraft | None:
+        """The station that a bracket stands behind."""
+        last = self.last_station()
+        for group in reversed(self.section().groups):
+            for station in reversed(group.stations):
+                if station.start < start:
+                    return station
+        return last
+
+    def note(self, note: list[Item], segment: Segment) -> None:
+        """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
+        kinds = {item.kind for item in note}
+        if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
+            self.scaled(note, False)
+            return
+        last = self._station_before(note[0].start)
+        note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
+        if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
+            self._times_note(next(item for item in note if item.kind == "amount"), last)
+            return
+        if len(note) == 1 and last is None and note[0].word in self.lexicon.units:
+            self.default_unit = self.lexicon.units[note[0].word].name
+            return
+        if not note or "remark" in kinds or note[0].kind == "of":
+            return
+        head = [item for item in note if item.kind in HEADS]
+        if head and kinds.isdisjoint(("load", "xload", "height")):
+            self.heads_in_note(note)
+            return
+        if "movement" in kinds:
+            self._note_with_movement(note, last)
+            return
+        if "each_person" in kinds and kinds.isdisjoint(("load", "xload", "height")):
+            self.each_known = True
+            return
+        ladder = next((item for item in note if item.kind == "amount" and len(item.value.steps) > 1), None)
+        if last is None and ladder is not None and self.current_group().scheme is None:
+            self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
+            return
+        if last is None:
+            self._before_stations([*segment.items, *note])
+            return
+        counts = [item for item in note if item.kind in AMOUNTS]
+        if counts and self.section().share and not kinds.isdisjoint(("each", "each_person")):
+            self.each_known = True
+            return
+        if len(counts) > 1 or "and_so_on" in kinds or (counts and self.is_tempo(counts[0])):
+            return
+        if len(note) == 1 and self._lone_unit(note, last):
+            return
+        if len(note) == 1 and counts and self._bare_figure(last, counts[0]):
+            return
+        if counts and counts[0].kind == "amount" and counts[0].value.sides == 2:
+            return
+        if (
+            counts
+            and last.amount is not None
+            and last.amount.steps
+            and not kinds.intersection(("load", "xload", "height", "quote"))
+        ):
+            if not kinds.intersection(("per_side", "side")):
+                self._total(counts[0], last, note)
+            return
+        if counts and "per_side" in kinds:
+            return
+        apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
+        last.end = max(last.end, note[-1].end)
+
+    def _times_note(self, item: Item, last: StationDraft | None) -> None:
+        """`(5x)`: so many rounds of what follows, or sets of the station before."""
+        figure = item.value.steps[0].value if item.value.steps else 1.0
+        if self.section().fresh:
+            self.current_group().rounds = int(figure)
+        elif last is not None and last.amount is not None:
+            last.amount = replace(last.amount, sets=last.amount.sets * max(1, int(min(figure, 1e4))))
+
+    def is_tempo(self, item: Item) -> bool:
+        """`31X1` in a bracket: a tempo."""
+        return bool(_TEMPO.fullmatch(self.text[item.start : item.end].strip()))
+
+    def _note_with_movement(self, note: list[Item], last: StationDraft | None) -> None:
+        kinds = {item.kind for item in note}
+        if "equals" in kinds:
+            return
+        if "each_person" in kinds:
+            self.each_known = True
+            return
+        if "per" in kinds and self._swap(note):
+            return
+        movement = next(item for item in note if item.kind == "movement")
+        counts = [item for item in note if item.kind in AMOUNTS]
+        loads = [item for item in note if item.kind in ("load", "xload")]
+        if (
+            loads
+            and last is not None
+            and any(role in ("kettlebell", "kettlebells", "dumbbells", "dumbbell") for role in movement.roles)
+        ):
+            apply_figures(last, note, -1, self.lexicon)
+        elif loads and not counts and loads[0].kind == "load":
+            self.loads_for[movement.value] = loads[0].value
+        elif counts and "total" in kinds and last is not None:
+            self._total(counts[0], last, note)
+
+    def scaled(self, items: list[Item], named: bool) -> None:
+        """What stands in for a station when the scaled option is taken."""
+        from_swap = self._swap(items)
+        if from_swap:
+            return
+        target = self.last_station()
+        movement = next((item for item in items if item.kind == "movement"), None)
+        piece = station_of(items, self.lexicon, 0) if movement is not None else None
+        self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))
+
+    def _swap(self, items: list[Item]) -> bool:
+        """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
+        movements = [item for item in items if item.kind == "movement"]
+        link = (
+            next(
+                (
+                    item
+                    for item in items
+                    if item.kind in ("per", "instead", "each", "for_word", "equals") and item.start > movements[0].start
+                ),
+                None,
+            )
+            if movements
+            else None
+        )
+        if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
+            return False
+        count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
+        other = next(
+            (item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start),
+            None,
+        )
+        ratio = count.steps[0].value if count is not None and count.steps else 1.0
+        ratio = next((item.value for item in items if item.kind == "ratio"), ratio)
+        if other is not None and other.steps and other.steps[0].value:
+            ratio /= other.steps[0].value
+        self.swaps.append((movements[-1].value, movements[0].value, ratio))
+        return True

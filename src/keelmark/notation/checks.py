@@ -1,0 +1,185 @@
+"""What is missing, beyond belief or open to doubt in a draft."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.assemble import Assembler
+from keelmark.notation.desk import Finding
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.trade import most_kg, most_reps, trade
+from keelmark.notation.tree import Amount, Prescription, Quantity
+
+__all__ = ["check_group", "check_totals", "doubts_of"]
+
+_KG = {"kg": 1.0, "lb": 0.45359237}
+
+
+def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
+    for station in group.stations:
+        if station.dropped:
+            continue
+        movement = catalogue.movements[station.movement]
+        _missing(work, section, group, station)
+        if station.dropped:
+            continue
+        amount = station.amount or group.scheme
+        if amount is not None and amount.measure == "duration_s" and (station.skill or section.label == "practice"):
+            work.find("unquantified_work", station.start, station.end, movement=station.movement)
+            station.dropped = True
+            continue
+        if amount is not None and _beyond(work, group, station, amount, movement.implement):
+            station.dropped = True
+            continue
+        if station.load is not None:
+            _check_load(work, station)
+        if not station.dropped:
+            _check_words(work, group, station, catalogue)
+
+
+def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station: StationDraft) -> None:
+    if station.amount is not None:
+        if not station.amount.steps and not station.amount.open:
+            station.amount = replace(station.amount, open=True) if section.kind != "work" else station.amount
+        if station.amount.steps or station.amount.open:
+            return
+    elif group.scheme is not None or (section.work is not None and section.kind == "intervals"):
+        return
+    elif section.kind == "until_miss":
+        station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)
+        return
+    elif section.kind == "amrap" and len(group.stations) == 1:
+        station.amount = Amount(open=True)
+        return
+    code = "unquantified_work" if station.loose else "missing_reps"
+    work.find(code, station.start, station.end, movement=station.movement)
+    station.dropped = True
+
+
+def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: Amount, implement: str) -> bool:
+    top = max((step.value for step in amount.steps), default=0.0)
+    if amount.sets > 500 or group.rounds > 1000:
+        work.find("implausible_reps", station.start, station.end, count=f"{max(amount.sets, group.rounds)} times")
+        return True
+    if amount.measure == "reps" and station.uncounted and amount.steps and not amount.open:
+        work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
+        if station.movement == "row":
+            work.find(
+                "ambiguous_movement",
+                station.start,
+                station.end,
+                word=station.word,
+                choices="row, bent_over_row, ring_row",
+            )
+        return True
+    if amount.measure == "reps":
+        written, total = most_reps(station.movement, implement)
+        if top > written or top * amount.sets * group.rounds > total:
+            work.find("implausible_reps", station.start, station.end, count=f"{top * amount.sets * group.rounds:g}")
+            return True
+        return False
+    factor = {"km": 1000.0, "mi": 1609.344, "min": 60.0, "h": 3600.0}.get(amount.unit, 1.0)
+    if top * factor * amount.sets > trade()["most_other"][amount.measure]:
+        work.find("implausible_reps", station.start, station.end, count=f"{top:g} {amount.unit}")
+        return True
+    return False
+
+
+def _check_load(work: Assembler, station: StationDraft) -> None:
+    load = station.load
+    assert load is not None
+    top = max((step.top or step.value for step in load.steps), default=0.0)
+    if load.unit == "percent" and station.effortless:
+        station.load = None
+    elif load.unit == "percent" and top > trade()["most_percent"]["value"]:
+        work.find("implausible_percent", station.start, station.end, percent=f"{top:g}")
+        station.dropped = True
+    elif load.unit in _KG and top * _KG[load.unit] * load.count > most_kg(station.movement):
+        work.find(
+            "implausible_load", station.start, station.end, load=f"{top:g} {load.unit}", movement=station.movement
+        )
+        station.dropped = True
+    elif load.unit == "bodyweight" and top > 5:
+        work.find(
+            "implausible_load", station.start, station.end, load=f"{top:g} x body mass", movement=station.movement
+        )
+        station.dropped = True
+
+
+def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, catalogue: Catalogue) -> None:
+    facts = trade()
+    load = station.load
+    if load is not None and load.unit == "":
+        work.find("ambiguous_unit", station.start, station.end, figure=f"{load.steps[0].value:g}")
+    elif load is not None and load.unit in ("pood", "st"):
+        work.find("ambiguous_unit", station.start, station.end, figure=f"{load.steps[0].value:g} {load.unit}")
+    if station.height is not None and station.height.unit == "":
+        work.find("ambiguous_unit", station.start, station.end, figure=f"{station.height.value.value:g}")
+    if (
+        load is not None
+        and load.unit in _KG
+        and load.count == 1
+        and not load.added
+        and station.movement in facts["two_bells"]
+        and not station.per_hand
+        and station.implement not in ("single", "pair", "vest")
+    ):
+        work.find("ambiguous_load", station.start, station.end, load=f"{load.steps[0].value:g} {load.unit}")
+        station.load = replace(load, count=0)
+    amount = station.amount
+    if (
+        station.movement in facts["one_sided"]
+        and station.side == ""
+        and not group.per_side
+        and amount is not None
+        and amount.sides == 1
+        and amount.steps
+    ):
+        work.find("ambiguous_sides", station.start, station.end, movement=station.movement)
+    _generic(work, station, catalogue)
+
+
+def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
+    if not station.word:
+        return
+    could_be = catalogue.names.doubt(station.word, work.language)
+    if could_be is not None:
+        if station.load is not None and catalogue.movements[station.movement].load != "needs":
+            loaded = (name for name in could_be if catalogue.movements[name].load == "needs")
+            station.movement = next(loaded, station.movement)
+        work.find("ambiguous_movement", station.start, station.end, word=station.word, choices=", ".join(could_be))
+
+
+def check_totals(work: Assembler) -> None:
+    """A total stated in words against what was prescribed."""
+    for station, group, item in work.totals:
+        stated = item.value
+        amount = station.amount or group.scheme
+        if amount is None or not stated.steps or not amount.steps or amount.measure != stated.measure:
+            continue
+        each = sum(step.value for step in amount.steps) * amount.sets
+        sides = 2 if station.side == "each" else amount.sides
+        told = stated.steps[0].value
+        choices = {each, each * sides, each * group.rounds, each * group.rounds * sides, amount.steps[0].value}
+        if not any(abs(told - choice) < 1e-6 for choice in choices):
+            work.find("contradictory_total", item.start, item.end, stated=f"{told:g}", found=f"{each * group.rounds:g}")
+            station.dropped = True
+
+
+def doubts_of(tree: Prescription) -> list[Finding]:
+    """The doubts that a tree in the exact form still holds: loads and heights without a unit, one bell or both."""
+    found: list[Finding] = []
+    for station in (s for section in tree.sections for group in section.groups for s in group.stations):
+        load = station.load
+        if load is not None and load.unit in ("", "pood", "st"):
+            found.append(Finding("ambiguous_unit", station.start, station.end, {"figure": f"{load.steps[0].value:g}"}))
+        if load is not None and load.count == 0:
+            found.append(
+                Finding("ambiguous_load", station.start, station.end, {"load": f"{load.steps[0].value:g} {load.unit}"})
+            )
+        if station.height is not None and station.height.unit == "":
+            found.append(
+                Finding("ambiguous_unit", station.start, station.end, {"figure": f"{station.height.value.value:g}"})
+            )
+    return found

@@ -1,0 +1,123 @@
+"""What can be said of a station, a group or a section by itself, and sets made from others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from keelmark.notation.expand import Done, Entry
+from keelmark.notation.score import Score
+from keelmark.notation.tree import Group, Section, Station
+
+__all__ = [
+    "amount_is_open",
+    "climbs",
+    "divided",
+    "first_units",
+    "is_open",
+    "is_timed_hold",
+    "rises",
+    "units_told",
+    "with_amount",
+    "with_load",
+]
+
+
+def divided(item: Done, people: int) -> Done:
+    if item.times % people == 0 and item.part is None:
+        return Done(item.entry, item.times // people)
+    amount = (item.part if item.part is not None else item.entry.amount * item.times) / people
+    return Done(with_amount(item.entry, amount))
+
+
+def with_amount(entry: Entry, amount: float) -> Entry:
+    return Entry(
+        entry.station,
+        entry.movement,
+        entry.measure,
+        amount,
+        amount,
+        amount,
+        entry.load_kg,
+        entry.basis,
+        entry.height_cm,
+        entry.start_cm,
+        entry.version,
+    )
+
+
+def with_load(entry: Entry, load: float) -> Entry:
+    return Entry(
+        entry.station,
+        entry.movement,
+        entry.measure,
+        entry.amount,
+        entry.low,
+        entry.high,
+        load,
+        "external",
+        entry.height_cm,
+        entry.start_cm,
+        entry.version,
+    )
+
+
+def amount_is_open(station: Station, group: Group) -> bool:
+    amount = station.amount or group.scheme
+    return amount is not None and (amount.open or not amount.steps)
+
+
+def is_timed_hold(section: Section) -> bool:
+    return any(
+        station.amount is not None and station.amount.open and station.amount.measure == "duration_s"
+        for group in section.groups
+        for station in group.stations
+    )
+
+
+def is_open(section: Section) -> bool:
+    return any(amount_is_open(station, group) for group in section.groups for station in group.stations) or (
+        section.kind == "intervals"
+        and any(station.amount is None for group in section.groups for station in group.stations)
+    )
+
+
+def climbs(group: Group) -> bool:
+    return group.scheme is not None or any(
+        station.amount is not None
+        and station.amount.sets == 1
+        and (len(station.amount.steps) > 1 or station.amount.continues)
+        for station in group.stations
+    )
+
+
+def units_told(once: list[Entry], score: Score) -> float:
+    """Units of a round begun, told by movement: all before the last one named, and as much of it as was told."""
+    movement, count = score.partial[-1]
+    units = 0.0
+    for entry in once:
+        if entry.movement == movement:
+            return units + (entry.units if count is None else count)
+        units += entry.units
+    return sum(number or 1.0 for _, number in score.partial)
+
+
+def rises(station: Station, turns: int) -> bool:
+    single = station.amount is not None and len(station.amount.steps) == 1 and station.amount.sets == 1
+    return single and station.load is not None and len(station.load.steps) == turns
+
+
+def first_units(flow: Iterator[list[Entry]] | list[list[Entry]], units: float) -> list[Done]:
+    """The first so many units of the work in order; the last entry may be done in part."""
+    done: list[Done] = []
+    left = units
+    for entries in flow:
+        for entry in entries:
+            if left <= 1e-9:
+                return done
+            if entry.units <= left + 1e-9:
+                done.append(Done(entry))
+                left -= entry.units
+            else:
+                done.append(Done(entry, 1, left, left, left))
+                return done
+    return done

@@ -1,0 +1,274 @@
+"""Labels and titles: parts of a day, minutes of a rotation, numbers of a list."""
+
+from __future__ import annotations
+
+from keelmark.notation.desk import Desk
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.merging import seconds_of
+from keelmark.notation.segments import Segment
+from keelmark.notation.tree import Amount
+
+__all__ = ["TITLES", "Labels"]
+
+TITLES = frozenset(
+    [
+        "warm_up",
+        "cool_down",
+        "strength",
+        "conditioning",
+        "accessory",
+        "mobility",
+        "core",
+        "gymnastics",
+        "practice",
+        "free",
+    ]
+)
+
+
+class Labels(Desk):
+    """Reads what stands in front of a line: `A)`, `Part 2:`, `min 1:`, `odd:`, `WARM-UP:`."""
+
+    def _then(self, segment: Segment, items: list[Item]) -> None:
+        section = self.section()
+        if section.fresh:
+            return
+        if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
+            self.now = None
+        elif segment.strong or self.current_group().rounds > 1:
+            self.current_group().closed = True
+
+    def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
+        first = items[0]
+        second = items[1] if len(items) > 1 else None
+        alone = len(items) == 1 or (
+            len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals")
+        )
+        if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
+            self._part(second)
+            return items[2:]
+        if (
+            first.kind in ("sets", "rounds")
+            and len(items) == 2
+            and second is not None
+            and second.kind == "amount"
+            and segment.after == "colon"
+        ):
+            return []
+        if first.kind in ("odd", "even"):
+            self._slot(first.kind, ())
+            rest = items[1:]
+            while rest and rest[0].kind in ("minute", "equals", "colon"):
+                rest = rest[1:]
+            return rest
+        if first.kind in ("minute", "slot") and second is not None and second.kind == "amount":
+            return self._minute(segment, items)
+        if (
+            first.kind == "dur"
+            and first.value.unit == "min"
+            and self._in_windows()
+            and segment.after in ("colon",)
+            and len(items) == 1
+        ):
+            self._slot("", _numbers(first.value))
+            return []
+        inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
+        if first.kind == "letter" and str(first.value).isupper() and (segment.strong or inside):
+            if alone and segment.after in ("stop", "close", "colon", "sdash"):
+                if second is None or second.kind == "amount":
+                    self._letter(first)
+                    return []
+            elif second is not None and second.kind == "amount" and not second.spaced and len(items) > 2:
+                self._letter(first)
+                return items[2:]
+        if (
+            first.kind == "amount"
+            and len(items) == 1
+            and segment.after in ("colon", "close", "stop", "equals")
+            and self._is_number_label(segment, first)
+        ):
+            if self._in_windows():
+                self._slot("", _numbers(first.value))
+            else:
+                self._numbered(segment)
+            return []
+        return items
+
+    def _minute_behind(self, items: list[Item]) -> list[Item]:
+        """`1 burpee in minute 1`: the minute comes to the front."""
+        if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
+            return items
+        front = items[:-2]
+        while front and front[-1].kind in ("word", "wearing", "of", "at", "to", "letter", "a", "between"):
+            front.pop()
+        if not front or front[0].kind not in ("amount", "movement"):
+            return items
+        last = self.last_station()
+        if len(front) == 1 and last is not None and front[0].kind == "amount":
+            return self._next_rung(last, front[0])
+        if not self._in_windows():
+            section = self.section()
+            section.kind, section.window = "until_miss", section.window or 60.0
+        for group in self.section().groups:
+            if not (group.slots or group.parity or group.bare) and all(s.amount is None for s in group.stations):
+                group.stations.clear()
+        return [*items[-2:], *front]
+
+    def _next_rung(self, last: StationDraft, item: Item) -> list[Item]:
+        """`... 2 in minute 2, 3 in minute 3`: one more rung of the ladder of the station before."""
+        section = self.section()
+        section.kind, section.window = "until_miss", section.window or 60.0
+        steps = last.amount.steps if last.amount is not None else ()
+        last.amount = Amount(steps=(*steps, *item.value.steps), continues=True)
+        for group in section.groups:
+            group.slots = ()
+        return []
+
+    def _is_number_label(self, segment: Segment, first: Item) -> bool:
+        amount: Amount = first.value
+        if amount.sets > 1 or len(amount.steps) != 1 or amount.steps[0].value > 60 or amount.sides > 1:
+            return False
+        if segment.after == "stop" and not segment.strong:
+            return False
+        if self._in_windows():
+            return True
+        return segment.after in ("close", "stop") and segment.starts_line
+
+    def _numbered(self, segment: Segment) -> None:
+        """`3)` at the start of a line: a new part, where the part before had its own clock."""
+        now = self.now
+        if now is not None and now.headed and not now.fresh and now.numbered:
+            self.now = None
+        self.number_line = segment.line
+
+    def _in_windows(self) -> bool:
+        return self.now is not None and self.now.kind in ("every", "until_miss", "intervals")
+
+    def _minute(self, segment: Segment, items: list[Item]) -> list[Item]:
+        numbers = _numbers(items[1].value)
+        if self._is_time_span(segment, items):
+            steps = items[1].value.steps[0]
+            self.now = None
+            self.section()
+            self.pending_seconds = (steps.top - steps.value) * 60
+            self.timeline = True
+            return items[2:]
+        if not self._in_windows():
+            section = self.section()
+            if section.fresh and section.kind == "work":
+                section.kind, section.window = "every", 60.0
+            else:
+                return items
+        self._slot("", numbers)
+        rest = items[2:]
+        while rest and rest[0].kind in ("equals", "colon", "dash"):
+            rest = rest[1:]
+        return rest
+
+    def _is_time_span(self, segment: Segment, items: list[Item]) -> bool:
+        """`Min 8-14: AMRAP ...`: when it is done, not a slot of a rotation."""
+        steps = items[1].value.steps
+        if len(steps) != 1 or steps[0].top is None or self._in_windows():
+            return False
+        if self.timeline or steps[0].value == 0:
+            return True
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        return following is not None and any(item.kind in ("amrap_head", "for_time") for item in following.items)
+
+    def _slot(self, parity: str, numbers: tuple[int, ...]) -> None:
+        section = self.section()
+        if section.kind == "work" and section.fresh:
+            section.kind, section.window = "every", 60.0
+        group = self.new_group()
+        group.slots, group.parity = numbers, parity
+        if group.rounds > 1:
+            section.windows = section.windows or group.rounds
+            group.rounds = 1
+
+    def _letter(self, item: Item) -> None:
+        if self.now is not None and self.now.kind == "every" and self.now.emom and not self._letter_is_part(item):
+            count = sum(bool(group.slots) for group in self.now.groups)
+            self._slot("", (count + 1,))
+            return
+        self._part(item)
+
+    def _letter_is_part(self, item: Item) -> bool:
+        section = self.section()
+        letters = [group for group in section.groups if group.slots]
+        if not section.fresh and not letters:
+            return True
+        return bool(section.label)
+
+    def _part(self, item: Item) -> None:
+        empty = [section for section in self.sections if section.headed and section.fresh]
+        label = str(item.value) if item.kind == "letter" else f"{item.value.steps[0].value:g}"
+        if len(empty) >= 2 or (empty and self.now not in empty):
+            self.now = empty[0]
+            self.now.label = label
+            return
+        section = self.new_section("work", label)
+        section.label = label
+
+    def _is_title(self, segment: Segment, items: list[Item]) -> bool:
+        if not segment.strong:
+            return False
+        if items[0].kind in ("practice", "free"):
+            return False
+        if len(items) == 1 or segment.after == "colon":
+            return True
+        rest = items[1:]
+        if all(
+            item.kind
+            in (
+                "dur",
+                "word",
+                "pace",
+                "core",
+                "strength",
+                "letter",
+                "conditioning",
+                "rounds_head",
+                "warm_up",
+                "cash_out",
+                "buy_in",
+            )
+            for item in rest
+        ):
+            return True
+        return (
+            rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount")
+            and segment.starts_line
+        )
+
+    def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
+        section = self.new_section("work", items[0].kind)
+        section.label = items[0].kind
+        rest = items[1:]
+        if not segment.content:
+            rest = [item for item in rest if item.kind not in ("dur", "word", "pace")]
+        return rest
+
+    def _all_alone(self, items: list[Item]) -> bool:
+        return all(item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at") for item in items)
+
+    def _set_total(self, items: list[Item]) -> bool:
+        """`12 minutes total` behind minutes of a rotation whose end was not yet told."""
+        now = self.now
+        if now is None or now.kind != "every" or now.fresh or now.seconds is not None or now.windows is not None:
+            return False
+        now.seconds = seconds_of(next(item for item in items if item.kind == "dur"))
+        return True
+
+
+def _numbers(amount: Amount) -> tuple[int, ...]:
+    """The minutes that a label names: `3`, `1-5`, `1, 3, 5`."""
+    if len(amount.steps) == 1 and amount.steps[0].top is not None:
+        return tuple(range(int(amount.steps[0].value), min(int(amount.steps[0].top), 240) + 1))
+    numbers: list[int] = []
+    for step in amount.steps[:60]:
+        numbers.append(int(step.value))
+        if step.lighter is not None:
+            numbers.append(int(step.lighter))
+    return tuple(numbers)

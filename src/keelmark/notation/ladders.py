@@ -1,0 +1,158 @@
+"""Ladders shared by stations, rungs written out, and the minutes of a rotation."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.assemble import Assembler
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.tree import Amount
+
+__all__ = ["gather_rungs", "settle_ladders", "settle_slots", "spread_sets"]
+
+
+def is_ladder(amount: Amount | None) -> bool:
+    return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
+
+
+def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
+    """A ladder written with the first station is for those after it that have no amount of their own."""
+    if group.scheme is None:
+        for place, station in enumerate(group.stations):
+            if not is_ladder(station.amount):
+                continue
+            after = [other for other in group.stations[place + 1 :] if other.amount is None and not other.nothing]
+            if after and station.amount is not None and station.load is not None and len(station.load.steps) > 1:
+                continue
+            if after and station.amount is not None and station.amount.measure == "calories":
+                for other in after:
+                    measures = catalogue.movements[other.movement].measures
+                    fits = "calories" in measures and "reps" not in measures
+                    other.amount = station.amount if fits else replace(station.amount, measure="reps", unit="rep")
+                break
+            if after:
+                group.scheme, group.scheme_at = station.amount, (station.start, station.end)
+                station.amount = None
+            break
+    scheme = group.scheme
+    lengths = {
+        len(amount.steps)
+        for amount in [scheme, *(station.amount for station in group.stations)]
+        if amount is not None and is_ladder(amount) and not amount.continues
+    }
+    timed = section.kind in ("for_time", "amrap") or scheme is not None
+    if len(lengths) > 1 and timed:
+        first = next(station for station in group.stations if is_ladder(station.amount))
+        work.find(
+            "ladder_mismatch",
+            first.start,
+            group.stations[-1].end,
+            lengths=" and ".join(str(n) for n in sorted(lengths)),
+        )
+        for station in group.stations:
+            if is_ladder(station.amount) or station.amount is None:
+                station.dropped = True
+        return
+    rungs: list[tuple[Amount | None, StationDraft | None]] = [(scheme, None), *((s.amount, s) for s in group.stations)]
+    for amount, climber in rungs:
+        gap = _missing_rung(amount)
+        if gap is not None:
+            start, end = group.scheme_at if climber is None else (climber.start, climber.end)
+            work.find("ladder_mismatch", start, end, gap=f"{gap:g}")
+            for other in group.stations:
+                if other is climber or (climber is None and other.amount is None):
+                    other.dropped = True
+
+
+def spread_sets(group: GroupDraft) -> None:
+    """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
+    sets = 0
+    for before, station in zip([None, *group.stations], group.stations, strict=False):
+        amount = station.amount
+        if station.words_sets and amount is not None:
+            sets = amount.sets
+        elif sets and before is not None and station.joined and station.line == before.line and amount is not None:
+            if amount.sets == 1 and len(amount.steps) == 1 and not amount.open:
+                station.amount = replace(amount, sets=sets)
+        else:
+            sets = 0
+
+
+def gather_rungs(section: SectionDraft, group: GroupDraft) -> None:
+    """`1 clean, 1 toes-to-bar` / `2 cleans, 2 toes-to-bar` / `...`: a ladder written out rung by rung."""
+    names = [station.movement for station in group.stations]
+    size = next((n for n in range(1, len(names) // 2 + 1) if names == names[:n] * (len(names) // n)), 0)
+    if not size or not section.continues or any(s.amount is None or len(s.amount.steps) != 1 for s in group.stations):
+        return
+    first = group.stations[:size]
+    for place, station in enumerate(first):
+        same = group.stations[place::size]
+        steps = tuple(other.amount.steps[0] for other in same if other.amount is not None)
+        assert station.amount is not None
+        station.amount = replace(station.amount, steps=steps, continues=True)
+        station.load = next((other.load for other in same if other.load is not None), station.load)
+    group.stations = first
+
+
+def _missing_rung(amount: Amount | None) -> float | None:
+    """The rung that an otherwise even ladder leaves out."""
+    if amount is None or len(amount.steps) < 5 or amount.sets > 1:
+        return None
+    values = [step.value for step in amount.steps]
+    steps = [after - before for before, after in itertools.pairwise(values)]
+    common = max(set(steps), key=steps.count)
+    odd = [place for place, step in enumerate(steps) if step != common]
+    if common != 0 and len(odd) == 1 and steps[odd[0]] == 2 * common and len(steps) >= 4:
+        return values[odd[0]] + common
+    return None
+
+
+def settle_slots(work: Assembler, section: SectionDraft) -> None:
+    groups = section.groups
+    stations = [station for group in groups for station in group.stations]
+    if section.kind == "every" and section.seconds is None and section.windows is None and stations:
+        sets = {station.amount.sets if station.amount is not None else 1 for station in stations}
+        if len(sets) == 1 and max(sets) > 1 and not any(group.slots or group.parity for group in groups):
+            section.windows = max(sets)
+            for station in stations:
+                if station.amount is not None:
+                    station.amount = replace(station.amount, sets=1)
+    marked = [group for group in groups if group.slots or group.parity]
+    if section.alternate and not marked and section.kind in ("every", "intervals"):
+        section.groups = marked = _spread(groups)
+    for group in marked:
+        if group.parity:
+            group.slots = (1,) if group.parity == "odd" else (2,)
+    bare = [group for group in marked if group.bare and not group.stations]
+    if bare:
+        first = next((group for group in marked if group.stations), None)
+        if first is not None:
+            _growing(section, first, bare)
+
+
+def _spread(groups: list[GroupDraft]) -> list[GroupDraft]:
+    """Stations that take turns, one group for each; those joined by a plus sign stay together."""
+    spread: list[GroupDraft] = []
+    for group in groups:
+        for station in group.stations:
+            if spread and station.joined == "plus" and spread[-1].stations:
+                spread[-1].stations.append(station)
+            else:
+                spread.append(GroupDraft([station], slots=(len(spread) + 1,), per_side=group.per_side))
+    return spread
+
+
+def _growing(section: SectionDraft, first: GroupDraft, bare: list[GroupDraft]) -> None:
+    """`min 1 = 1 + 1, min 2 = 2 + 2, and so on`: each station climbs its own ladder."""
+    for place, station in enumerate(first.stations):
+        steps = list(station.amount.steps) if station.amount else []
+        for group in bare:
+            if place < len(group.bare):
+                steps.extend(group.bare[place].steps)
+        if station.amount is not None:
+            station.amount = replace(station.amount, steps=tuple(steps), continues=True)
+    first.slots = ()
+    section.groups = [group for group in section.groups if group not in bare]
+    section.kind = "until_miss"

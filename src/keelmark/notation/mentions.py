@@ -1,0 +1,172 @@
+"""Names in the text: slips of typing, names that head a list, and words that name nothing known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.brackets import Brackets
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.stations import AMOUNTS
+from keelmark.notation.tree import Amount, Quantity
+
+__all__ = ["Mentions"]
+
+_REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
+
+
+_GUESSES = 20
+"""Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
+
+
+class Mentions(Brackets):
+    """Settles what a name or a word with a count stands for."""
+
+    def _stations(self, segment: Segment, items: list[Item]) -> None:
+        """Make stations of the items; the assembler does it."""
+        raise NotImplementedError
+
+    def _names_the_list(self, segment: Segment) -> bool:
+        """`Clusters: front squat 5 x ...`: a bare name before a colon, with stations of their own behind it."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
+            return False
+        if any(role in _REPS_OF for item in following.items if item.kind == "movement" for role in item.roles):
+            return False
+        return any(item.kind in AMOUNTS for item in following.items)
+
+    def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
+        """A movement inside a sentence of words, with no figure at all: a remark."""
+        words = sum(item.kind in ("word", "each_person") for item in segment.items)
+        if segment.after == "stop" and words and self.last_station() is None:
+            return True
+        movements = [item for item in items if item.kind == "movement"]
+        if segment.after == "equals" or any(item.kind == "equals" for item in items):
+            return True
+        if any(item.kind == "running_clock" for item in items):
+            return True
+        place = next(at for at, item in enumerate(items) if item.kind == "movement")
+        filler = ("word", "for_word", "a", "letter", "of", "to", "at", "and", "wearing")
+        if place >= 3 and all(item.kind in filler for item in items[:place]):
+            return True
+        first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
+        return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _figures_follow(self, segment: Segment) -> bool:
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line or following.content:
+            return False
+        return any(item.kind in AMOUNTS for item in following.items)
+
+    def _sets_of_singles(self, segment: Segment, items: list[Item]) -> bool:
+        """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
+        last = self.last_station()
+        place = next((at for at, item in enumerate(items) if item.kind == "movement"), 0)
+        reps = next((_REPS_OF[role] for role in items[place].roles if role in _REPS_OF), None)
+        if reps is None or last is None or sum(item.kind == "movement" for item in items) > 1 or segment.starts_line:
+            return False
+        loaded = self.lexicon.catalogue.movements[last.movement].load == "needs"
+        if not loaded or not (last.amount is None or any(item.kind == "load" for item in items)):
+            return False
+        sets = next(
+            (item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0
+        )
+        made = Item("amount", items[0].start, items[place].end, Amount(steps=(Quantity(reps),), sets=int(sets)))
+        made.parts = ["sets"]
+        self._figures(segment, [made, *items[place + 1 :]])
+        return True
+
+    def _mistyped(self, items: list[Item]) -> list[Item]:
+        """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
+        for at in range(1, len(items)):
+            if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
+                continue
+            for first in (at - 2, at - 1):
+                if first < 0 or items[first].kind not in ("word", "movement"):
+                    continue
+                self.guesses += 1
+                text = " ".join(item.word for item in items[first : at + 1])
+                guess = self.lexicon.likely(text)
+                if guess is not None and guess != items[at].value:
+                    made = Item("movement", items[first].start, items[at].end, guess, text)
+                    written = self.text[made.start : made.end]
+                    self.find("read_as", made.start, made.end, word=written, movement=guess)
+                    return [*items[:first], made, *items[at + 1 :]]
+        return items
+
+    def _percent_of_last(self, items: list[Item]) -> list[Item]:
+        """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
+        if (
+            len(items) < 3
+            or items[-1].kind != "movement"
+            or items[-2].kind != "load"
+            or items[-2].value.unit != "percent"
+        ):
+            return items
+        if not any(item.kind == "movement" for item in items[:-2]):
+            return items
+        load = items[-2]
+        return [*items[:-2], replace(load, value=replace(load.value, of=items[-1].value), end=items[-1].end)]
+
+    def _stated_total(self, items: list[Item]) -> list[Item]:
+        """`4 sets of 8 = 36 pull-ups`: what stands behind the sign is a total, checked once the station is known."""
+        place = next((at for at, item in enumerate(items) if item.kind == "equals"), None)
+        if place is None or place == 0:
+            return items
+        before, behind = items[:place], items[place + 1 :]
+        if any(item.kind == "movement" for item in before) and any(item.kind in AMOUNTS for item in before):
+            self.stated = next((item for item in behind if item.kind in AMOUNTS), None)
+            return before
+        return items
+
+    def _unknown(self, segment: Segment, items: list[Item]) -> bool:
+        """Words with a count in front, or a scheme behind, that name no movement known."""
+        while items and items[0].kind in ("at", "of", "with", "a", "to", "each", "and", "for_word", "plus"):
+            items = items[1:]
+        words = [item for item in items if item.kind == "word"]
+        if not words:
+            return False
+        first = items[0]
+        counted = (
+            (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))
+            and len(items) > 1
+            and items[1].kind in ("word", "alternating", "pace", "of")
+        )
+        behind = first.kind == "word" and any(
+            item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
+        )
+        alone = len(items) == len(words) <= 3 and self._expects_station(segment)
+        if not (counted or behind or alone):
+            return False
+        return self._guess(segment, items, words, sure=counted or behind)
+
+    def _expects_station(self, segment: Segment) -> bool:
+        group = self.current_group()
+        return segment.starts_line and (group.scheme is not None) and segment.after in ("newline", "comma")
+
+    def _guess(self, segment: Segment, items: list[Item], words: list[Item], sure: bool) -> bool:
+        text = " ".join(word.word for word in words)
+        self.guesses += 1
+        guess = self.lexicon.likely(text) if self.guesses <= _GUESSES else None
+        if guess is not None:
+            self.find(
+                "read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess
+            )
+            place = items.index(words[0])
+            named = Item("movement", words[0].start, words[-1].end, guess, text)
+            fixed = list(items[:place]) + [named] + [item for item in items[place:] if item.kind != "word"]
+            segment.content = True
+            self._stations(segment, fixed)
+            return True
+        if sure:
+            self.find("unknown_movement", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end])
+            self.lost.append((self.current_group(), items[0].start))
+        return sure
+
+
+def _short(item: Item, items: list[Item], rounds: int) -> bool:
+    """A time of work rather than of the day: several sets, or seconds of something or in a round."""
+    if item.kind != "dur" or item.word == "clock" or not item.value.steps:
+        return False
+    named = rounds > 1 or (len(items) > 1 and items[1].kind == "of")
+    return item.value.sets > 1 or (item.value.unit == "s" and named)

@@ -1,0 +1,131 @@
+"""Work without an end of its own: AMRAPs and ladders until a miss."""
+
+from __future__ import annotations
+
+import math
+from itertools import islice
+
+from keelmark.notation.entries import (
+    amount_is_open,
+    climbs,
+    first_units,
+    units_told,
+)
+from keelmark.notation.expand import Done, rounds_of
+from keelmark.notation.extent import MOST_ROUNDS
+from keelmark.notation.score import Score
+from keelmark.notation.told import Told
+from keelmark.notation.tree import Group, Section
+
+__all__ = ["OpenEnded"]
+
+
+class OpenEnded(Told):
+    """Counts rounds and units until the score is used up."""
+
+    def _amrap(self, section: Section, score: Score | None) -> list[Done]:
+        once = [group for group in section.groups if group.role == "buy_in"]
+        cycle = [group for group in section.groups if group.role != "buy_in"]
+        done = [item for group in once for item in self._group(group, section, score)]
+        if not cycle:
+            return done
+        if score is None:
+            self._told(section, "missing_result")
+            return done
+        if score.kind in ("time", "done", "loads"):
+            self._told(section, "result_conflict", found="a time" if score.kind == "time" else "loads")
+            return done
+        if len(cycle) == 1 and len(cycle[0].stations) == 1 and amount_is_open(cycle[0].stations[0], cycle[0]):
+            return done + self._open(cycle[0].stations[0], cycle[0], score)
+        for group in cycle:
+            for station in group.stations:
+                if station.when == "each_minute" and section.seconds:
+                    done.extend(
+                        Done(e, math.ceil(section.seconds / 60)) for e in self.expander.sets(station, None, section)
+                    )
+        interrupting = any(s.when.startswith("each_minute") for g in cycle for s in g.stations)
+        if interrupting:
+            cycle = [
+                Group(
+                    tuple(s for s in g.stations if not s.when.startswith("each_minute")),
+                    g.rounds,
+                    g.scheme,
+                    g.role,
+                    g.slots,
+                )
+                for g in cycle
+            ]
+        return done + self._cycles(section, cycle, score)
+
+    def _cycles(self, section: Section, cycle: list[Group], score: Score) -> list[Done]:
+        climbing = any(climbs(group) for group in cycle)
+        if score.kind == "list" and len(score.values) == 2:
+            self._told(section, "ambiguous_result", found=" and ".join(f"{v:g}" for v in score.values))
+            score = Score("rounds", rounds=int(score.values[0]), reps=score.values[1], own=score.own)
+        if climbing:
+            return self._climb(section, cycle, score)
+        once = [entry for group in cycle for entries in rounds_of(group, section, self.expander) for entry in entries]
+        units = sum(entry.units for entry in once)
+        if not once or units <= 0:
+            return []
+        rounds, left = score.rounds, score.reps
+        if score.partial:
+            left = units_told(once, score)
+        if score.kind in ("reps", "number"):
+            if score.kind == "number" and not self._only_reps(section, score.reps):
+                self._told(section, "ambiguous_result", found=f"{score.reps:g}")
+                return []
+            rounds, left = int(min(score.reps // units, 1e6)), score.reps % units
+        elif score.kind == "in_round":
+            rounds = max(0, rounds - 1)
+        elif score.kind in ("calories", "distance", "list"):
+            self._told(section, "result_conflict", found="a list" if score.kind == "list" else score.kind)
+            return []
+        if rounds > MOST_ROUNDS:
+            self._told(section, "result_conflict", found=f"{rounds} rounds")
+            return []
+        done = [Done(entry, rounds) for entry in once] if rounds else []
+        if score.kind in ("in_round", "into_rung") and not left:
+            return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in once]
+        if left > units or (left == units and score.kind == "rounds"):
+            self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
+            return done
+        return done + first_units([once], left)
+
+    def _only_reps(self, section: Section, figure: float) -> bool:
+        """More rounds than the clock has half minutes: a bare number that can only be reps."""
+        return figure.is_integer() and section.seconds is not None and figure > section.seconds / 30
+
+    def _climb(self, section: Section, cycle: list[Group], score: Score) -> list[Done]:
+        """A ladder without an end: rung after rung until the score is used up."""
+        group = cycle[0]
+        if score.kind in ("reps", "number"):
+            if score.kind == "number":
+                self._told(section, "ambiguous_result", found=f"{score.reps:g}")
+            return first_units(rounds_of(group, section, self.expander, MOST_ROUNDS), score.reps)
+        rounds, left = score.rounds, score.reps
+        if score.kind == "through":
+            rounds = self._rung_number(section, score.rounds)
+        elif score.kind == "into_rung":
+            rounds = max(0, self._rung_number(section, score.rounds) - 1)
+        elif score.kind == "in_round":
+            rounds = max(0, rounds - 1)
+        flow = list(islice(rounds_of(group, section, self.expander, MOST_ROUNDS), min(rounds + 1, MOST_ROUNDS)))
+        done = [Done(entry) for entries in flow[:rounds] for entry in entries]
+        following = flow[rounds : rounds + 1]
+        if score.kind in ("in_round", "into_rung") and not left and following:
+            return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0]]
+        if following and left > sum(entry.units for entry in following[0]):
+            self._told(
+                section, "result_conflict", found=f"{left:g} in a round of {sum(e.units for e in following[0]):g}"
+            )
+            return done
+        return done + first_units(following, left)
+
+    def _until_miss(self, section: Section, score: Score | None) -> list[Done]:
+        if score is None:
+            self._told(section, "missing_result")
+            return []
+        if score.kind == "time":
+            score = Score("rounds", rounds=int(score.seconds // (section.window or 60.0)))
+        return self._climb(section, list(section.groups), score) if section.groups else []

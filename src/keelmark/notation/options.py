@@ -1,0 +1,80 @@
+"""Scaled options and swaps, each given to the station it stands in for."""
+
+from __future__ import annotations
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.assemble import Assembler
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.sharing_loads import every_station
+from keelmark.notation.stations import AMOUNTS
+from keelmark.notation.tree import Scaled
+
+__all__ = ["take_options"]
+
+
+def take_options(work: Assembler, catalogue: Catalogue) -> None:
+    stations = every_station(work)
+    for original, substitute, ratio in work.swaps:
+        for _, _, station in stations:
+            if station.movement == original and station.scaled is None:
+                station.scaled = Scaled(substitute, ratio)
+    for last, piece, figures, items in work.options:
+        target = _stood_for(last, piece, stations, catalogue)
+        if target is None and piece is None:
+            load = next((item.value for item in figures if item.kind == "load"), None)
+            for _, _, station in stations:
+                if (
+                    load is not None
+                    and catalogue.movements[station.movement].load == "needs"
+                    and station.scaled is None
+                ):
+                    station.scaled = Scaled(None, 1.0, None, load)
+        if target is None:
+            continue
+        if target.scaled is not None and piece is None:
+            continue
+        load = next((item.value for item in figures if item.kind == "load"), None)
+        height = next((item.value for item in figures if item.kind == "height"), None)
+        amount = next((item.value for item in figures if item.kind in AMOUNTS), None)
+        if piece is not None:
+            own = next((s for _, _, s in stations if s.movement == piece.movement and s is not target), None)
+            if own is not None and (piece.load or piece.height) and piece.movement != target.movement:
+                own.scaled = Scaled(None, 1.0, piece.amount, piece.load, piece.height)
+                continue
+            movement = None if piece.movement == target.movement else piece.movement
+            ratio = next((item.value for item in items if item.kind == "ratio"), 1.0)
+            amount = piece.amount
+            if amount is not None and len(amount.steps) == 1 and any(item.kind in ("per", "each") for item in items):
+                ratio, amount = amount.steps[0].value, None
+            target.scaled = Scaled(movement, ratio, amount, piece.load, piece.height)
+        elif load or height or amount:
+            chosen = target
+            if load is not None and target.load is None:
+                chosen = next((s for _, _, s in reversed(stations) if s.load is not None), target)
+            chosen.scaled = Scaled(None, 1.0, amount, load, height)
+
+
+def _stood_for(
+    last: StationDraft | None,
+    piece: StationDraft | None,
+    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
+    catalogue: Catalogue,
+) -> StationDraft | None:
+    """Which station an option stands in for: one it is a known swap of, one of a like name, else the last before it."""
+    if piece is None:
+        return last
+    if any(station.movement == piece.movement for _, _, station in stations):
+        return next(station for _, _, station in stations if station.movement == piece.movement)
+    words = set(piece.movement.split("_"))
+
+    def likeness(station: StationDraft) -> int:
+        movement = catalogue.movements[station.movement]
+        if any(swap.to == piece.movement for swap in movement.swaps):
+            return 4
+        if words & set(station.movement.split("_")):
+            return 3
+        same = catalogue.movements[piece.movement]
+        return 2 if movement.category == same.category else (1 if station is last else 0)
+
+    ranked = sorted((station for _, _, station in stations), key=lambda s: (likeness(s), s is last), reverse=True)
+    return ranked[0] if ranked and likeness(ranked[0]) > 0 else last

@@ -1,0 +1,142 @@
+"""Figures that stand before their stations or for all of them: ladders, counts, loads in a header."""
+
+from __future__ import annotations
+
+from keelmark.notation.drafts import GroupDraft, StationDraft
+from keelmark.notation.heads import Heads
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.stations import AMOUNTS
+from keelmark.notation.tree import Amount
+
+__all__ = ["Schemes"]
+
+_ALL = frozenset(
+    ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]
+)
+
+
+_IMPLEMENT_KINDS = ("plate", "vest", "sandbag", "ball", "bar", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
+
+
+_HELD = frozenset([*_IMPLEMENT_KINDS, "box", "target", "men", "women"])
+
+
+class Schemes(Heads):
+    """Takes figures that are for a whole group."""
+
+    def _is_scheme(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> bool:
+        """A ladder on its own that all stations of the group share."""
+        amount = counts[0].value
+        lone = len(items) == 1 and len(amount.steps) == 1
+        plain = len(counts) == 1 and (counts[0].kind == "amount" or lone) and amount.sets == 1
+        if not plain or any(item.kind in ("load", "xload", "at", "building") for item in items):
+            return False
+        ladder = len(amount.steps) > 1 or amount.continues
+        if (
+            not ladder
+            and segment.starts_line
+            and segment.after == "newline"
+            and len(items) == 1
+            and last.amount is not None
+        ):
+            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            if (
+                following is not None
+                and following.content
+                and not any(item.kind in AMOUNTS for item in following.items)
+            ):
+                return True
+        group = self.current_group()
+        if group.stations and group.stations[-1] is last and not group.closed:
+            return ladder and last.amount is None and segment.starts_line and self._more_follow(segment)
+        return True
+
+    def _more_follow(self, segment: Segment) -> bool:
+        return self.at < self.last_content
+
+    def _scheme(self, segment: Segment, items: list[Item], counts: list[Item], each: bool) -> None:
+        group = self.current_group()
+        item = counts[0]
+        lone = len(items) == 1 and len(counts[0].value.steps) == 1 and segment.after == "newline"
+        if group.stations and not self._is_open_scheme(group) and not lone:
+            group = self.new_group()
+        if (
+            len(items) > 1
+            and any(item.kind in _HELD for item in items)
+            and len(counts[0].value.steps) == 1
+            and segment.after != "times"
+        ):
+            return
+        if (group.slots or group.parity) and not group.stations:
+            group.bare.extend(count.value for count in counts)
+            return
+        amount: Amount = item.value
+        if segment.after == "times" or (items[-1].kind == "times" and len(amount.steps) == 1):
+            group.rounds = int(amount.steps[0].value)
+            return
+        if (
+            segment.after == "newline"
+            and len(items) == 1
+            and len(amount.steps) == 1
+            and not each
+            and not amount.continues
+        ):
+            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            if (
+                following is not None
+                and following.content
+                and not any(other.kind in AMOUNTS for other in following.items)
+            ):
+                self.pending = item
+                return
+        if not amount.steps:
+            return
+        group.scheme = amount
+        group.scheme_at = (item.start, item.end)
+        load = next((other.value for other in items if other.kind == "load"), None)
+        if load is not None:
+            group.load = load
+
+    def _is_open_scheme(self, group: GroupDraft) -> bool:
+        return group.scheme is None and all(station.amount is None for station in group.stations)
+
+    def _before_stations(self, items: list[Item]) -> None:
+        group = self.current_group()
+        for place, item in enumerate(items):
+            if item.kind == "load":
+                group.load = item.value
+                words = list(items[place + 1 :])
+                named = next((other.kind for other in words if other.kind in _IMPLEMENT_KINDS), "")
+                if any(other.kind == "vest" for other in items):
+                    named = "vest"
+                self.carried.append((item.value, named, group))
+                group.load = None
+            elif item.kind == "per_side":
+                group.per_side = True
+            elif item.kind == "alternating":
+                self.section().alternate = True
+
+    def _for_all(self, items: list[Item]) -> bool:
+        """`all @ 60 kg` after the list, `each side` after it, `6 sets @ 60 kg` behind a complex."""
+        stations = self.current_group().stations
+        load = next((item for item in items if item.kind == "load"), None)
+        if (
+            items[0].kind == "nsets"
+            and load is not None
+            and len(stations) > 1
+            and all(s.load is None for s in stations)
+        ):
+            self.current_group().load = load.value
+            self.current_group().rounds = items[0].value
+            return True
+        if items[0].word not in _ALL:
+            return False
+        group = self.current_group()
+        for item in items:
+            if item.kind == "load":
+                group.load = item.value
+            elif item.kind == "per_side":
+                for station in group.stations:
+                    station.side = station.side or "each"
+        return True

@@ -1,0 +1,146 @@
+"""Loads for stations that have none written: of a complex, a header, a mention before, a rise from set to set."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from keelmark.catalogue import Catalogue
+from keelmark.notation.assemble import Assembler
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.tree import Load, Quantity
+
+__all__ = ["every_station", "share_loads"]
+
+_KG = {"kg": 1.0, "lb": 0.45359237}
+
+
+def _risen(station: StationDraft, section: SectionDraft) -> None:
+    """Loads that rise from set to set, written out."""
+    assert station.rise is not None
+    step, unit = station.rise
+    first = station.start_load or station.load
+    if first is None or first.unit != unit or station.amount is None:
+        return
+    sets = max(station.amount.sets, 1) * max(len(station.amount.steps), 1)
+    if sets == 1 and section.kind == "every":
+        seconds, window = section.seconds, section.window
+        sets = section.windows or (int(seconds / window) if seconds and window else 1)
+    if sets > 60:
+        return
+    start = first.steps[0]
+    station.load = replace(
+        first,
+        steps=tuple(
+            Quantity(start.value + n * step, None if start.lighter is None else start.lighter + n * step)
+            for n in range(sets)
+        ),
+    )
+
+
+def _complexes(work: Assembler, catalogue: Catalogue) -> None:
+    """One load behind stations joined by plus signs is for all of them that need one."""
+    for section in work.sections:
+        for group in section.groups:
+            run: list[StationDraft] = []
+            for station in [*group.stations, None]:
+                if station is not None and (station.joined or not run):
+                    run.append(station)
+                    continue
+                if len(run) > 1 and run[-1].load is not None:
+                    kind = catalogue.movements[run[-1].movement]
+                    for other in run[:-1]:
+                        movement = catalogue.movements[other.movement]
+                        if other.load is None and movement.load == "needs" and movement.implement == kind.implement:
+                            other.load = run[-1].load
+                run = [station] if station is not None else []
+
+
+def _carried(
+    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
+    load: Load,
+    named: str,
+    group: GroupDraft,
+    catalogue: Catalogue,
+) -> None:
+    """A load stated before the stations: for those that hold the implement named, or that need a load."""
+    started = False
+    for _, own, station in stations:
+        started = started or own is group or named == "vest"
+        if not started or station.load is not None:
+            continue
+        needs = catalogue.movements[station.movement].load
+        if named == "vest":
+            if needs != "needs":
+                station.load = load
+        elif named in ("plate", "sandbag", "ball"):
+            if station.implement == named:
+                station.load = load
+        elif needs == "needs":
+            station.load = load
+
+
+def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]], catalogue: Catalogue) -> None:
+    seen: dict[str, tuple[SectionDraft, StationDraft]] = {}
+    for section, _, station in stations:
+        before = seen.get(station.movement)
+        needs = catalogue.movements[station.movement].load == "needs"
+        if (
+            station.load is None
+            and before is not None
+            and before[1].load is not None
+            and (needs or before[0] is section)
+        ) and len(before[1].load.steps) == 1:
+            station.load = before[1].load
+            station.per_hand, station.implement = before[1].per_hand, before[1].implement
+        if station.height is None and before is not None and before[1].height is not None:
+            station.height = before[1].height
+        if station.load is not None or station.height is not None:
+            seen[station.movement] = (section, station)
+
+
+def share_loads(work: Assembler, catalogue: Catalogue) -> None:
+    stations = every_station(work)
+    for section, group, station in stations:
+        if station.rise is not None:
+            _risen(station, section)
+        if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
+            station.load = group.load
+    for (_, _, one), (_, _, other) in [
+        *itertools.pairwise(stations),
+        *zip(reversed(stations), [*reversed(stations)][1:], strict=False),
+    ]:
+        if (
+            (
+                one.movement == other.movement
+                and one.line == other.line
+                and one.load is not None
+                and other.load is not None
+            )
+            and one.load.unit in _KG
+            and other.load.unit == ""
+        ):
+            other.load = replace(other.load, unit=one.load.unit)
+    for _, _, station in stations:
+        if work.default_unit and station.load is not None and not station.load.unit:
+            station.load = replace(station.load, unit=work.default_unit)
+    _complexes(work, catalogue)
+    held: StationDraft | None = None
+    raised: StationDraft | None = None
+    for _, _, station in stations:
+        if station.same == "load" and station.load is None and held is not None:
+            station.load, station.per_hand = held.load, held.per_hand
+        elif station.same == "height" and station.height is None and raised is not None:
+            station.height = raised.height
+        held = station if station.load is not None else held
+        raised = station if station.height is not None else raised
+    for load, named, group in work.carried:
+        _carried(stations, load, named, group, catalogue)
+    for _, _, station in stations:
+        if station.load is None and station.movement in work.loads_for:
+            station.load = work.loads_for[station.movement]
+    _carry_forward(stations, catalogue)
+
+
+def every_station(work: Assembler) -> list[tuple[SectionDraft, GroupDraft, StationDraft]]:
+    return [(s, g, station) for s in work.sections for g in s.groups for station in g.stations]

@@ -1,0 +1,121 @@
+"""Figures for two standards, labelled in any way: `60/40 kg (M/F)`, `W: 15 kg, M: 20 kg`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.cascade import Cascade
+from keelmark.notation.items import Item
+from keelmark.notation.merging import merged_item
+from keelmark.notation.tree import Amount, Height, Load, Quantity
+
+__all__ = ["read_standards"]
+
+_SEX = "(letter|men|women)"
+
+
+_BETWEEN = "(comma|slash|sslash|semicolon|and|sdash|dash)?"
+_FIGURE = "(load|height|cals|dist|amount|dur|xload|quote)"
+
+
+_SEX_LETTERS = {"M": "men", "W": "women", "F": "women", "H": "men", "D": "women"}
+
+
+_FIGURES = frozenset(["load", "height", "cals", "dist", "amount", "dur", "xload"])
+
+
+def _sex(item: Item, others: list[Item]) -> str | None:
+    """Whom a letter stands for: with an H beside it, M is for women (hombres, mujeres)."""
+    if item.kind in ("men", "women"):
+        return item.kind
+    if item.value == "M" and any(other.value == "H" for other in others if other.kind == "letter"):
+        return "women"
+    return _SEX_LETTERS.get(str(item.value))
+
+
+def _named_pair(items: list[Item]) -> list[Item] | None:
+    labels = [item for item in items if item.kind in ("letter", "men", "women")]
+    figures = [item for item in items if item.kind in _FIGURES]
+    sexes = [_sex(label, labels) for label in labels[:2]]
+    if len(figures) != 2 or set(sexes) != {"men", "women"}:
+        return None
+    heavier, lighter = figures if sexes[0] == "men" else reversed(figures)
+    merged = _merged(heavier, lighter)
+    return None if merged is None else [merged_item(merged[0], items, merged[1])]
+
+
+def _relabelled(items: list[Item]) -> list[Item] | None:
+    labels = [item for item in items if item.kind in ("letter", "men", "women")]
+    figure = next(item for item in items if item.kind in _FIGURES)
+    sexes = [_sex(label, labels) for label in labels[:2]]
+    if set(sexes) != {"men", "women"}:
+        return None
+    made = merged_item(figure.kind, items, _swapped(figure.value) if sexes[0] == "women" else figure.value)
+    made.parts = ["pair", "labelled"]
+    return [made]
+
+
+def _swap(quantity: Quantity) -> Quantity:
+    if quantity.lighter is None:
+        return quantity
+    return Quantity(quantity.lighter, quantity.value)
+
+
+def _swapped(value: object) -> object:
+    if isinstance(value, Load | Amount):
+        return replace(value, steps=tuple(_swap(step) for step in value.steps))
+    if isinstance(value, Height):
+        return replace(value, value=_swap(value.value))
+    if isinstance(value, tuple) and len(value) == 2:
+        return (value[0], _swapped(value[1]))
+    return value
+
+
+def _merged(heavier: Item, lighter: Item) -> tuple[str, object] | None:
+    """Two figures for two standards as one."""
+    one, two = heavier.value, lighter.value
+    kind = heavier.kind if heavier.kind != "amount" else lighter.kind
+    if isinstance(one, tuple) and isinstance(two, tuple):
+        merged = _merged(Item("load", 0, 0, one[1]), Item("load", 0, 0, two[1]))
+        return None if merged is None else ("xload", (one[0], merged[1]))
+    if isinstance(one, Load) and isinstance(two, Load):
+        pairs = zip(one.steps, two.steps, strict=False)
+        return kind, replace(one, steps=tuple(Quantity(a.value, b.value) for a, b in pairs))
+    if isinstance(one, Amount) and isinstance(two, Amount):
+        named = one if one.measure != "reps" else two
+        pairs = zip(one.steps, two.steps, strict=False)
+        return kind, replace(named, steps=tuple(Quantity(a.value, b.value) for a, b in pairs))
+    if isinstance(one, Height) and isinstance(two, Height):
+        return kind, Height(Quantity(one.value.value, two.value.value), one.unit)
+    bare, whole = (one, two) if isinstance(one, Amount) else (two, one)
+    if isinstance(bare, Amount) and bare.measure == "reps" and bare.steps:
+        first = bare is one
+        figure = bare.steps[0].value
+        if isinstance(whole, Load):
+            pair = Quantity(figure, whole.steps[0].value) if first else Quantity(whole.steps[0].value, figure)
+            return ("load", replace(whole, steps=(pair,)))
+        if isinstance(whole, Height):
+            pair = Quantity(figure, whole.value.value) if first else Quantity(whole.value.value, figure)
+            return ("height", Height(pair, whole.unit))
+    return None
+
+
+_STANDARDS = Cascade(
+    [
+        (
+            f"{_SEX} (colon|equals)? {_FIGURE} {_BETWEEN} {_SEX} (colon|equals)? {_FIGURE}",
+            _named_pair,
+        ),
+        (
+            f"{_FIGURE} open? (of)? {_SEX} close? {_BETWEEN} {_FIGURE} open? (of)? {_SEX} close?",
+            _named_pair,
+        ),
+        (f"{_SEX} (slash|sslash) {_SEX} (colon|equals)? {_FIGURE}", _relabelled),
+        (f"{_FIGURE} open? {_SEX} (slash|sslash) {_SEX} close?", _relabelled),
+        (f"open {_SEX} (slash|sslash) {_SEX} close {_FIGURE}", _relabelled),
+    ]
+)
+
+
+def read_standards(items: list[Item]) -> list[Item]:
+    return _STANDARDS.run(items)

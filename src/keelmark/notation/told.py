@@ -1,0 +1,110 @@
+"""Amounts and loads that only the score tells."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+from keelmark.notation.entries import (
+    amount_is_open,
+    climbs,
+    with_amount,
+    with_load,
+)
+from keelmark.notation.expand import Done, Entry, rounds_of
+from keelmark.notation.extent import MOST_ROUNDS, Extent
+from keelmark.notation.score import Score
+from keelmark.notation.tree import Group, Section, Station
+
+__all__ = ["Told"]
+
+
+class Told(Extent):
+    """Fills in what the text leaves to the score."""
+
+    def _in_order(self, section: Section, score: Score | None) -> list[Done]:
+        """The work of a section with an end; the meaning does it."""
+        raise NotImplementedError
+
+    def _open(self, station: Station, group: Group, score: Score | None) -> list[Done]:
+        amount = station.amount or group.scheme
+        if amount is None or not (amount.open or not amount.steps):
+            return []
+        if score is not None and score.kind == "time" and amount.measure == "duration_s":
+            score = Score("list", values=score.values or [score.seconds], own=score.own)
+        if score is None or score.kind in ("time", "done"):
+            self.doubts.add("missing_result", station, movement=station.movement)
+            return []
+        sets = max(1, amount.sets * group.rounds)
+        measure = amount.measure
+        if amount.steps and (score.kind in ("loads", "list", "number")):
+            reps = amount.steps[0].of(self.context.standard)
+            loads = score.values or [score.reps]
+            factor = 0.45359237 if score.unit == "lb" else 1.0
+            pairs = score.pairs or [(reps, load) for load in loads]
+            self.expander.heaviest = max(load for _, load in pairs) * factor
+            return [
+                Done(self.expander.open_entry(station, count, load * factor, n, len(pairs), measure))
+                for n, (count, load) in enumerate(pairs)
+            ]
+        values = score.values or [score.reps]
+        if score.kind == "rounds" and len(values) != sets:
+            values = [float(score.rounds)] if not score.reps else values
+        if score.kind in ("calories", "distance"):
+            measure = {"calories": "calories", "distance": "distance_m"}[score.kind]
+        return [
+            Done(self.expander.open_entry(station, value, None, n, sets, measure)) for n, value in enumerate(values)
+        ]
+
+    def _lists(self, section: Section, score: Score) -> list[Done] | None:
+        """A list of figures, one for each set: reps where a range was written, loads where none was."""
+        stations = [(group, station) for group in section.groups for station in group.stations]
+        if any(amount_is_open(station, group) for group, station in stations):
+            return None
+        for group, station in stations:
+            entries = self.expander.sets(station, group.scheme, section)
+            ranged = any(entry.low != entry.high for entry in entries)
+            wants = station.load is None and self.catalogue.movements[station.movement].load == "needs"
+            if score.kind == "loads" or (wants and not ranged):
+                if not wants and not score.pairs:
+                    continue
+                return self._loaded(section, station, entries, score)
+            if ranged and len(entries) == len(score.values):
+                rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
+                return [
+                    Done(with_amount(entry, value)) for entry, value in zip(entries, score.values, strict=True)
+                ] + rest
+            if ranged:
+                self.doubts.add(
+                    "result_conflict", station, found=f"{len(score.values)} figures for {len(entries)} sets"
+                )
+                return None
+        return None
+
+    def _loaded(self, section: Section, station: Station, entries: list[Entry], score: Score) -> list[Done]:
+        factor = 0.45359237 if score.unit == "lb" else 1.0
+        rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
+        loads = [value * factor for value in score.values]
+        self.expander.heaviest = max(loads, default=0.0)
+        if score.pairs:
+            made = [with_amount(entries[0], reps) for reps, _ in score.pairs]
+            return [Done(with_load(entry, load)) for entry, load in zip(made, loads, strict=True)] + rest
+        if len(loads) == len(entries):
+            return [Done(with_load(entry, load)) for entry, load in zip(entries, loads, strict=True)] + rest
+        if len(loads) == 1:
+            self.doubts.add("ambiguous_result", station, found=f"one load for {len(entries)} sets")
+            return [Done(entry) for entry in entries] + rest
+        self.doubts.add("result_conflict", station, found=f"{len(loads)} loads for {len(entries)} sets")
+        return [Done(entry) for entry in entries] + rest
+
+    def _group(self, group: Group, section: Section, score: Score | None) -> list[Done]:
+        done: list[Done] = []
+        for station in group.stations:
+            done.extend(self._open(station, group, score))
+        rounds = rounds_of(group, section, self.expander)
+        if group.rounds > 1 and not climbs(group) and all(s.when != "between_sets" for s in group.stations):
+            once = next(rounds, [])
+            done.extend(Done(entry, group.rounds) for entry in once)
+        else:
+            for entries in islice(rounds, MOST_ROUNDS):
+                done.extend(Done(entry) for entry in entries)
+        return done

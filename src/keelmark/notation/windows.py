@@ -1,0 +1,136 @@
+"""Work by the clock: every minute, every so many minutes, intervals."""
+
+from __future__ import annotations
+
+import math
+from itertools import islice
+
+from keelmark.notation.entries import (
+    amount_is_open,
+    climbs,
+    is_open,
+    rises,
+)
+from keelmark.notation.expand import Done, rounds_of
+from keelmark.notation.extent import MOST_ROUNDS
+from keelmark.notation.open_ended import OpenEnded
+from keelmark.notation.score import Score
+from keelmark.notation.tree import Group, Section, Station
+
+__all__ = ["Windows"]
+
+
+class Windows(OpenEnded):
+    """Counts windows and whose turn each one is."""
+
+    def _windows(self, section: Section) -> int | None:
+        if section.windows is not None:
+            return section.windows
+        if section.seconds is not None and section.window:
+            windows = section.seconds / section.window
+            if abs(windows - round(windows)) > 1e-9:
+                self._told(
+                    section,
+                    "uneven_rotation",
+                    found=f"{section.seconds / 60:g} min",
+                    window=f"{section.window / 60:g} min",
+                )
+            return int(windows + 1e-9)
+        return None
+
+    def _every(self, section: Section, score: Score | None) -> list[Done]:
+        windows = self._windows(section)
+        rotation = max((group.of_slots for group in section.groups), default=0)
+        if windows is None and score is not None and score.kind in ("rounds", "number") and not is_open(section):
+            windows = int(score.rounds or score.reps)
+        if windows is None:
+            windows = rotation
+            if not rotation:
+                self._told(section, "missing_result")
+                return []
+        if rotation and section.windows is not None and section.windows < rotation:
+            windows = section.windows * rotation
+        if rotation and windows % rotation:
+            self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
+        done: list[Done] = []
+        windows = min(windows, MOST_ROUNDS)
+        for group in section.groups:
+            if group.slots:
+                turns = sum(1 for window in range(windows) if window % rotation + 1 in group.slots)
+            else:
+                turns = 1 if group.role in ("buy_in", "cash_out") else windows
+            if turns > 1 and any(rises(station, turns) for station in group.stations):
+                done.extend(self._rising(group, section, turns))
+            elif climbs(group):
+                for entries in islice(rounds_of(group, section, self.expander, turns), turns):
+                    done.extend(Done(entry) for entry in entries)
+            elif turns:
+                for entries in islice(rounds_of(group, section, self.expander), MOST_ROUNDS):
+                    done.extend(Done(entry, turns) for entry in entries)
+            for station in group.stations:
+                done.extend(self._open(station, group, score))
+        return done
+
+    def _rising(self, group: Group, section: Section, turns: int) -> list[Done]:
+        """Windows in which a load rises from one to the next."""
+        done: list[Done] = []
+        for station in group.stations:
+            entries = self.expander.sets(station, group.scheme, section)
+            once = len(entries) == turns and rises(station, turns)
+            done.extend(Done(entry, 1 if once else turns) for entry in entries)
+        return done
+
+    def _intervals(self, section: Section, score: Score | None) -> list[Done]:
+        rotation = max((group.of_slots for group in section.groups), default=0)
+        windows = section.windows or (rotation if rotation else 1)
+        stations = [(group, station) for group in section.groups for station in group.stations]
+        if (
+            score is not None
+            and len(stations) == 1
+            and score.kind in ("reps", "list", "number", "calories", "distance")
+        ):
+            group, station = stations[0]
+            if station.amount is None or station.amount.open:
+                return self._told_amounts(station, score)
+        done: list[Done] = []
+        if rotation and windows % rotation and not any(amount_is_open(s, g) for g, s in stations):
+            self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
+        for group, station in stations:
+            turns = (
+                sum(1 for w in range(windows) if w % rotation + 1 in group.slots)
+                if group.slots
+                else windows * group.rounds
+            )
+            done.extend(Done(entry, turns) for entry in self.expander.sets(station, group.scheme, section))
+            done.extend(self._open(station, group, score))
+        return done
+
+    def _told_amounts(self, station: Station, score: Score) -> list[Done]:
+        measure = station.amount.measure if station.amount is not None else "reps"
+        if score.kind in ("calories", "distance"):
+            measure = {"calories": "calories", "distance": "distance_m"}[score.kind]
+        elif station.amount is None and "reps" not in self.catalogue.movements[station.movement].measures:
+            measure = "calories" if "calories" in self.catalogue.movements[station.movement].measures else "distance_m"
+        values = score.values or [score.reps]
+        return [
+            Done(self.expander.open_entry(station, value, None, n, len(values), measure))
+            for n, value in enumerate(values)
+        ]
+
+    def _interrupts(self, section: Section, group: Group, score: Score | None) -> list[Done]:
+        seconds = None
+        if score is not None and score.kind == "time":
+            seconds = score.seconds
+        elif section.cap is not None and score is not None:
+            seconds = section.cap
+        stations = [station for station in group.stations if station.when.startswith("each_minute")]
+        if seconds is None:
+            for station in stations:
+                self.doubts.add("missing_result", station, movement=station.movement)
+            return []
+        windows = math.ceil(seconds / (section.window or 60.0))
+        return [
+            Done(entry, max(1, windows if station.when == "each_minute" else windows - 1))
+            for station in stations
+            for entry in self.expander.sets(station, None, section)
+        ]
