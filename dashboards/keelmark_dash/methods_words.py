@@ -148,6 +148,37 @@ FIGURES: tuple[FigureNote, ...] = (
         "published",
         "keelmark.marks.adaptive.next_level",
     ),
+    FigureNote(
+        "Severity of a complaint",
+        "Four answers about one week: joining in, amount, performance, and how much it was felt. Who could not join in "
+        "counts in full for amount and performance. What each answer is worth is from memory.",
+        "severity = sum of four options worth 0, 8, 17 or 25",
+        "0 to 100",
+        "Clarsen B et al. (2013), Br J Sports Med 47(8):495-502; (2020), Br J Sports Med 54(7):390-396; own wording",
+        "published",
+        "keelmark.health.answers.severity",
+    ),
+    FigureNote(
+        "Complaints after weeks of more work",
+        "How many times as often new complaints were told in this squad, one to three weeks after a week that was one "
+        "usual step higher. The rows of one athlete are taken together, the figure is drawn towards 1, and nothing is "
+        "shown while little is known.",
+        "log rate = level + sum over lags of b × steps; b drawn towards 0",
+        "times",
+        "Liang KY, Zeger SL (1986), Biometrika 73(1):13-22; Mancl LA, DeRouen TA (2001), Biometrics 57(1):126-134",
+        "published",
+        "keelmark.health.association.association",
+    ),
+    FigureNote(
+        "Amounts after a gap",
+        "After 14 days or more without training on record: the median of the well-known weeks among the eight before "
+        "the gap, times a share that can be changed.",
+        "amount = usual week × 50, 70, 80, 90 %",
+        "of the channel",
+        "Caterisano A et al. (2019), Strength Cond J 41(3):1-23; the usual week in place of the largest is a judgement",
+        "judgement",
+        "keelmark.health.return_plan.propose_return",
+    ),
 )
 
 NOT_DONE: tuple[str, ...] = (

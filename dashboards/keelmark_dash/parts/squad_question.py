@@ -77,8 +77,9 @@ def _withheld(asked: list[Association]) -> list[Any]:
 def _scale() -> html.Li:
     """What the strokes of the drawings below it stand for."""
     drawn = '<text x="30" y="16">half</text><text x="60" y="16">1</text><text x="90" y="16">twice</text>'
-    svg = tag("svg", drawn, viewBox="0 0 120 20", focusable="false", _class="interval-drawing")
-    return html.Li([html.Span(), drawing(svg, className="interval"), html.Span()], **{"aria-hidden": "true"})
+    svg = tag("svg", drawn, viewBox="0 6 120 13", focusable="false", _class="interval-drawing")
+    parts = [html.Span(), drawing(svg, className="interval"), html.Span()]
+    return html.Li(parts, className="scale-row", **{"aria-hidden": "true"})
 
 
 def _interval(ratio: LagRatio) -> str:
