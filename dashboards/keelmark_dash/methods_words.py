@@ -167,7 +167,7 @@ FIGURES: tuple[FigureNote, ...] = (
         "times",
         "Liang KY, Zeger SL (1986), Biometrika 73(1):13-22; Mancl LA, DeRouen TA (2001), Biometrics 57(1):126-134",
         "published",
-        "keelmark.health.association.association",
+        "keelmark.health.recurrent.event_rate",
     ),
     FigureNote(
         "Amounts after a gap",

@@ -26,11 +26,11 @@ FILES = sorted(
 )
 FILE_GRADE, TEXT_GRADE, LONGEST = 8.0, 13.0, 32
 """School years asked by all texts of a file together and by one text alone, and words in a sentence."""
-NO_PROSE = re.compile(r"<\w|doi|\(\d{4}\)|, \d{4}|\w+\(\w*\)|[a-z]-[a-z]+-")
+NO_PROSE = re.compile(r"\n|<\w|doi|\(\d{4}\)|, \d{4}|\w+\(\w*\)|[a-z]-[a-z]+-")
 
 
 def prose(path: Path) -> list[str]:
-    """Texts that are read as sentences: no drawings, no sources."""
+    """Texts that are read as sentences: no drawings, no sources, no whiteboards."""
     return [text for text in texts(path) if not NO_PROSE.search(text)]
 
 
