@@ -14,7 +14,7 @@ from keelmark_dash import ids
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import document
-from keelmark_dash.pages import athlete, care, check_ins, log, methods, squad
+from keelmark_dash.pages import athlete, care, check_ins, log, methods, programme, squad
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
@@ -23,7 +23,7 @@ from keelmark_dash.theme import PALETTES
 
 __all__ = ["PAGES", "create_app"]
 
-PAGES = (squad.PAGE, athlete.PAGE, log.PAGE, check_ins.PAGE, methods.PAGE, care.PAGE)
+PAGES = (squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, methods.PAGE, care.PAGE)
 MENU = tuple((page.path, page.title) for page in PAGES if page.in_menu)
 
 _log = logging.getLogger(__name__)

@@ -11,6 +11,7 @@ __all__ = [
     "MENU",
     "METHODS",
     "PAGE",
+    "PROGRAMME",
     "SAID",
     "SCHEME",
     "SHADE",
@@ -36,6 +37,7 @@ WRITTEN = "shell-written"
 """Told what was written to the store, so that the page is built anew."""
 
 SQUAD, ATHLETE, LOG, METHODS, CHECK_INS = "squad", "athlete", "log", "methods", "check-ins"
+PROGRAMME = "programme"
 
 
 def named(page: str, part: str) -> str:

@@ -26,7 +26,7 @@ def test_log2_of_hand_worked_ratios() -> None:
     assert _pair(pairs, "knee_reps").log2 == pytest.approx(-1)
     meant = balance({"vertical_push": 30, "vertical_pull": 60}, {PULL: 0.5})
     assert _pair(meant, "vertical_push").distance == pytest.approx(0)
-    assert _pair(pairs, "vertical_push").words == "4.0 of vertical push for one of vertical pull"
+    assert _pair(pairs, "vertical_push").words == "4.0 to one"
 
 
 def test_a_missing_side_has_no_ratio_but_lies_far_away() -> None:

@@ -26,6 +26,8 @@ BALANCE_NOTE = (
 )
 FARTHEST = 3.0
 """Distance, in doublings, at which a pair counts when one of its sides is missing altogether (convention: 8 to 1)."""
+EQUAL = 0.07
+"""Doublings within which both are called as much: 1.05 to one."""
 LEAST_REPS = 10.0
 """Fewer than these of both together make no ratio worth naming (judgement)."""
 
@@ -68,8 +70,9 @@ class Balance:
             return "hardly any of either"
         if self.log2 is None:
             return f"only {one if self.amount_one > 0 else other}"
-        many, few, times = (one, other, 2**self.log2) if self.log2 >= 0 else (other, one, 2**-self.log2)
-        return "as much of each" if times < 1.05 else f"{times:.1f} of {many} for one of {few}"
+        if abs(self.log2) < EQUAL:
+            return "as much of each"
+        return f"{2**self.log2:.1f} to one" if self.log2 > 0 else f"one to {2**-self.log2:.1f}"
 
 
 def balance(amounts: Mapping[str, float], intent: Intent | None = None) -> list[Balance]:

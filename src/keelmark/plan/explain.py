@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.plan.candidates import single_edits
+from keelmark.plan.change_words import change_words
 from keelmark.plan.clash_rules import shipped_rules
 from keelmark.plan.doses import PLAN_CHANNELS, Array, PlanDoser, SessionDose
 from keelmark.plan.pace import Span, seconds_of
@@ -182,6 +182,5 @@ def _effect(before: Array, after: Array) -> tuple[str, ...]:
     told = []
     for channel, one, other in zip(PLAN_CHANNELS, before, after, strict=True):
         if abs(other - one) > 1e-9:
-            known = CHANNEL_BY_KEY[channel.key]
-            told.append(f"{known.label} {other - one:+.3g} {known.unit}")
+            told.append(change_words(channel.key, float(other - one)))
     return tuple(told)

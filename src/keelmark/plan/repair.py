@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.plan.balance import Balance, balance
 from keelmark.plan.candidates import single_edits
+from keelmark.plan.change_words import change_words
 from keelmark.plan.clashes import Clash, clashes_of
 from keelmark.plan.doses import PLAN_CHANNELS, add_up
 from keelmark.plan.people import Person
@@ -55,9 +55,7 @@ class Repair:
     @property
     def effect_words(self) -> tuple[str, ...]:
         """The effect in words, one sentence a channel."""
-        return tuple(
-            f"{CHANNEL_BY_KEY[key].label} {change:+.3g} {CHANNEL_BY_KEY[key].unit}" for key, change in self.effect
-        )
+        return tuple(change_words(key, change) for key, change in self.effect)
 
 
 @dataclass(frozen=True, slots=True)
