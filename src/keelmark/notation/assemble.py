@@ -88,6 +88,9 @@ class Assembler(Mentions):
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
         kinds = {item.kind for item in items}
+        if "movement" not in kinds and self.last_station() is None:
+            items = self._named_by_implement(items)
+            kinds = {item.kind for item in items}
         if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
             self.open_measure = open_amount(items, self.lexicon)
         elif "movement" in kinds:
@@ -121,6 +124,14 @@ class Assembler(Mentions):
         for note in segment.notes:
             if note:
                 self.note(note, segment)
+
+    def _named_by_implement(self, items: list[Item]) -> list[Item]:
+        """`24 kg KBS x 50`: with no other movement, the short name is one after all."""
+        for at, item in enumerate(items):
+            if item.parts and item.kind in ("kettlebells", "dumbbells", "kettlebell", "dumbbell"):
+                named = Item("movement", item.start, item.end, item.parts[0], item.word)
+                return [*items[:at], named, *items[at + 1 :]]
+        return items
 
     def _stations(self, segment: Segment, items: list[Item]) -> None:
         if not {"per", "ratio"}.isdisjoint(item.kind for item in items) and self._swap(items):

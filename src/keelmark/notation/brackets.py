@@ -46,6 +46,9 @@ class Brackets(LooseFigures):
             return
         if not note or "remark" in kinds or note[0].kind == "of":
             return
+        if "together" in kinds and last is not None:
+            last.own = True
+            return
         head = [item for item in note if item.kind in HEADS]
         if head and kinds.isdisjoint(("load", "xload", "height")):
             self.heads_in_note(note)

@@ -128,6 +128,7 @@ class Heads(Labels):
             len(items) >= 2
             and items[-1].kind == "amount"
             and items[-2].kind == "times"
+            and not any(item.kind in ("load", "xload") for item in items)
             and not segment.content
             and self.section().fresh
         ) and len(items[-1].value.steps) == 1:
@@ -386,7 +387,9 @@ class Heads(Labels):
         elif "in_turn" in roles:
             share = "turns" if share != "own" else share
         elif item.kind == "together":
-            self.own_next = True
+            self.own_next = segment.content
+            if not segment.content and section.fresh:
+                share = "own"
         elif "own" in roles or "each_person" in roles:
             if any(other.kind == "rounds_head" for other in segment.items):
                 share = "own"

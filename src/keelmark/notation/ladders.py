@@ -19,6 +19,11 @@ def is_ladder(amount: Amount | None) -> bool:
 
 def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
     """A ladder written with the first station is for those after it that have no amount of their own."""
+    scheme = group.scheme
+    if scheme is not None and group.stations and len(scheme.steps) == 1 and not scheme.continues and not scheme.open:
+        for station in group.stations:
+            station.amount = station.amount or scheme
+        group.scheme = None
     if group.scheme is None:
         for place, station in enumerate(group.stations):
             if not is_ladder(station.amount):

@@ -37,6 +37,8 @@ class Mentions(Brackets):
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
+        if len(items) == 1 and not {"mobility", "cool_down", "warm_up"}.isdisjoint(items[0].roles):
+            return True
         words = sum(item.kind in ("word", "each_person") for item in segment.items)
         if segment.after == "stop" and words and self.last_station() is None:
             return True

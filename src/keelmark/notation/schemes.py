@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.heads import Heads
 from keelmark.notation.items import Item
@@ -92,6 +94,8 @@ class Schemes(Heads):
                 return
         if not amount.steps:
             return
+        if any(other.kind == "per_side" for other in items):
+            amount = replace(amount, sides=2)
         group.scheme = amount
         group.scheme_at = (item.start, item.end)
         load = next((other.value for other in items if other.kind == "load"), None)

@@ -176,6 +176,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     if amount is not None and amount.open and amount.measure == "reps" and not amount.steps and station.uncounted:
         if movement.measures[0] == "duration_s":
             station.amount = replace(amount, measure="duration_s", unit="s")
+        elif "calories" in movement.measures:
+            station.amount = replace(amount, measure="calories", unit="cal")
 
 
 def _same(piece: list[Item], place: int) -> str:

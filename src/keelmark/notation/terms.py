@@ -19,6 +19,7 @@ _JOINERS = {
     "sslash": "/",
     "sdash": "-",
     "comma": ",",
+    "and": ",",
     "ellipsis": "~",
     "to": "~",
     "at": "~",
@@ -51,6 +52,8 @@ def terms_at(items: list[Item], at: int) -> tuple[list[Term], int]:
         here = after
         if here + 1 < len(items) and items[here].kind in ("times", "times_word"):
             following = items[here + 1].kind
+            if here + 2 < len(items) and items[here + 2].kind in ("rounds", "waves"):
+                break
             if following in ("number", "commas", "dots", "clock") or (
                 following == "open" and _cluster(items, here + 1)
             ):
@@ -222,6 +225,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
         return _numbers_follow(items, at, "sdash") >= 3 or (
             term.unit is None and here + 2 < len(items) and items[here + 2].kind in ("reps_word",)
         )
+    if sign.kind == "and":
+        return term.joiner == "," and _unit_after(items, here + 2)
     if sign.kind == "comma":
         return _numbers_follow(items, at, "comma") >= 3
     if sign.kind in ("to", "a", "at"):
@@ -246,7 +251,7 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
         here += 1
         if here < len(items) and items[here].kind in _UNITS:
             here += 1
-        if count >= 3 or here >= len(items) or items[here].kind != joiner:
+        if count >= 3 or here >= len(items) or (items[here].kind != joiner and not (joiner == "comma" and items[here].kind == "and")):
             break
         here += 1
     if count >= 3 and joiner == "comma" and here < len(items) and items[here].kind == "movement":

@@ -21,10 +21,10 @@ _TOKEN = re.compile(
            |[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
   | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9])|(?<![^\sx×@]):[0-5][0-9](?![0-9:]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
-  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?!{_LETTER}{_LETTER}{_LETTER})
+  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?=[mM][aA][xX]|(?!{_LETTER}{_LETTER}{_LETTER}))
            |(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
   | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
-  | (?P<word>{_LETTER}{{1,2}}[0-9]{{1,3}}(?={_LETTER})(?:{_LETTER}|{_MARK})+
+  | (?P<word>(?:[Ee][0-9]{{1,3}}(?=[mMsSoO])|{_LETTER}{{1,2}}2(?=(?![xX]){_LETTER}))(?:{_LETTER}|{_MARK})+
            |{_LETTER}(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
   | (?P<ellipsis>\.{{2,}}|…)
   | (?P<arrow>[-=]>|[→➔➜⇒])
