@@ -13,10 +13,11 @@ from tests.dashboards.browsing import Watched
 pytestmark = pytest.mark.browser
 
 PATHS = {
-    "squad": "/?week=2026-W10",
+    "squad": "/?week=2026-W10&weeks=12",
     "squad in numbers": "/?week=2026-W10&channel=jump_contacts&show=numbers&weeks=12",
     "athlete": "/athlete?athlete=tove&week=2026-W23&channel=jump_contacts",
     "athlete without marks": "/athlete?athlete=tove&week=2025-W36&channel=tonnage",
+    "programme": "/programme",
     "log": "/log?show=1",
     "check-ins": "/check-ins?athlete=tove&week=2026-W23",
     "methods": "/methods",

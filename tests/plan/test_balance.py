@@ -39,7 +39,8 @@ def test_a_missing_side_has_no_ratio_but_lies_far_away() -> None:
 def test_a_week_worked_by_hand(planned: Planned) -> None:
     """Derived: 3 x 10 pull-ups and 3 x 20 strict presses: log2(60 / 30) = 1; 50 swings against 100 air squats: 1."""
     week = planned(
-        "Mon\n3 x 10 pull-ups\n3 x 20 strict press 20/15 kg\n\nThu\n5 x 10 kettlebell swings 24/16 kg\n5 x 20 air squats"
+        "Mon\n3 x 10 pull-ups\n3 x 20 strict press 20/15 kg\n\n"
+        "Thu\n5 x 10 kettlebell swings 24/16 kg\n5 x 20 air squats"
     )
     pairs = balance_of_squad(week)["heavier"]
     assert _pair(pairs, "vertical_push").log2 == pytest.approx(1)
@@ -49,7 +50,7 @@ def test_a_week_worked_by_hand(planned: Planned) -> None:
 
 
 def test_the_weeks_before_are_added(planned: Planned) -> None:
-    """Derived: 30 pulls planned and 30 done three weeks ago, 60 presses planned: log2(60 / 60) = 0; older weeks stay out."""
+    """Derived: 30 pulls planned, 30 done three weeks ago, 60 presses planned: log2(60 / 60) = 0; older ones stay out."""
     week = planned("Mon 8 June 2026\n3 x 10 pull-ups\n3 x 20 strict press 20/15 kg")
     monday = dt.date(2026, 6, 8)
     weekly = WEEKLY_FIGURE.build(

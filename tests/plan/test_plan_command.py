@@ -17,7 +17,10 @@ from keelmark.service import Squad
 
 Run = Callable[..., tuple[int, str, str]]
 
-WEEK = "Mon\n5 x 5 deadlift 100/70 kg\n\nTue\n10 rounds for time\n8 toes to bar\n10 push-ups\n\nWed\n5 x 60 m farmers carry 2x24/16 kg\n"
+WEEK = (
+    "Mon\n5 x 5 deadlift 100/70 kg\n\nTue\n10 rounds for time\n8 toes to bar\n10 push-ups\n\n"
+    "Wed\n5 x 60 m farmers carry 2x24/16 kg\n"
+)
 START = dt.date(2026, 1, 5)
 
 

@@ -25,7 +25,10 @@ from keelmark.plan import (
 )
 from tests.plan.conftest import MONDAY, Planned
 
-TWO_DAYS = "Mon 8 June 2026\n5x5 back squat 80/55 kg\n\nTue\n8 x 8 push press 40/30 kg\n\nWed\n9 x 7 overhead squat 40/30 kg\n\nSat\n5 km run"
+TWO_DAYS = (
+    "Mon 8 June 2026\n5x5 back squat 80/55 kg\n\nTue\n8 x 8 push press 40/30 kg\n\n"
+    "Wed\n9 x 7 overhead squat 40/30 kg\n\nSat\n5 km run"
+)
 
 
 def _weekly(weeks: int) -> pl.DataFrame:
@@ -37,8 +40,9 @@ def _weekly(weeks: int) -> pl.DataFrame:
             amount = float(draw.normal(100, 10))
             rows.append(
                 {
-                    "athlete_id": athlete, "week": monday.strftime("%G-W%V"), "monday": monday, "channel": "overhead_reps",
-                    "value": amount, "low": amount, "high": amount, "known_days": 7, "assumed_rest_days": 0, "trained_days": 3,
+                    "athlete_id": athlete, "week": monday.strftime("%G-W%V"), "monday": monday,
+                    "channel": "overhead_reps", "value": amount, "low": amount, "high": amount, "known_days": 7,
+                    "assumed_rest_days": 0, "trained_days": 3,
                 }
             )  # fmt: skip
     return WEEKLY_FIGURE.build(rows)
@@ -63,7 +67,7 @@ def test_a_few_weeks_give_no_marks_and_the_reason() -> None:
 
 
 def test_everybodys_week_lies_against_their_own_marks(planned: Planned, crew: People) -> None:
-    """Derived: 64 and 63 lockouts are 127; with a mark of 100 that is above, of 150 within, of 130 from below 128 below."""
+    """Derived: 64 and 63 lockouts are 127: above a mark of 100, within one of 150, below a lower mark of 128."""
     own = PlanMarks(
         {
             ("ada", "overhead_reps"): (10.0, 50.0, 100.0),
@@ -125,7 +129,7 @@ def test_a_balance_is_brought_nearer(planned: Planned) -> None:
 
 
 def test_a_session_is_explained(planned: Planned) -> None:
-    """Derived: 10 sets of 10 snatches are 100 from the ground and 100 overhead, over 30 of each; 20 minutes are long."""
+    """Derived: 10 sets of 10 snatches are 100 from the ground and overhead, over 30 of each; 20 minutes are long."""
     week = planned("Thu\nEvery 2:00 x 10: 10 power snatch 35/25 kg, 5 box jumps 60/50 cm")
     told = explain(week.sessions[0].text, week.persons[0], week.doser)
     assert {one.movement: one.amount for one in told.movements} == {"power_snatch": 100, "box_jump": 50}

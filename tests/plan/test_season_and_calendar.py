@@ -65,12 +65,12 @@ def test_a_week_goes_out_as_a_calendar() -> None:
 
 def test_dates_of_events_come_in() -> None:
     written = (
-        "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\n"
-        "BEGIN:VEVENT\r\nUID:1\r\nDTSTAMP:20260101T000000Z\r\nDTSTART;VALUE=DATE:20260612\r\nDTEND;VALUE=DATE:20260615\r\n"
-        "SUMMARY:Regatta\r\nEND:VEVENT\r\n"
-        "BEGIN:VEVENT\r\nUID:2\r\nDTSTAMP:20260101T000000Z\r\nDTSTART:20260520T090000Z\r\nDTEND:20260520T110000Z\r\n"
-        "SUMMARY:Open day\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
-    ).encode()
+        b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\n"
+        b"BEGIN:VEVENT\r\nUID:1\r\nDTSTAMP:20260101T000000Z\r\nDTSTART;VALUE=DATE:20260612\r\nDTEND;VALUE=DATE:20260615\r\n"
+        b"SUMMARY:Regatta\r\nEND:VEVENT\r\n"
+        b"BEGIN:VEVENT\r\nUID:2\r\nDTSTAMP:20260101T000000Z\r\nDTSTART:20260520T090000Z\r\nDTEND:20260520T110000Z\r\n"
+        b"SUMMARY:Open day\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
+    )
     assert named_days_from(written) == [
         NamedDays(dt.date(2026, 5, 20), dt.date(2026, 5, 20), "Open day"),
         NamedDays(dt.date(2026, 6, 12), dt.date(2026, 6, 14), "Regatta"),

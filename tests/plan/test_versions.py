@@ -78,7 +78,7 @@ def test_where_nobody_is_known_versions_aim_at_shares_of_the_board(planned: Plan
     sums = []
     for letter in "ABC":
         own = [
-            next((one for one in reversed(found.of_session(key)) if one.letter <= letter))
+            next(one for one in reversed(found.of_session(key)) if one.letter <= letter)
             for key in ("mon", "wed", "fri", "sat")
         ]
         sums.append(add_up([week.doser.dose(one.text, person).total() for one in own]).value)

@@ -8,8 +8,8 @@ import polars as pl
 import pytest
 
 from keelmark.catalogue import Catalogue
-from keelmark.dose import daily_dose
 from keelmark.contracts.frames import SESSION
+from keelmark.dose import daily_dose
 from keelmark.notation import Context
 from keelmark.plan import People
 from keelmark.plan.doses import _effort_frame
@@ -17,7 +17,10 @@ from keelmark.plan.people import own_days
 from keelmark.plan.session_work import session_work
 from tests.plan.conftest import MONDAY, Planned, efforts
 
-WEEK = "Mon 8 June 2026\n5 x 5 deadlift 100/70 kg\n\nWed\n3 rounds for time\n10 pull-ups\n20 push-ups\n\nSat\n8 x 3 box jumps 60/50 cm"
+WEEK = (
+    "Mon 8 June 2026\n5 x 5 deadlift 100/70 kg\n\nWed\n3 rounds for time\n10 pull-ups\n20 push-ups\n\n"
+    "Sat\n8 x 3 box jumps 60/50 cm"
+)
 
 
 def _values(frame: pl.DataFrame) -> dict[tuple[str, str], float]:
@@ -59,7 +62,7 @@ def test_a_planned_dose_is_the_dose_of_the_same_work_once_logged(
 
 
 def test_an_open_clock_is_filled_at_the_catalogues_paces(catalogue: Catalogue) -> None:
-    """Derived: 10 air squats at 1.7 s and 10 push-ups at 1.6 s are 33 s, times 1.15 is 37.95 s: 759 s hold 20 rounds."""
+    """Derived: 10 air squats at 1.7 s and 10 push-ups at 1.6 s are 33 s, times 1.15 37.95 s: 759 s hold 20 rounds."""
     work = session_work("AMRAP 759 s\n10 air squats\n10 push-ups", Context(), catalogue)
     (part,) = work.parts
     assert part.rounds is not None

@@ -122,12 +122,9 @@ def _balance_fields() -> list[Any]:
     patterns = [{"value": key, "label": words} for key, words in PATTERN_WORDS.items()]
     meant = [{"value": f"{ratio:.6g}", "label": words} for words, ratio in MEANT.items()]
     fields = [
-        choose_one(
-            ids.each(ids.PROGRAMME, "meant", at), f"{CHANNEL_BY_KEY[one].label} to {CHANNEL_BY_KEY[other].label.lower()}",
-            meant, "1", allowDeselect=False,
-        )
+        choose_one(ids.each(ids.PROGRAMME, "meant", at), _pair(one, other), meant, "1", allowDeselect=False)
         for at, (one, other, _) in enumerate(OPPOSING_CHANNELS)
-    ]  # fmt: skip
+    ]
     return [
         html.Div(
             [
@@ -138,6 +135,10 @@ def _balance_fields() -> list[Any]:
         ),
         html.Details([html.Summary("What you mean by balance"), html.Div(fields, className="programme-fields")]),
     ]
+
+
+def _pair(one: str, other: str) -> str:
+    return f"{CHANNEL_BY_KEY[one].label} to {CHANNEL_BY_KEY[other].label.lower()}"
 
 
 def _what_if_fields() -> list[Any]:
@@ -276,8 +277,10 @@ def _register_week(app: Dash, desk: Desk) -> None:
         plan = desk.squad.plan(text or "")
         if not plan.week.sessions:
             return html.P("Nothing is written yet.")
-        agreed = [f"{plan.person(one.athlete_id).name}: {CHANNEL_BY_KEY[one.channel].label.lower()} at most {one.most:g}"
-                  for one in plan.limits]  # fmt: skip
+        agreed = [
+            f"{plan.person(one.athlete_id).name}: {CHANNEL_BY_KEY[one.channel].label.lower()} at most {one.most:g}"
+            for one in plan.limits
+        ]
         told = [html.P(f"Agreed for this week: {'; '.join(agreed)}.")] if agreed else []
         return [*plan_squad(plan, plan.projection()), *told]
 
