@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.mentions import Mentions
+from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS, open_amount, pieces_of, station_of
+from keelmark.notation.tree import Quantity
 
 __all__ = ["Assembler"]
 
@@ -45,11 +49,11 @@ class Assembler(Mentions):
             self.scaled(segment.items, ("scaled" in kinds and segment.items[0].kind == "scaled") or self.scaling)
             self.scaling = self.scaling or (segment.items[0].kind == "scaled" if segment.items else False)
             return
+        if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
+            self.section().continues = True
         if "negative" in kinds:
             self._negative(segment)
             return
-        if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
-            self.section().continues = True
         segment.items = _without_blank(segment.items)
         items = self.heads(segment)
         if items or segment.notes:
@@ -153,10 +157,33 @@ class Assembler(Mentions):
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
             items = [item for item in items if item.kind not in AMOUNTS]
+        items = self._load_for_all(items)
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
             if station is not None:
                 self._place(station, segment)
+        self._spread_counts(items)
+
+    def _load_for_all(self, items: list[Item]) -> list[Item]:
+        """`squat 3x8, bench 3x8, row 3x8 all @ 60 kg`: the load is for every station of the group."""
+        place = next((at for at, item in enumerate(items) if at and item.word in ALL), None)
+        load = next((item for item in items[place or 0 :] if item.kind == "load"), None)
+        if place is None or load is None:
+            return items
+        self.current_group().load_for_all = load.value
+        return [item for item in items[:place] if item is not load]
+
+    def _spread_counts(self, items: list[Item]) -> None:
+        """`clean pull + clean 5 x 1+1`: a count for each movement of the complex."""
+        item = next((item for item in items if item.kind == "amount" and "plus" in item.parts), None)
+        stations = self.current_group().stations
+        values = next((part for part in item.parts if isinstance(part, tuple)), ()) if item is not None else ()
+        if item is None or len(values) < 2 or len(stations) < len(values):
+            return
+        joined = stations[-len(values) :]
+        if all(station.amount is None for station in joined[:-1]):
+            for station, value in zip(joined, values, strict=True):
+                station.amount = replace(item.value, steps=(Quantity(value),))
 
     def _place(self, station: StationDraft, segment: Segment) -> None:
         group = self.current_group()

@@ -16,6 +16,9 @@ __all__ = ["check_group", "check_totals", "doubts_of"]
 _KG = {"kg": 1.0, "lb": 0.45359237}
 
 
+_ONE = Amount(steps=(Quantity(1.0),))
+
+
 def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
     for station in group.stations:
         if station.dropped:
@@ -45,6 +48,9 @@ def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station:
         if station.amount.steps or station.amount.open:
             return
     elif group.scheme is not None or (section.work is not None and section.kind == "intervals"):
+        return
+    elif group.inline == -2 and all(other.amount is None or other.amount == _ONE for other in group.stations):
+        station.amount = _ONE
         return
     elif section.kind == "until_miss":
         station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)

@@ -65,6 +65,8 @@ class GroupDraft:
     dropped: bool = False
     resting: bool = False
     commas: bool = False
+    load_for_all: Load | None = None
+    ones: bool = False
     range: Quantity | None = None
 
 

@@ -24,8 +24,16 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     for section in work.sections:
         if section.dropped:
             section.groups = []
-        for group in section.groups:
+        for group in list(section.groups):
             spread_sets(group)
+            if (
+                section.continues
+                and section.kind == "work"
+                and any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
+            ):
+                section.kind = "amrap"
+            if section.continues and section.kind in ("amrap", "until_miss"):
+                _go_on(group)
             if section.kind in ("amrap", "until_miss"):
                 gather_rungs(section, group)
             settle_ladders(work, section, group, catalogue)
@@ -48,6 +56,13 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
         else:
             waiting = 0
     return Prescription(tuple(sections))
+
+
+def _go_on(group: GroupDraft) -> None:
+    """Ladders written rung by rung that end in dots go on."""
+    for station in group.stations:
+        if station.amount is not None and len(station.amount.steps) > 1 and station.amount.sets == 1:
+            station.amount = replace(station.amount, continues=True)
 
 
 def _section(draft: SectionDraft, work: Assembler) -> Section | None:

@@ -123,9 +123,7 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         kind = role[1][0]
         if kind in _REPS_NAMED:
             role = (role[0], role[1], lexicon.reps_named(words[: role[0]]))
-        items.append(
-            Item(kind, token.start, last.end, role[2], " ".join(words[: role[0]]), role[1], token.spaced)
-        )
+        items.append(Item(kind, token.start, last.end, role[2], " ".join(words[: role[0]]), role[1], token.spaced))
         if movement is not None and movement[1] == role[0]:
             items[-1].parts = [movement[0]]
         return places[role[0] - 1] + 1

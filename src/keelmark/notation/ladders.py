@@ -31,6 +31,10 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
             after = [other for other in group.stations[place + 1 :] if other.amount is None and not other.nothing]
             if after and station.amount is not None and station.load is not None and len(station.load.steps) > 1:
                 continue
+            if after and place and group.rounds == 1 and not group.slots:
+                before = GroupDraft(group.stations[:place], role=group.role, load=group.load)
+                group.stations = group.stations[place:]
+                section.groups.insert(section.groups.index(group), before)
             if after and station.amount is not None and station.amount.measure == "calories":
                 for other in after:
                     measures = catalogue.movements[other.movement].measures

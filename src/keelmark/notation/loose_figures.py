@@ -24,6 +24,8 @@ class LooseFigures(Schemes):
             return
         if any(item.kind == "between" for item in items) and all(item.kind == "dur" for item in counts):
             return
+        if len(counts) == 1 and last is not None and self._bare_round(counts[0]):
+            return
         if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
             apply_figures(self.section_last(), [item for item in items if item is not counts[0]], -1, self.lexicon)
             return
@@ -43,6 +45,10 @@ class LooseFigures(Schemes):
             return
         if last is None:
             self._before_stations(items)
+            return
+        group = self.current_group()
+        if not counts and group.closed and group.inline == -2 and all(s.load is None for s in group.stations):
+            group.load = next((item.value for item in items if item.kind == "load"), group.load)
             return
         if (
             counts
@@ -132,8 +138,10 @@ class LooseFigures(Schemes):
         lacking = [station for station in group.stations if station.amount is None]
         if len(lacking) < 2 or group.scheme is not None or len(item.value.steps) != 1:
             return False
+        load = next((other.value for other in items if other.kind == "load"), None)
         for station in lacking:
             station.amount = item.value
+            station.load = station.load or load
         return True
 
     def _complex_counts(self, item: Item) -> bool:

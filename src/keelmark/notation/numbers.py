@@ -22,7 +22,10 @@ def read_figures(items: list[Item]) -> list[Item]:
     at, count = 0, len(items)
     while at < count:
         kind = items[at].kind
-        if kind == "number" and _is_ratio(items, at):
+        if kind == "number" and _names_a_variant(items, at):
+            out.append(Item("manner", items[at].start, items[at + 2].end, None, "", (), items[at].spaced))
+            at += 3
+        elif kind == "number" and _is_ratio(items, at):
             out.append(
                 Item("ratio", items[at].start, items[at + 2].end, items[at].value / items[at + 2].value, "", (), True)
             )
@@ -45,6 +48,13 @@ def read_figures(items: list[Item]) -> list[Item]:
             out.append(items[at])
             at += 1
     return out
+
+
+def _names_a_variant(items: list[Item], at: int) -> bool:
+    """`3-position clean`: the number belongs to a word, it is no count."""
+    if at + 2 >= len(items) or items[at + 1].kind != "dash" or items[at + 1].spaced:
+        return False
+    return items[at + 2].kind == "word" and not items[at + 2].spaced
 
 
 def _is_ratio(items: list[Item], at: int) -> bool:
@@ -94,6 +104,8 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:
     loads = [number for number, term in enumerate(terms) if _is_load(term)]
     if loads:
         return _loaded(terms, loads[0], start, end)
+    if len(before) == 1 and before[0].sign in ("'", '"') and not last.sign and last.unit is None:
+        before, last = [last], before[0]
     if last.sign in ("'", '"') and len(before) == 1:
         unit = "min" if last.sign == "'" else "s"
         sets = max(1, int(min(before[0].values[0], 1e6)))

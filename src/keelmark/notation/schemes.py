@@ -11,9 +11,9 @@ from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.tree import Amount
 
-__all__ = ["Schemes"]
+__all__ = ["ALL", "Schemes"]
 
-_ALL = frozenset(
+ALL = frozenset(
     ["all", "everything", "alles", "alle", "todo", "todos", "todas", "tout", "toutes", "tous", "tudo", "both", "whole"]
 )
 
@@ -106,16 +106,18 @@ class Schemes(Heads):
         return group.scheme is None and all(station.amount is None for station in group.stations)
 
     def _before_stations(self, items: list[Item]) -> None:
+        """A load or side that stands before the stations it is for."""
         group = self.current_group()
-        for place, item in enumerate(items):
-            if item.kind == "load":
-                group.load = item.value
-                words = list(items[place + 1 :])
-                named = next((other.kind for other in words if other.kind in _IMPLEMENT_KINDS), "")
-                if any(other.kind == "vest" for other in items):
-                    named = "vest"
-                self.carried.append((item.value, named, group))
-                group.load = None
+        vest = any(item.kind == "vest" for item in items)
+        named = ""
+        for item in reversed(items):
+            load = item.value[1] if item.kind == "xload" else item.value
+            if item.kind in _IMPLEMENT_KINDS:
+                named = item.kind
+            elif item.kind == "xload":
+                self.carried.append((replace(load, count=int(item.value[0])), named, group))
+            elif item.kind == "load":
+                self.carried.append((load, "vest" if vest else named, group))
             elif item.kind == "per_side":
                 group.per_side = True
             elif item.kind == "alternating":
@@ -134,7 +136,7 @@ class Schemes(Heads):
             self.current_group().load = load.value
             self.current_group().rounds = items[0].value
             return True
-        if items[0].word not in _ALL:
+        if items[0].word not in ALL:
             return False
         group = self.current_group()
         for item in items:

@@ -137,7 +137,8 @@ def _is_group(current: Segment, inside: list[Item]) -> bool:
     stations = any(item.kind == "movement" for item in inside) and any(
         item.kind in ("amount", "dist", "cals", "dur") for item in inside
     )
-    if not stations:
+    ones = sum(item.kind == "movement" for item in inside) > 1 and bool(kinds) and kinds[-1] == "times"
+    if not stations and not ones:
         return False
     return not kinds or kinds[-1] in (
         "times",
@@ -164,6 +165,8 @@ def _ends(items: list[Item], at: int) -> bool:
             and following.kind != "amount"
         )
     before = items[at - 1]
+    if before.kind == "remark" and len(before.word) <= 4:
+        return False
     return not (before.kind == "word" and len(before.word) <= 3)
 
 

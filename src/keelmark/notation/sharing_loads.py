@@ -104,6 +104,9 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     for section, group, station in stations:
         if station.rise is not None:
             _risen(station, section)
+        if station.load is None and group.load_for_all is not None:
+            if catalogue.movements[station.movement].load != "never":
+                station.load = group.load_for_all
         if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
             station.load = group.load
     for (_, _, one), (_, _, other) in [

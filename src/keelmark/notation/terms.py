@@ -251,7 +251,11 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
         here += 1
         if here < len(items) and items[here].kind in _UNITS:
             here += 1
-        if count >= 3 or here >= len(items) or (items[here].kind != joiner and not (joiner == "comma" and items[here].kind == "and")):
+        if (
+            count >= 3
+            or here >= len(items)
+            or (items[here].kind != joiner and not (joiner == "comma" and items[here].kind == "and"))
+        ):
             break
         here += 1
     if count >= 3 and joiner == "comma" and here < len(items) and items[here].kind == "movement":
