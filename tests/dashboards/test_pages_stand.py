@@ -30,7 +30,10 @@ const WITH_LABEL = '.mantine-Radio-root, .mantine-Checkbox-root';
 [...document.querySelectorAll('header a, header button, main a, main button, main summary, main input')]
   .filter(e => !e.closest('p, li:not(.coverage li), .strip, .catalogue-grid, .mantine-MultiSelect-pillsList'))
   .filter(e => e.offsetParent && e.type !== 'file' && e.type !== 'hidden')
-  .filter(e => { const b = (e.closest(WITH_LABEL) || e).getBoundingClientRect(); return b.height < 44 || b.width < 24; })
+  .filter(e => {
+    const box = (e.closest(WITH_LABEL) || e).getBoundingClientRect();
+    return box.height < 44 || box.width < 24;
+  })
   .map(e => e.outerHTML.slice(0, 120))
 """
 
