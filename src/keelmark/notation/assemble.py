@@ -18,6 +18,10 @@ __all__ = ["Assembler"]
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 
 
+_MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash", "slash", "dash", "squote", "dquote"])
+"""A mark alone between two separators says nothing."""
+
+
 class Assembler(Mentions):
     """Takes segments in order and builds the drafts."""
 
@@ -36,6 +40,8 @@ class Assembler(Mentions):
             self.scaling = False
         if segment.group == "close":
             self.close_group()
+            return
+        if len(segment.items) == 1 and not segment.notes and segment.items[0].kind in _MARKS:
             return
         kinds = {item.kind for item in segment.items}
         if "skip" in kinds or "rest_day" in kinds:

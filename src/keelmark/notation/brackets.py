@@ -30,7 +30,7 @@ class Brackets(LooseFigures):
                     return station
         return last
 
-    def note(self, note: list[Item], segment: Segment) -> None:
+    def note(self, note: list[Item], segment: Segment) -> None:  # noqa: C901
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         kinds = {item.kind for item in note}
         if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":

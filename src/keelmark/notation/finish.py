@@ -16,7 +16,7 @@ from keelmark.notation.tree import Group, Prescription, Section, Station
 __all__ = ["finish"]
 
 
-def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
+def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
     """The tree that an assembler has read; what must not be used is left out, with a finding."""
     take_options(work, catalogue)
     share_loads(work, catalogue)

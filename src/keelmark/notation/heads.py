@@ -44,7 +44,7 @@ HEADS = frozenset(
 class Heads(Labels):
     """Takes the heads out of a segment and lets them act."""
 
-    def heads(self, segment: Segment) -> list[Item]:
+    def heads(self, segment: Segment) -> list[Item]:  # noqa: C901
         """Take the heads out of a segment and let them act; the rest is returned."""
         items = segment.items
         if not items:
@@ -155,7 +155,7 @@ class Heads(Labels):
             self.now.numbered = True
         return result
 
-    def _each_head(self, segment: Segment, items: list[Item], kinds: set[str], left: list[Item]) -> list[Item]:
+    def _each_head(self, segment: Segment, items: list[Item], kinds: set[str], left: list[Item]) -> list[Item]:  # noqa: C901
         for place, item in enumerate(items):
             kind = item.kind
             if kind not in HEADS:
@@ -363,7 +363,7 @@ class Heads(Labels):
         if (group.slots or group.parity) and not group.stations:
             group.resting = True
 
-    def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:
+    def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:  # noqa: C901
         roles = item.roles
         section = self.section()
         if item.kind == "open_end":

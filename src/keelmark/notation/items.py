@@ -85,11 +85,11 @@ def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
     return words, places
 
 
-def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str) -> int:
+def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str) -> int:  # noqa: C901
     """Read the phrase that begins at a word; the index of the token after it."""
     token = tokens[at]
     before = items[-1] if items else None
-    if before is not None and (before.kind in ("number", "dots", "single") or _hyphened(tokens, at)):
+    if before is not None and (before.kind in ("number", "dots", "squote") or _hyphened(tokens, at)):
         unit = _unit(tokens, at, lexicon, text)
         if unit is not None:
             if before.kind == "dash":

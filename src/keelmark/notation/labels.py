@@ -39,7 +39,7 @@ class Labels(Desk):
         elif segment.strong or self.current_group().rounds > 1:
             self.current_group().closed = True
 
-    def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:
+    def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:  # noqa: C901
         """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
         first = items[0]
         second = items[1] if len(items) > 1 else None

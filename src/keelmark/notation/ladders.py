@@ -17,7 +17,7 @@ def is_ladder(amount: Amount | None) -> bool:
     return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
 
 
-def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
+def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:  # noqa: C901
     """A ladder written with the first station is for those after it that have no amount of their own."""
     scheme = group.scheme
     if scheme is not None and group.stations and len(scheme.steps) == 1 and not scheme.continues and not scheme.open:

@@ -141,9 +141,9 @@ class Lexicon:
         if len(self._found_names) > 60000:
             self._found_names.clear()
         found = self.names.longest(key[1], 0, language)
-        if found is not None and words[at] in self.names.modifiers and words[at] in self._roles and len(key[1]) > 1:
-            if self.names.longest(key[1], 1, language) == (found[0], found[1] - 1):
-                found = None
+        beside = words[at] in self.names.modifiers and words[at] in self._roles and len(key[1]) > 1
+        if found is not None and beside and self.names.longest(key[1], 1, language) == (found[0], found[1] - 1):
+            found = None
         self._found_names[key] = found
         return found
 

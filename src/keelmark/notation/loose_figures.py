@@ -17,7 +17,7 @@ __all__ = ["LooseFigures", "last_kind"]
 class LooseFigures(Schemes):
     """Gives figures that stand alone to the station they belong to."""
 
-    def _figures(self, segment: Segment, items: list[Item]) -> None:
+    def _figures(self, segment: Segment, items: list[Item]) -> None:  # noqa: C901
         last = self.last_station()
         counts = [item for item in items if item.kind in AMOUNTS]
         if self._times_only(items, last):

@@ -92,7 +92,7 @@ def _figure(items: list[Item], at: int) -> tuple[list[Item], int]:
     return made, here
 
 
-def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:
+def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
     if not terms:
         return []
     start, end = terms[0].start, terms[-1].end
@@ -182,7 +182,7 @@ def _loaded(terms: list[Term], place: int, start: int, end: int) -> list[Item]:
     return [amount, load_item] if place > 0 else [load_item, amount]
 
 
-def _single(term: Term, start: int, end: int) -> Item:
+def _single(term: Term, start: int, end: int) -> Item:  # noqa: C901
     if _is_load(term):
         unit = term.sign if term.sign in ("percent", "lb", "bodyweight") else (term.unit.name if term.unit else "")
         return Item("load", start, end, Load(_steps(term, load=True), unit))

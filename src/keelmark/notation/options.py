@@ -12,7 +12,7 @@ from keelmark.notation.tree import Scaled
 __all__ = ["take_options"]
 
 
-def take_options(work: Assembler, catalogue: Catalogue) -> None:
+def take_options(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
     stations = every_station(work)
     for original, substitute, ratio in work.swaps:
         for _, _, station in stations:

@@ -16,6 +16,7 @@ _TIME = "(dur|quote|dist|height)"
 _FILL = "(of|wearing|word|for_word|at|a|to|sdash|with|between|letter)?"
 
 
+_NAME = "(word|for_word|letter|of)?"
 _LINK = "(word|for_word|wearing|of|at|colon|comma|a|between|with|equals|pace|to|per_set|sdash)?"
 _TOWARDS = "(word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash|amount){0,6}"
 _SEPARATOR = "(slash|sslash|comma|and|plus|sdash|dash|then|semicolon|with|of|a|to)?"
@@ -128,7 +129,7 @@ _LARGE = Cascade(
         ("load of load", make.share_of_load),
         ("load open? of? (word|for_word|letter)? (rm|one_rm|max) close?", make.percent_of),
         (
-            "load open? (of|at)? (word|for_word|letter|of)? (top_set|single|double|triple|part|body_weight) letter? close?",
+            f"load open? (of|at)? {_NAME} (top_set|single|double|triple|part|body_weight) letter? close?",
             make.percent_of,
         ),
         ("(add|less|plus|and) load (sdash|comma)? (per_set|each|between|per_round)", make.rise),

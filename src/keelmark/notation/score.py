@@ -20,7 +20,7 @@ _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 @dataclass(slots=True)
 class Score:
-    """One score: time, rounds, reps, list, loads, in_round, into_rung, through, calories, distance, named, done or number.
+    """One score; `kind` says which of the others are meant, from `time` and `rounds` to `loads` and `in_round`.
 
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
     """
@@ -117,13 +117,13 @@ def _clocked(
             for number, unit in zip(numbers, [item.value.factor for item in minutes] + [1.0], strict=False)
         )
         return Score("time", seconds=seconds, values=[seconds])
-    if "single" in kinds and numbers and len(numbers) <= 2 and "movement" not in kinds:
+    if "squote" in kinds and numbers and len(numbers) <= 2 and "movement" not in kinds:
         seconds = 60 * numbers[0] + (numbers[1] if len(numbers) > 1 else 0)
         return Score("time", seconds=seconds, values=[seconds])
     return None
 
 
-def _counted(
+def _counted(  # noqa: C901
     items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], lexicon: Lexicon
 ) -> Score | None:
     if not numbers:

@@ -52,8 +52,8 @@ class Segment:
         return "newline" in self.before
 
 
-def cut(items: list[Item]) -> list[Segment]:
-    """All segments in order; a bracket that holds stations under a head becomes segments of its own, marked as a group."""
+def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
+    """All segments in order; a bracket that holds stations under a head becomes segments of its own, a group."""
     segments: list[Segment] = []
     closers = _matching(items)
     groups: set[int] = set()

@@ -99,15 +99,15 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
             seen[station.movement] = (section, station)
 
 
-def share_loads(work: Assembler, catalogue: Catalogue) -> None:
+def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
     stations = every_station(work)
     for section, group, station in stations:
         if station.rise is not None:
             _risen(station, section)
-        if station.load is None and group.load_for_all is not None:
-            if catalogue.movements[station.movement].load != "never":
-                station.load = group.load_for_all
-        if station.load is None and group.load is not None and catalogue.movements[station.movement].load == "needs":
+        needs = catalogue.movements[station.movement].load
+        if station.load is None and needs != "never":
+            station.load = group.load_for_all
+        if station.load is None and needs == "needs":
             station.load = group.load
     for (_, _, one), (_, _, other) in [
         *itertools.pairwise(stations),

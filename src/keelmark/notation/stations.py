@@ -107,7 +107,7 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     return station
 
 
-def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Lexicon) -> None:
+def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Lexicon) -> None:  # noqa: C901
     """Give a station the figures and words around its movement; `at` is the place of the movement, -1 without one."""
     movement = lexicon.catalogue.movements[station.movement]
     counts: list[tuple[int, Item]] = []
@@ -259,7 +259,7 @@ def _take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
         station.height = Height(steps[0], "ft" if sign == "'" else "in")
 
 
-def _take_counts(
+def _take_counts(  # noqa: C901
     station: StationDraft, counts: list[tuple[int, Item]], piece: list[Item], at: int, movement: Movement
 ) -> None:
     """Decide which of the figures is the amount; others are loads or heights without a unit, times or remarks."""

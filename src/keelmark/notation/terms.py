@@ -264,7 +264,7 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
 
 
 def _unit_after(items: list[Item], at: int) -> bool:
-    return at < len(items) and (items[at].kind in _UNITS or items[at].kind in ("percent", "hash", "double"))
+    return at < len(items) and (items[at].kind in _UNITS or items[at].kind in ("percent", "hash", "dquote"))
 
 
 def _open_end(items: list[Item], here: int, term: Term) -> int:
@@ -320,7 +320,7 @@ def _with_unit(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
     elif item.kind == "hash" and not item.spaced:
         term.sign, term.end = "lb", item.end
         return term, at + 1
-    elif item.kind in ("double", "single") and not item.spaced:
+    elif item.kind in ("dquote", "squote") and not item.spaced:
         return _quoted(items, at, term)
     elif item.kind == "body_weight" and not term.unit:
         term.sign, term.end = "bodyweight", item.end
@@ -349,7 +349,7 @@ def _minutes_and_seconds(items: list[Item], at: int, term: Term) -> tuple[Term, 
 
 def _quoted(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
     """`12'` and `24"`: minutes or feet, seconds or inches; what follows decides later."""
-    term.sign = "'" if items[at].kind == "single" else '"'
+    term.sign = "'" if items[at].kind == "squote" else '"'
     term.end = items[at].end
     here = at + 1
     if term.sign == "'" and here < len(items) and items[here].kind == "number" and not items[here].spaced:
@@ -358,7 +358,7 @@ def _quoted(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
         term.unit = Unit("time", "min", 60.0, False)
         term.sign = ""
         here += 1
-        if here < len(items) and items[here].kind in ("double", "single") and not items[here].spaced:
+        if here < len(items) and items[here].kind in ("dquote", "squote") and not items[here].spaced:
             term.end = items[here].end
             here += 1
     return term, here

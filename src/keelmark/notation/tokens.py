@@ -58,15 +58,15 @@ _MARKS = {
     "@": "at",
     "=": "equals",
     "%": "percent",
-    '"': "double",
-    "”": "double",
-    "″": "double",
-    "“": "double",
-    "'": "single",
-    "’": "single",
-    "′": "single",
-    "´": "single",
-    "`": "single",
+    '"': "dquote",
+    "”": "dquote",
+    "″": "dquote",
+    "“": "dquote",
+    "'": "squote",
+    "’": "squote",
+    "′": "squote",
+    "´": "squote",
+    "`": "squote",
     "#": "hash",
     "&": "ampersand",
     "~": "about",
@@ -165,7 +165,7 @@ def tokenize(text: str) -> list[Token]:
         elif kind == "cell":
             spaced = True
         elif kind == "twin":
-            kind = "double"
+            kind = "dquote"
         tokens.append(Token(kind, start, end, word, value, spaced))
         spaced = kind in ("newline", "cell")
     return tokens

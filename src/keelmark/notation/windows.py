@@ -38,7 +38,7 @@ class Windows(OpenEnded):
             return int(windows + 1e-9)
         return None
 
-    def _every(self, section: Section, score: Score | None) -> list[Done]:
+    def _every(self, section: Section, score: Score | None) -> list[Done]:  # noqa: C901
         windows = self._windows(section)
         rotation = max((group.of_slots for group in section.groups), default=0)
         if windows is None and score is not None and score.kind in ("rounds", "number") and not is_open(section):
