@@ -50,7 +50,7 @@ def test_a_week_worked_by_hand(planned: Planned) -> None:
 
 
 def test_the_weeks_before_are_added(planned: Planned) -> None:
-    """Derived: 30 pulls planned, 30 done three weeks ago, 60 presses planned: log2(60 / 60) = 0; older ones stay out."""
+    """Derived: 30 pulls planned, 30 done three weeks ago, 60 presses planned: log2(60 / 60) = 0."""
     week = planned("Mon 8 June 2026\n3 x 10 pull-ups\n3 x 20 strict press 20/15 kg")
     monday = dt.date(2026, 6, 8)
     weekly = WEEKLY_FIGURE.build(
