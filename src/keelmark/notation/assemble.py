@@ -224,7 +224,7 @@ class Assembler(Mentions):
             self.interrupt = ""
 
     def _inline_over(self, group: GroupDraft) -> bool:
-        return group.rounds > 1 and len(group.stations) >= 2
+        return group.rounds > 1 and sum(station.line == group.inline for station in group.stations) >= 2
 
 
 def _without_blank(items: list[Item]) -> list[Item]:

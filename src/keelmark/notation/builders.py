@@ -41,6 +41,7 @@ __all__ = [
     "share_of_load",
     "start_load",
     "tabata_pair",
+    "team_people",
     "team_size",
     "tempo",
     "through",
@@ -279,6 +280,12 @@ def after_what(items: list[Item]) -> list[Item]:
 
 def between_what(items: list[Item]) -> list[Item]:
     return [merged_item("between", items)]
+
+
+def team_people(items: list[Item]) -> list[Item] | None:
+    """`3 people`: the size of a team."""
+    people = whole_number(items[0])
+    return None if people is None or not 2 <= people <= 12 else [merged_item("team", items, people)]
 
 
 def team_size(items: list[Item]) -> list[Item]:

@@ -137,6 +137,9 @@ class Mentions(Brackets):
         behind = first.kind == "word" and any(
             item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
         )
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if behind and segment.after == "colon" and following is not None and following.content:
+            return False
         alone = len(items) == len(words) <= 3 and self._expects_station(segment)
         if not (counted or behind or alone):
             return False

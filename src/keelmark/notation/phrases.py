@@ -132,12 +132,13 @@ _LARGE = Cascade(
             f"load open? (of|at)? {_NAME} (top_set|single|double|triple|part|body_weight) letter? close?",
             make.percent_of,
         ),
-        ("(add|less|plus|and) load (sdash|comma)? (per_set|each|between|per_round)", make.rise),
+        ("(add|less|plus|and|ascending|build) load (sdash|comma)? (per_set|each|between|per_round)", make.rise),
         ("load (add|less) (per_set|each)", make.rise),
         ("start_at (word|for_word|of|at|a|letter)? load", make.start_load),
         ("after_each (sets|rounds|waves|word|for_word|movement|reps_word|each|single|double|triple)?", make.after_what),
         ("between (of|word|for_word|each)? (sets|rounds)", make.between_what),
         ("team_of (word)? amount", make.team_size),
+        ("amount people", make.team_people),
         ("(amount|dist|cals|dur) per_side", make.each_side_amount),
     ]
 )
