@@ -14,6 +14,7 @@ from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.pages.log_whiteboard import register_whiteboard, whiteboard_section
 from keelmark_dash.parts.controls import controls, group_control, week_control
 from keelmark_dash.parts.days import day_form, day_table, saved_words
 from keelmark_dash.parts.imports import imports_table
@@ -36,7 +37,8 @@ LONGEST_STRETCH = 366
 
 def layout(here: Visit) -> list[Any]:
     """A file, the imports so far, the days of a week, what quiet days mean."""
-    parts = [html.H1("The log"), _bring(), panel(ids.named(ids.LOG, "imports"), "What came in", IMPORTS.place(here))]
+    came_in = panel(ids.named(ids.LOG, "imports"), "What came in", IMPORTS.place(here))
+    parts = [html.H1("The log"), whiteboard_section(here), _bring(), came_in]
     if here.season.weeks:
         parts += [_days(here), _quiet(here.squad)]
     return parts
@@ -120,6 +122,7 @@ def _quiet(squad: Any) -> html.Section:
 
 def register(app: Dash, desk: Desk) -> None:
     """Preview, accept, leave and undo a file; say what days were; choose what quiet days mean."""
+    register_whiteboard(app, desk)
     _register_file(app, desk)
     _register_days(app, desk)
 

@@ -46,7 +46,7 @@ def _line(row: dict[str, Any], address: Address) -> list[Any]:
     counts = json.loads(row["counts"])
     rows = (
         link("each row", "/log" + address.with_(show=row["import_id"]).search(), className="tall")
-        if row["kind"] in ("log", "roster", "days")
+        if row["kind"] in ("log", "roster", "days", "whiteboard")
         else ""
     )
     name = [html.Strong(row["file"]), html.Span(f" {_KINDS.get(row['kind'], row['kind'])}", className="soft")]
