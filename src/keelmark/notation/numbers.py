@@ -30,6 +30,10 @@ def read_figures(items: list[Item]) -> list[Item]:
                 Item("ratio", items[at].start, items[at + 2].end, items[at].value / items[at + 2].value, "", (), True)
             )
             at += 3
+        elif kind == "number" and _is_plain(items, at):
+            item = items[at]
+            out.append(Item("amount", item.start, item.end, Amount(steps=(Quantity(item.value),)), "", (), item.spaced))
+            at += 1
         elif kind in ("number", "commas", "dots"):
             made, at = _figure(items, at)
             out.extend(made)
@@ -48,6 +52,17 @@ def read_figures(items: list[Item]) -> list[Item]:
             out.append(items[at])
             at += 1
     return out
+
+
+def _is_plain(items: list[Item], at: int) -> bool:
+    """A number by itself, as in `12 burpees`: what follows cannot be part of it."""
+    if at + 1 >= len(items):
+        return True
+    following = items[at + 1]
+    if following.kind == "number":
+        same = following.value == items[at].value and following.spaced
+        return same and (at + 2 >= len(items) or items[at + 2].kind in ("number", "newline"))
+    return following.kind in ("movement", "newline")
 
 
 def _names_a_variant(items: list[Item], at: int) -> bool:

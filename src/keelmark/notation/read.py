@@ -148,7 +148,7 @@ def _rows(done: list[Done]) -> list[WorkDone]:
         if item.part is not None:
             amount = item.part
             low, high = item.low or 0.0, item.high or 0.0
-        if amount <= 0 and high <= 0:
+        if (amount <= 0 and high <= 0) or item.times < 1:
             continue
         station = entry.station
         key = (
