@@ -12,7 +12,7 @@ import pytest
 
 from keelmark.cli import main
 from keelmark.contracts.errors import SettingError
-from keelmark.plan import RampWeek
+from keelmark.plan import RampWeek, calendar_of, read_week
 from keelmark.service import Squad
 
 Run = Callable[..., tuple[int, str, str]]
@@ -188,3 +188,29 @@ def test_a_text_without_sessions_is_refused(run: Run, tmp_path: Path) -> None:
     code, _, err = run("plan", tmp_path / "missing.txt")
     assert code == 2
     assert "the file cannot be read" in err
+
+
+def test_events_name_days_once(squad: Squad) -> None:
+    data = calendar_of(read_week("Mon 6 April 2026\n5 km run"), stamp=dt.datetime(2026, 1, 1, tzinfo=dt.UTC))
+    assert squad.import_events(data) == 1
+    assert squad.import_events(data) == 0
+    labels = squad.season().kept.labels
+    assert labels.select("date_from", "date_to", "label").rows() == [
+        (dt.date(2026, 4, 6), dt.date(2026, 4, 6), "Monday")
+    ]
+    assert b"SUMMARY:Monday" in squad.plan("2026-W15\n\nWed\n5 km run").calendar(
+        stamp=dt.datetime(2026, 1, 1, tzinfo=dt.UTC)
+    )
+
+
+def test_events_come_in_on_the_command_line(run: Run, week_file: Path, tmp_path: Path) -> None:
+    events = tmp_path / "events.ics"
+    events.write_bytes(
+        calendar_of(read_week("Mon 6 April 2026\n5 km run"), stamp=dt.datetime(2026, 1, 1, tzinfo=dt.UTC))
+    )
+    code, _, err = run("plan", week_file, "--versions", 0, "--events", events)
+    assert (code, err) == (0, "1 new in the squad's calendar\n")
+    events.write_text("no calendar", encoding="utf-8")
+    code, out, err = run("plan", week_file, "--events", events)
+    assert (code, out) == (2, "")
+    assert "not an iCalendar file" in err

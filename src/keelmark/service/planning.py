@@ -36,6 +36,7 @@ from keelmark.plan import (
     explain,
     history_before,
     marks_for_week,
+    named_days_from,
     planned_against_done,
     projection,
     read_week,
@@ -48,7 +49,7 @@ from keelmark.plan.balance import Intent
 from keelmark.service.season import Season
 from keelmark.store import Store
 
-__all__ = ["SPANS", "Plan", "Planner", "agreed_limits"]
+__all__ = ["SPANS", "Plan", "Planner", "agreed_limits", "new_events"]
 
 SPANS: dict[str, int | None] = {"week": 0, "4 weeks": 3, "season": None}
 """Over how long a balance is taken: the planned week, with the three before it, with all before it."""
@@ -279,3 +280,17 @@ def agreed_limits(store: Store, people: People, monday: dt.date) -> tuple[Limit,
                     if channel != "session_load"
                 ]
     return tuple(found)
+
+
+def new_events(data: bytes, labels: pl.DataFrame) -> list[NamedDays]:
+    """Events of an iCalendar file that are not among the squad's named days yet.
+
+    Parameters
+    ----------
+    data : bytes
+        The file.
+    labels : DataFrame
+        `CALENDAR_LABEL` table.
+    """
+    known = set(labels.select("date_from", "date_to", "label").iter_rows())
+    return [event for event in named_days_from(data) if (event.first, event.last, event.name) not in known]

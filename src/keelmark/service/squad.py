@@ -23,7 +23,7 @@ from keelmark.service.complaint_decisions import decide_on_complaint, replay_com
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
-from keelmark.service.planning import Plan, Planner
+from keelmark.service.planning import Plan, Planner, new_events
 from keelmark.service.preview import Preview, Previews
 from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
@@ -344,6 +344,13 @@ class Squad:
         return self._beside_figures(lambda: check_ins.save_return_plan(self._store, plan))
 
     # What is planned
+
+    def import_events(self, data: bytes) -> int:
+        """Name the days of an iCalendar file's events; gives how many were new. Weeks with a name teach no marks."""
+        events = new_events(data, self.season().kept.labels)
+        for event in events:
+            self.set_label(event.first, event.last, event.name)
+        return len(events)
 
     def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
         """The plan of a week's text, over the season as of the last write; see `Planner.plan`."""

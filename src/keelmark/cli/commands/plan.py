@@ -39,6 +39,10 @@ def plan(
         str | None, typer.Option(metavar="DAY", help="Explain one session, such as mon or fri-2.")
     ] = None,
     calendar: Annotated[Path | None, typer.Option(metavar="FILE", help="Write the week as an iCalendar file.")] = None,
+    events: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Name the days of an iCalendar file's events in the squad first."),
+    ] = None,
     movements: OwnMovements = None,
     as_json: AsJson = False,
 ) -> None:
@@ -52,6 +56,9 @@ def plan(
     meant = dict(_ratio(pair) for pair in intend or [])
     _check_sensitivity(sensitivity)
     with Squad.open(db, own_movements=movements or ()) as squad:
+        if events is not None:
+            new = squad.import_events(_bytes(events))
+            typer.echo(f"{new} new in the squad's calendar", err=True)
         made = squad.plan(text)
         if not made.week.sessions:
             raise RefusedInput(
@@ -308,6 +315,18 @@ def _text(week: Path) -> str:
             where=str(week),
             wanted="a text file in UTF-8",
             remedy="check the file's name and save it as UTF-8",
+        ) from error
+
+
+def _bytes(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise RefusedInput(
+            f"the file cannot be read ({error.__class__.__name__})",
+            where=str(file),
+            wanted="an iCalendar file",
+            remedy="check the file's name",
         ) from error
 
 
