@@ -240,6 +240,19 @@ def test_the_form_reads_well_by_day_and_night_on_desk_and_phone(coach: Watched, 
         assert min(heights) >= 44
 
 
+def test_a_figure_leads_back_to_the_words_of_the_whiteboard(coach: Watched, station: Squad) -> None:
+    page = coach.page
+    paste(coach, TEXT)
+    page.get_by_label("Result, the same for all").fill("10:00")
+    page.get_by_role("button", name="Store this session for 18").click()
+    expect(page.locator(".remark.done")).to_contain_text("Stored for 18 athletes", timeout=STORING)
+    coach.visit(f"/athlete?athlete=bram&channel=tonnage&week={station.season().weeks[-1]}")
+    row = page.locator(".session tr", has_text="kettlebell swing")
+    expect(row).to_contain_text("3 × 21 reps at 16 kg")
+    expect(row.locator("q")).to_contain_text("21 kettlebell swings 24/16 kg")
+    expect(row).to_contain_text(f"Whiteboard of {date.today()}")
+
+
 def test_a_squad_without_people_is_told_what_to_do_first(chromium: Browser, tmp_path: Path) -> None:
     with Squad.open(f"sqlite:///{tmp_path / 'empty.sqlite'}") as squad, served(squad) as home:
         context = chromium.new_context()
