@@ -38,8 +38,12 @@ def test_each_week_is_judged_by_itself() -> None:
     assert judged["q_value"].to_list() == pytest.approx([0.02, 0.5, 0.01])
 
 
+def out_of(marked: pl.DataFrame, rate: float) -> pl.DataFrame:
+    return standing_out(adjusted_shares(marked), rate)
+
+
 def test_one_notice_for_an_athlete_and_week_led_by_the_most_unusual_channel() -> None:
-    found = standing_out(
+    found = out_of(
         rows(
             ("a", "w", "tonnage", 2e-3),
             ("a", "w", "knee_reps", 1e-4),
@@ -53,31 +57,31 @@ def test_one_notice_for_an_athlete_and_week_led_by_the_most_unusual_channel() ->
 
 
 def test_an_index_leads_only_alone() -> None:
-    found = standing_out(rows(("a", "w", "lumbar_fatigue", 1e-6), ("a", "w", "lumbar_moment", 1e-3)), 0.1)
+    found = out_of(rows(("a", "w", "lumbar_fatigue", 1e-6), ("a", "w", "lumbar_moment", 1e-3)), 0.1)
     assert (found["channel"][0], found["with_it"].to_list()) == ("lumbar_moment", [["lumbar_fatigue"]])
-    alone = standing_out(rows(("a", "w", "lumbar_fatigue", 1e-6)), 0.1)
+    alone = out_of(rows(("a", "w", "lumbar_fatigue", 1e-6)), 0.1)
     assert alone["channel"].to_list() == ["lumbar_fatigue"]
 
 
 def test_weeks_without_a_known_place_are_no_comparison() -> None:
-    judged = standing_out(rows(("a", "w", "tonnage", 0.04), *[(f"x{n}", "w", "tonnage", None) for n in range(50)]), 0.1)
+    judged = out_of(rows(("a", "w", "tonnage", 0.04), *[(f"x{n}", "w", "tonnage", None) for n in range(50)]), 0.1)
     assert judged.height == 1
 
 
 def test_a_low_week_gives_no_notice() -> None:
     low = rows(("a", "w", "tonnage", 1e-6)).with_columns(place=pl.lit("within", dtype=pl.Enum(PLACES)))
-    assert standing_out(low, 0.1).is_empty()
+    assert out_of(low, 0.1).is_empty()
 
 
 def test_a_steady_athlete_who_does_a_little_more_gives_no_notice() -> None:
     """A fifth more than expected is too little to speak of, a quarter is not."""
     little = rows(("a", "w", "tonnage", 1e-9))
-    assert standing_out(little.with_columns(value=pl.lit(1.2)), 0.1).is_empty()
-    assert standing_out(little.with_columns(value=pl.lit(1.25)), 0.1).height == 1
+    assert out_of(little.with_columns(value=pl.lit(1.2)), 0.1).is_empty()
+    assert out_of(little.with_columns(value=pl.lit(1.25)), 0.1).height == 1
 
 
 def test_nothing_to_judge() -> None:
-    assert standing_out(rows(), 0.1).is_empty()
+    assert out_of(rows(), 0.1).is_empty()
 
 
 def test_what_was_said_lately_is_not_said_again() -> None:

@@ -12,6 +12,7 @@ import pytest
 
 from keelmark.contracts.channels import CHANNELS
 from keelmark.marks import MarkSettings, marks
+from keelmark.marks.discoveries import adjusted_shares
 from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.slow_rise import slow_rises
 from tests.marks.squad import unchanging_squad, week, weekly, weeks_of
@@ -58,7 +59,8 @@ def test_a_squad_in_which_nothing_changes_is_left_in_peace(quiet: list[tuple[pl.
         grown = marked.with_columns(value=figures["value"]).filter(pl.col("weeks") >= NOTICE_WEEKS)
         grown = grown.join(mondays, on=["athlete_id", "week"], maintain_order="left")
         steps = slow.with_columns(place=pl.lit("above")).join(mondays, on=["athlete_id", "week"], maintain_order="left")
-        found = selected(grown.with_columns(place=pl.col("place").cast(pl.String)), steps, SETTINGS)
+        grown = grown.with_columns(place=pl.col("place").cast(pl.String))
+        found = selected(adjusted_shares(grown), adjusted_shares(steps), SETTINGS)
         weeks_with_any += found["week"].n_unique()
         notices += found.height
     looked_at = SQUADS * (WEEKS - NOTICE_WEEKS)

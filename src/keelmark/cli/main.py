@@ -10,7 +10,7 @@ import sys
 import typer
 from rich.console import Console
 
-from keelmark.cli.commands import demo, figures, imports, ingest, lists, plan, read, serve
+from keelmark.cli.commands import audit, demo, figures, imports, ingest, lists, plan, read, serve
 from keelmark.contracts.errors import KeelmarkError
 
 __all__ = ["main"]
@@ -31,6 +31,7 @@ app.command("labels")(lists.labels)
 app.command("imports")(imports.imports)
 app.command("undo")(imports.undo)
 app.command("figures")(figures.figures)
+app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)
 

@@ -22,7 +22,7 @@ def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
     Parameters
     ----------
     tails : DataFrame
-        Columns `week` and `tail`, one row per athlete and channel with a known place.
+        Columns `week` and `tail`, one row per athlete and channel; rows without a tail are left out.
 
     Returns
     -------
@@ -34,7 +34,7 @@ def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
     Benjamini Y, Hochberg Y (1995). Controlling the false discovery rate. J R Stat Soc B 57(1):289-300. The amounts of
     different channels rise and fall together, which leaves the procedure valid (Benjamini & Yekutieli 2001).
     """
-    ordered = tails.sort("week", maintain_order=True)
+    ordered = tails.filter(pl.col("tail").is_not_null()).sort("week", maintain_order=True)
     parts = [
         multipletests(tail.to_numpy(), method="fdr_bh")[1]
         for _, tail in ((week, part["tail"]) for week, part in ordered.group_by("week", maintain_order=True))
@@ -43,24 +43,24 @@ def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
     return ordered.with_columns(q_value=pl.Series(q_value, dtype=pl.Float64))
 
 
-def standing_out(marked: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
+def standing_out(judged: pl.DataFrame, false_discovery: float) -> pl.DataFrame:
     """Athlete-weeks that stand out, each led by its most unusual channel.
 
     Parameters
     ----------
-    marked : DataFrame
-        `MARK` rows that may give a notice, with the `value` of each, in the order of the channels.
+    judged : DataFrame
+        `MARK` rows that may give a notice, from `adjusted_shares`, with the `value` of each, in the order of the
+        channels.
     false_discovery : float
         Rate of false notices among all notices of a week.
 
     Returns
     -------
     DataFrame
-        The leading row of each athlete-week with `q_value` and `with_it`: the other channels that stand out in the
+        The leading row of each athlete-week with `with_it`: the other channels that stand out in the
         same week. One stretch of work usually raises several channels; they are one notice. An index, which has no unit
         to think in, leads only where nothing else stands out.
     """
-    judged = adjusted_shares(marked.filter(pl.col("tail").is_not_null()))
     out = judged.filter(
         (pl.col("q_value") <= false_discovery)
         & pl.col("place").is_in(["above", "well_above"])

@@ -90,7 +90,7 @@ def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekG
 
 
 def whole_grid(value: NDArray[np.float64], channel: NDArray[np.int64]) -> WeekGrid:
-    """Weeks that are all known and carry no label: amounts, shape (week, pair), and the number of each pair's channel."""
+    """Weeks that are all known and carry no label: amounts, shape (week, pair), and each pair's channel number."""
     week, pair = (places.ravel() for places in np.indices(value.shape))
     everywhere = np.ones(value.shape, dtype=bool)
     return WeekGrid(value, value, everywhere, ~everywhere, channel, week, pair)

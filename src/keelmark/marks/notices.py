@@ -9,6 +9,7 @@ from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, MARK, NOTICE, WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.dose import contributions_to
+from keelmark.marks.discoveries import adjusted_shares
 from keelmark.marks.labels import labelled_weeks
 from keelmark.marks.notice_words import contributor_words, headline, how_often, not_known, options, usual
 from keelmark.marks.selection import NOTICE_WEEKS, selected
@@ -65,7 +66,8 @@ def notices(
         place=pl.lit("above", dtype=MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64)
     )
     facts = weekly.select(*_KEY, *_FACTS, "value")
-    found = selected(_free(grown, planned, facts), _free(slow, planned, facts.drop("value")), settings)
+    single, steps = _free(grown, planned, facts), _free(slow, planned, facts.drop("value"))
+    found = selected(adjusted_shares(single), adjusted_shares(steps), settings)
     if found.is_empty():
         return NOTICE.empty()
     behind = contributions_to(found.select(_KEY), efforts, sessions, athletes, rep_maxima, catalogue)

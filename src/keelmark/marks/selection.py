@@ -21,8 +21,8 @@ def selected(weeks: pl.DataFrame, slow: pl.DataFrame, settings: MarkSettings) ->
     Parameters
     ----------
     weeks, slow : DataFrame
-        Candidates of the two rules, in the order of the channels: the columns of `MARK` that `standing_out` needs,
-        with `monday` and `value`.
+        Candidates of the two rules as `adjusted_shares` gives them, in the order of the channels: the columns of
+        `MARK` that `standing_out` needs, with `monday`, `value` and `q_value`.
     settings : MarkSettings
         Rates of the rules and the budget.
 

@@ -1,5 +1,6 @@
 """What the command line and the pages ask for, each thing in one call."""
 
+from keelmark.service.auditing import AuditReport
 from keelmark.service.bringing import Brought
 from keelmark.service.demo import load_demo
 from keelmark.service.preview import Preview
@@ -9,6 +10,6 @@ from keelmark.service.squad_settings import SETTINGS, Setting
 from keelmark.service.whiteboards import BroughtWhiteboards, Evening, TextReading
 
 __all__ = [
-    "RULE_VERSION", "SETTINGS", "Brought", "BroughtWhiteboards", "Evening", "Preview", "Season", "Setting", "Squad",
-    "TextReading", "load_demo",
+    "RULE_VERSION", "SETTINGS", "AuditReport", "Brought", "BroughtWhiteboards", "Evening", "Preview", "Season",
+    "Setting", "Squad", "TextReading", "load_demo",
 ]  # fmt: skip

@@ -6,7 +6,7 @@ import datetime as dt
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from threading import RLock
+from threading import Lock, RLock
 from types import TracebackType
 from typing import Any, Self
 
@@ -17,7 +17,9 @@ from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import DAY_STATE, DAY_STATES
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
+from keelmark.marks import AuditPlan
 from keelmark.service import bringing, check_in_file, check_ins, whiteboards
+from keelmark.service.auditing import AuditReport, audit_season
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
@@ -48,7 +50,9 @@ class Squad:
         self._season_at = -1
         self._asked: tuple[int, list[Association]] | None = None
         self._previews = Previews()
+        self._audited: tuple[Season, AuditReport] | None = None
         self._lock = RLock()
+        self._audit_lock = Lock()
 
     @classmethod
     def open(cls, url: str | Path | None = None, *, own_movements: Sequence[Path] = ()) -> Self:
@@ -230,6 +234,36 @@ class Squad:
     def set_setting(self, key: str, value: object) -> None:
         """Choose a setting."""
         self._store.set_setting(key, checked_setting(key, value))
+
+    def audit(self, progress: Progress = lambda _: None, *, number: int = 1) -> AuditReport:
+        """How often the rules speak when nothing changes in this squad, and how soon they find what does.
+
+        A rule over its budget is quietened from then on, and one that needs it no longer is not.
+
+        Parameters
+        ----------
+        progress : function of str
+            Told what is being worked out.
+        number : int
+            Fixes what is drawn: the same number and records give the same audit.
+        """
+        with self._audit_lock:
+            kept = self.kept_audit()
+            if kept is not None and kept.audit.plan.number == number:
+                return kept
+            season = self.season(progress)
+            found = audit_season(season, mark_settings(self.settings()), AuditPlan(number=number), progress)
+            chosen = self.settings()
+            for rule, rate in found.audit.rates.items():
+                if chosen[f"{rule}_rate"] != rate:
+                    self.set_setting(f"{rule}_rate", rate)
+            self._audited = self.season(progress), found
+            return found
+
+    def kept_audit(self) -> AuditReport | None:
+        """The last audit, while the figures are those that it was made from."""
+        with self._lock:
+            return self._audited[1] if self._audited and self._audited[0] is self.season() else None
 
     def decisions(self) -> pl.DataFrame:
         """What coaches decided, oldest first: the DECISION frame."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from keelmark.contracts.errors import SettingError
 from keelmark.load import LoadSettings
 from keelmark.marks import MarkSettings
+from keelmark.marks.settings import RATE
 
 __all__ = ["SETTINGS", "Setting", "checked_setting", "load_settings", "mark_settings"]
 
@@ -52,6 +53,20 @@ SETTINGS: tuple[Setting, ...] = (
         "a whole number from 1 to 20",
         lambda value: value in range(1, 21),
     ),
+    Setting(
+        "week_rate",
+        RATE,
+        "rate of false notices of single weeks; the audit lowers it where they come too often",
+        f"a number above 0 and at most {RATE:g}",
+        lambda value: isinstance(value, float) and 0.0 < value <= RATE,
+    ),
+    Setting(
+        "slow_rate",
+        RATE,
+        "rate of false notices of slow rises; the audit lowers it where they come too often",
+        f"a number above 0 and at most {RATE:g}",
+        lambda value: isinstance(value, float) and 0.0 < value <= RATE,
+    ),
 )
 
 
@@ -89,6 +104,6 @@ def load_settings(chosen: Mapping[str, object]) -> LoadSettings:
 
 def mark_settings(chosen: Mapping[str, object]) -> MarkSettings:
     """Settings of the marks and notices."""
-    names = {"share_above": "share", "notice_budget": "budget"}
+    names = {"share_above": "share", "notice_budget": "budget", "week_rate": "week_rate", "slow_rate": "slow_rate"}
     picked = {name: chosen[key] for key, name in names.items() if key in chosen}
     return MarkSettings(**picked)  # type: ignore[arg-type]

@@ -1,0 +1,215 @@
+"""Counting what rules say of drawn weeks, by how often the work is done."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+from numpy.typing import NDArray
+
+from keelmark.load.cube import peak_channels
+from keelmark.marks.selection import NOTICE_WEEKS
+from keelmark.marks.settings import MarkSettings
+from keelmark.marks.unchanged import DrawnWeeks
+from keelmark.marks.watch import Watched, ratio_on_any_day
+
+__all__ = [
+    "FREQUENCIES", "Plant", "notice_tally", "planted", "planted_tally", "quiet_tally", "ramp_tally", "ramped",
+]  # fmt: skip
+
+Array = NDArray[np.float64]
+
+FREQUENCIES = ("less than once a week", "once a week", "twice a week", "three times a week", "four times or more")
+_EDGES = (0.75, 1.5, 2.5, 3.5)
+WARM_UP = 12
+"""Weeks before the first change is planted."""
+APART = 13
+"""Least weeks between two changes planted with one athlete."""
+RAMP_FROM = 28
+"""Week in which ramps begin; there are two dozen usual weeks to look back on by then."""
+RAMP_A_WEEK = 0.08
+ONE_IN = 6
+"""One athlete in this many has a ramp."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A change put into drawn weeks: places of the week and of the pair."""
+
+    week: int
+    pair: int
+
+
+def frequency(drawn: DrawnWeeks) -> NDArray[np.int64]:
+    """How often each pair's work is done, as a place in `FREQUENCIES`."""
+    return np.asarray(np.searchsorted(_EDGES, drawn.worked.mean(axis=0), side="right"))
+
+
+def quiet_tally(drawn: DrawnWeeks, watched: Watched) -> pl.DataFrame:
+    """How often each rule spoke of athlete-channel-weeks in which nothing had changed."""
+    kind, peak = frequency(drawn), peak_channels(drawn.pairs.channels)[drawn.pairs.channel]
+    any_day = ratio_on_any_day(drawn)
+    done = np.zeros(any_day.shape, dtype=bool)
+    done[NOTICE_WEEKS:] = ~peak
+    counted = {
+        "judged": watched.judged,
+        "above": watched.above,
+        "well_above": watched.well_above,
+        "ratio_judged": watched.ratio_judged & ~peak,
+        "ratio": watched.ratio & ~peak,
+        "any_day_judged": done,
+        "any_day": any_day & done,
+    }
+    sums = {name: np.bincount(kind, flags.sum(axis=0), len(FREQUENCIES)) for name, flags in counted.items()}
+    scatter = _relative_scatter(drawn)
+    typical = [float(np.nanmedian(scatter[kind == at])) if (kind == at).any() else math.nan for at in range(5)]
+    return pl.DataFrame(
+        {
+            "frequency": FREQUENCIES,
+            "pairs": np.bincount(kind, minlength=len(FREQUENCIES)),
+            "scatter": typical,
+            **{name: values.astype(np.int64) for name, values in sums.items()},
+        }
+    )
+
+
+def _relative_scatter(drawn: DrawnWeeks) -> Array:
+    value = drawn.value
+    mean = value.mean(axis=0)
+    return np.asarray(np.divide(value.std(axis=0, ddof=1), mean, out=np.full(len(mean), np.nan), where=mean > 0))
+
+
+def notice_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings) -> dict[str, int]:
+    """Notices of each rule and of the ratio rule in weeks in which nothing had changed.
+
+    Keys: `weeks` looked at; for `week`, `slow`, `both`, `first` (within the budget) and `ratio`: how many were told,
+    and under `<key>_any` the weeks with any.
+    """
+    told = watched.told(settings)
+    peak = peak_channels(drawn.pairs.channels)[drawn.pairs.channel]
+    parts = {
+        "week": told.filter(~pl.col("slow")),
+        "slow": told.filter("slow"),
+        "both": told,
+        "first": told.filter("within_budget"),
+    }
+    tally = {"weeks": len(drawn.days) - NOTICE_WEEKS}
+    for key, rows in parts.items():
+        tally |= {key: rows.height, f"{key}_any": rows["number"].n_unique()}
+    week, pair = np.nonzero(watched.ratio & ~peak)
+    tally |= {"ratio": len(set(zip(week.tolist(), drawn.pairs.athlete[pair].tolist(), strict=True)))}
+    return tally | {"ratio_any": len(set(week.tolist()))}
+
+
+def planted(drawn: DrawnWeeks, change: float, whole: bool, random: np.random.Generator) -> tuple[Array, list[Plant]]:
+    """Put single heavy weeks into drawn weeks: `change` times the pair's usual week comes on top of one week.
+
+    Parameters
+    ----------
+    drawn : DrawnWeeks
+        Weeks in which nothing changes.
+    change : float
+        Share of a usual week.
+    whole : bool
+        Whether all that the athlete does grows, or one kind of work, each frequency being as likely as the others.
+    random : Generator
+        The source of chance.
+
+    Returns
+    -------
+    tuple
+        Amounts of shape (week, pair), and where the changes are: one athlete at a time, each at most once in `APART`
+        weeks.
+    """
+    value, plants = drawn.value.copy(), []
+    usual = value.mean(axis=0)
+    people = len(drawn.pairs.athletes)
+    order = random.permutation(people)
+    for turn, week in enumerate(range(WARM_UP, len(value), max(1, math.ceil(APART / people)))):
+        athlete = int(order[turn % people])
+        one = _some_pair(drawn, athlete, 1, random)
+        pairs = np.flatnonzero(drawn.pairs.athlete == athlete).tolist() if whole else [one] if one is not None else []
+        value[week, pairs] += change * usual[pairs]
+        plants += [Plant(week, pair) for pair in pairs]
+    return value, plants
+
+
+def ramped(drawn: DrawnWeeks, random: np.random.Generator) -> tuple[Array, list[Plant]]:
+    """Let work that is done at least twice a week grow by 8 % a week from one week on, for some athletes."""
+    value, plants = drawn.value.copy(), []
+    people = len(drawn.pairs.athletes)
+    for athlete in random.permutation(people)[: max(1, people // ONE_IN)]:
+        pair = _some_pair(drawn, int(athlete), 2, random)
+        if pair is not None:
+            steps = np.maximum(np.arange(len(value)) - RAMP_FROM + 1, 0)
+            value[:, pair] *= (1.0 + RAMP_A_WEEK) ** steps
+            plants.append(Plant(RAMP_FROM, pair))
+    return value, plants
+
+
+def _some_pair(drawn: DrawnWeeks, athlete: int, least: int, random: np.random.Generator) -> int | None:
+    """A pair of an athlete, each frequency from `least` on being as likely as the others."""
+    kind, peak = frequency(drawn), peak_channels(drawn.pairs.channels)[drawn.pairs.channel]
+    own = np.flatnonzero((drawn.pairs.athlete == athlete) & (kind >= least) & ~peak)
+    if not len(own):
+        return None
+    return int(random.choice(own[kind[own] == random.choice(np.unique(kind[own]))]))
+
+
+def planted_tally(
+    drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, plants: Sequence[Plant], whole: bool
+) -> pl.DataFrame:
+    """Which planted weeks were found in the same week: by the mark, by a notice, by the ratio rule.
+
+    A notice that names the athlete finds a whole heavy week; one kind of work must be named itself.
+    """
+    named = _named(watched, settings)
+    if whole:
+        told = {(week, int(drawn.pairs.athlete[pair])) for week, pair in named}
+        named = {(p.week, p.pair) for p in plants if (p.week, int(drawn.pairs.athlete[p.pair])) in told}
+    kind = frequency(drawn)
+    rows = [
+        {
+            "frequency": FREQUENCIES[kind[plant.pair]],
+            "planted": 1,
+            "judged": int(watched.judged[plant.week, plant.pair]),
+            "mark": int(watched.above[plant.week, plant.pair]),
+            "notice": int((plant.week, plant.pair) in named),
+            "ratio_judged": int(watched.ratio_judged[plant.week, plant.pair]),
+            "ratio": int(watched.ratio[plant.week, plant.pair]),
+        }
+        for plant in plants
+    ]
+    counts = ("planted", "judged", "mark", "notice", "ratio_judged", "ratio")
+    return pl.DataFrame(rows, schema={"frequency": pl.String, **dict.fromkeys(counts, pl.Int64)})
+
+
+def ramp_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, plants: Sequence[Plant]) -> pl.DataFrame:
+    """Weeks after which each ramp was first told by a notice, and by the ratio rule; empty where it never was."""
+    named = _named(watched, settings)
+    rows = []
+    for plant in plants:
+        weeks = range(plant.week, len(drawn.days))
+        by_notice = next((week for week in weeks if (week, plant.pair) in named), None)
+        by_ratio = next((week for week in weeks if watched.ratio[week, plant.pair]), None)
+        after = [None if week is None else week - plant.week + 1 for week in (by_notice, by_ratio)]
+        rows.append({"notice": after[0], "ratio": after[1]})
+    return pl.DataFrame(rows, schema={"notice": pl.Int64, "ratio": pl.Int64})
+
+
+def _named(watched: Watched, settings: MarkSettings) -> set[tuple[int, int]]:
+    """Weeks and pairs that a notice leads with or names."""
+    told = watched.told(settings)
+    pairs = watched.pairs
+    places = {
+        (pairs.athletes[athlete], pairs.channels[channel]): place
+        for place, (athlete, channel) in enumerate(zip(pairs.athlete, pairs.channel, strict=True))
+    }
+    return {
+        (row["number"], places[row["athlete_id"], channel])
+        for row in told.iter_rows(named=True)
+        for channel in (row["channel"], *row["with_it"])
+    }
