@@ -9,6 +9,7 @@ import json
 import random
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
+from functools import cached_property
 from typing import Any
 
 import polars as pl
@@ -16,9 +17,21 @@ import polars as pl
 from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import RefusedInput
-from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, EFFORT, MARK, NOTICE, WEEKLY_FIGURE
+from keelmark.contracts.frames import (
+    ATHLETE,
+    DAILY_DOSE,
+    DAY_STATE,
+    EFFORT,
+    MARK,
+    NOTICE,
+    REP_MAXIMUM,
+    SESSION,
+    WEEKLY_FIGURE,
+)
 from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
+from keelmark.service.kept import Kept
+from keelmark.service.week_mechanics import WeekMechanics
 
 NAMES = (
     "Ada", "Bram", "Cora", "Dilys", "Edda", "Fenno", "Greta", "Hauke", "Ines", "Jory", "Kerra", "Lowen", "Mara",
@@ -55,6 +68,11 @@ class MadeUpSeason:
         """The same doors with nothing behind them."""
         frames = ("athletes", "weekly", "marks", "notices", "daily", "day_states", "efforts")
         return replace(self, weeks=[], **{name: getattr(self, name).clear() for name in frames})
+
+    @cached_property
+    def mechanics(self) -> WeekMechanics:
+        empty = REP_MAXIMUM.empty(), self.efforts, SESSION.empty(), self.day_states, self.kept.labels, IMPORT.empty()
+        return WeekMechanics(Kept(0, self.athletes, *empty), shipped_catalogue(), self.weekly)
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         monday = date.fromisocalendar(int(week[:4]), int(week[6:]), 1)

@@ -17,6 +17,7 @@ from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.amount_panel import amount_panel
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
+from keelmark_dash.parts.mechanics_week import mechanics_panels, register_mechanics
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
@@ -76,6 +77,7 @@ def _body(here: Visit) -> list[Any]:
             className="athlete-columns",
         ),
         *return_panel(here),
+        *mechanics_panels(here),
         drill(rows, channel, address),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
     ]
@@ -84,6 +86,7 @@ def _body(here: Visit) -> list[Any]:
 def register(app: Dash, desk: Desk) -> None:
     """The chart follows the day and night colours; a plan after a gap can be settled."""
     register_return_plan(app, desk)
+    register_mechanics(app, desk)
 
     @app.callback(
         Output(CHART, "figure"),

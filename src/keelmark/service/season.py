@@ -16,6 +16,7 @@ from keelmark.dose import contributions, daily_dose
 from keelmark.load import LoadSettings, weekly_figures
 from keelmark.marks import MarkSettings, marks, notices
 from keelmark.service.kept import Kept
+from keelmark.service.week_mechanics import WeekMechanics
 
 __all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
 
@@ -52,6 +53,11 @@ class Season:
     def weeks(self) -> list[str]:
         """ISO weeks with figures, oldest first."""
         return self.weekly["week"].unique().sort().to_list()
+
+    @cached_property
+    def mechanics(self) -> WeekMechanics:
+        """What stands behind the weeks' figures in physical units."""
+        return WeekMechanics(self.kept, self.catalogue, self.weekly)
 
     def grows_by(self, today: date) -> bool:
         """Whether more days of the newest week can be known today than when the figures were worked out."""

@@ -1,0 +1,192 @@
+"""What a figure of an athlete's week rests on: the back, full sets of hinge lifts, landings by class."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import polars as pl
+from dash import Dash, Input, Output, dcc, html
+
+from keelmark.contracts.errors import KeelmarkError
+from keelmark.dose.lumbar import LUMBAR_CHANNELS
+from keelmark_dash import ids
+from keelmark_dash.desk import Desk
+from keelmark_dash.page import Visit
+from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.parts.table import table
+from keelmark_dash.words import count, day_words, number
+
+__all__ = ["mechanics_panels", "register_mechanics"]
+
+WIDTH = ids.named(ids.ATHLETE, "width")
+WIDTH_OF = ids.named(ids.ATHLETE, "width-of")
+_LANDINGS = ("jump_contacts", "jump_contacts_high", "step_downs")
+_STATES = {
+    "tested": "tested",
+    "stated": "stated, not tested",
+    "estimated": "estimated from recent sets",
+    "stale": "stale: recorded more than half a year away, or only later",
+}
+
+
+def mechanics_panels(here: Visit) -> list[html.Section]:
+    """The panel that goes with the chosen kind of work, or none."""
+    mechanics = here.season.season.mechanics
+    athlete, week, channel = here.address.athlete, here.address.week, here.address.channel
+    if channel in LUMBAR_CHANNELS:
+        return [_back(mechanics.back(athlete, week), here)]
+    if channel == "high_rep":
+        return [_sets(mechanics.high_rep(athlete, week), here)]
+    if channel in _LANDINGS:
+        return [_landings(mechanics.landings(athlete, week))]
+    return []
+
+
+def register_mechanics(app: Dash, desk: Desk) -> None:
+    """What widens a lumbar figure is worked out once the rest of the page stands."""
+
+    @app.callback(Output(WIDTH, "children"), Input(WIDTH_OF, "data"))
+    def _widen(shown: dict[str, str]) -> Any:
+        try:
+            found = desk.season().season.mechanics.width(shown["athlete"], shown["week"], shown["channel"])
+        except KeelmarkError as error:
+            return refusal(error)
+        return _width(found)
+
+
+def _width(found: pl.DataFrame) -> list[Any]:
+    if found.is_empty():
+        return [html.P("There is no interval to explain: no known work loads the back, or all of it is exact.")]
+    widest = found.head(3).rows(named=True)
+    causes = [html.Li(f"{row['label']}: {row['narrows'] * 100:.0f} % of the width") for row in widest]
+    asked = found.filter(pl.col("question").is_not_null())
+    said: list[Any] = [html.P("If one of these were known exactly, this much of the width would go:"), html.Ul(causes)]
+    if asked.is_empty():
+        return [*said, html.P("Nobody can be asked for these: they are ranges of bodies and of movements.")]
+    best = asked.row(0, named=True)
+    share = f" The answer would take about {best['narrows'] * 100:.0f} % of the width away."
+    return [*said, html.P([html.Strong(f"Ask: {best['question']}"), share])]
+
+
+def _back(told: Any, here: Visit) -> html.Section:
+    shown = {"athlete": here.address.athlete, "week": here.address.week, "channel": here.address.channel}
+    parts: list[Any] = [
+        dcc.Store(id=WIDTH_OF, data=shown),
+        html.H3("Why it is not one exact number"),
+        html.Div(id=WIDTH, className="width-told"),
+    ]
+    if told.assumptions:
+        parts += [html.P("Assumed about the body:"), html.Ul([html.Li(line) for line in told.assumptions])]
+    if told.not_known.height:
+        parts += [html.H3("Not known"), html.P("Counted as open, not as zero."), html.Ul(_not_known(told, here))]
+    parts += [html.H3("Light and heavy reps"), html.P(told.powers or _agree(told.ranked))]
+    if told.levels.height:
+        parts += [html.H3("Reps by how hard they pressed"), _levels(told.levels)]
+    return panel(ids.named(ids.ATHLETE, "back"), "What it rests on", *parts)
+
+
+def _agree(ranked: int) -> str:
+    if not ranked:
+        return "This week has no known figure to rank."
+    return f"Three ways of weighing light against heavy reps place this week alike among {count(ranked, 'known week')}."
+
+
+def _not_known(told: Any, here: Visit) -> list[html.Li]:
+    names = here.squad.catalogue.names
+    items = []
+    for row in told.not_known.iter_rows(named=True):
+        said = f"{names.label(row['movement'])}, {count(row['efforts'], 'row')}: {row['reason']} not known."
+        if ":" in row["reason"]:
+            said = f"{names.label(row['movement'])}, {count(row['efforts'], 'row')}, not used: {row['reason']}."
+        if row["reason"].startswith("posture"):
+            said += " Say in the squad's own movements which movement it is like, and its posture is taken from there."
+        items.append(html.Li(said))
+    return items
+
+
+def _levels(levels: pl.DataFrame) -> html.Div:
+    heads = [("Compression above", "text"), ("Reps", "figure"), ("Between", "figure")]
+    body = [
+        [f"{row['level']:g} body weights", number(row["reps"], "rep"), _between(row["low"], row["high"], "rep")]
+        for row in levels.iter_rows(named=True)
+    ]
+    return table("The athlete's own body weight; a way of counting, not a limit", heads, body)
+
+
+def _between(low: float, high: float | None, unit: str) -> str:
+    if high is None:
+        return f"at least {number(low, unit)}"
+    return number(low, unit) if low == high else f"{number(low, unit)} to {number(high, unit)}"
+
+
+def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
+    names = here.squad.catalogue.names
+    heads = [
+        ("Lift", "text"), ("Maximum", "words"), ("One set could hold", "figure"), ("Full sets", "figure"),
+        ("Reps a minute", "figure"),
+    ]  # fmt: skip
+    body = [
+        [
+            f"{names.label(row['movement'])}, {day_words(row['date'])}",
+            _maximum(row),
+            _held(row),
+            _full_sets(row),
+            "not known" if row["reps_per_minute"] is None else number(row["reps_per_minute"]),
+        ]
+        for row in rows.iter_rows(named=True)
+    ]
+    if not body:
+        return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", html.P("No hinge lift stands in this week."))
+    parts: list[Any] = [table("Hinge lifts of this week", heads, body)]
+    if rows["extrapolated"].fill_null(False).any():
+        parts.append(
+            html.P("The formula was made for sets of up to about 12 reps; beyond that it is stretched, and said so.")
+        )
+    return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", *parts)
+
+
+def _maximum(row: dict[str, Any]) -> str:
+    if row["maximum_kg"] is None:
+        return "not known: no test, no statement, no recent set"
+    spread = _between(row["maximum_kg_low"], row["maximum_kg_high"], "kg")
+    return f"{number(row['maximum_kg'], 'kg')} kg ({spread}), {_STATES.get(row['state'], row['state'])}"
+
+
+def _held(row: dict[str, Any]) -> str:
+    if row["reps_possible"] is None:
+        return "not known"
+    return number(row["reps_possible"], "rep") + (" reps, stretched" if row["extrapolated"] else " reps")
+
+
+def _full_sets(row: dict[str, Any]) -> str:
+    if row["capacities"] is None:
+        return "not known"
+    return f"{number(row['capacities'])} ({_between(row['capacities_low'], row['capacities_high'], '')})"
+
+
+def _landings(rows: pl.DataFrame) -> html.Section:
+    heads = [("Class", "text"), ("Contacts", "figure"), ("Between", "figure"), ("Force in such landings", "text")]
+    body = [
+        [
+            row["kind"],
+            "not known" if row["contacts"] is None else number(row["contacts"], "contact"),
+            _between(row["low"], row["high"], "contact"),
+            "not a landing from a jump"
+            if row["force_low"] is None
+            else f"{row['force_low']:g} to {row['force_high']:g} body weights",
+        ]
+        for row in rows.iter_rows(named=True)
+    ]
+    if not body:
+        return panel(ids.named(ids.ATHLETE, "landed"), "Landings by class", html.P("No landing stands in this week."))
+    source = (
+        "Force is the largest under both feet in landings of that class: moderate and high after Wallace and others "
+        "(2010), J Strength Cond Res 24(1):207-212; low is from memory. Nobody's feet were measured here."
+    )
+    return panel(
+        ids.named(ids.ATHLETE, "landed"),
+        "Landings by class",
+        table("Landings of this week", heads, body),
+        html.P(source, className="soft"),
+    )
