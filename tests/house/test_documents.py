@@ -13,7 +13,9 @@ from tests.house.write_tables import DOCUMENT, with_tables
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-COMMANDS = ("demo", "serve", "ingest", "figures", "read")
+COMMANDS = (
+    "demo", "serve", "ingest", "roster", "days", "labels", "imports", "undo", "figures", "audit", "read", "plan",
+)  # fmt: skip
 
 
 def test_the_tables_in_the_document_are_those_of_the_code() -> None:
@@ -22,7 +24,7 @@ def test_the_tables_in_the_document_are_those_of_the_code() -> None:
 
 
 def test_every_picture_of_the_readme_is_there() -> None:
-    pictures = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README)
+    pictures = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README) + re.findall(r'<img src="([^"]+)"', README)
     assert len(pictures) >= 4
     assert not [picture for picture in pictures if not (ROOT / picture).is_file()]
 
