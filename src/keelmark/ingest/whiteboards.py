@@ -6,7 +6,7 @@ import hashlib
 import io
 import zipfile
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -15,8 +15,9 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import EFFORT, SESSION
-from keelmark.ingest.board_work import BoardReader, BoardWork, session_key
-from keelmark.ingest.boards import Board, Boards
+from keelmark.ingest.board_tellings import BoardIssues, about_sheet, about_texts, also_in_a_log
+from keelmark.ingest.board_work import BoardReader, session_key
+from keelmark.ingest.boards import Boards
 from keelmark.ingest.body import Body, read_body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked
@@ -39,41 +40,12 @@ from keelmark.ingest.score_sheet import (
 from keelmark.ingest.source import Source, read_source
 from keelmark.ingest.tables import open_tables
 from keelmark.ingest.verdicts import VERDICTS, verdict_rows
-from keelmark.ingest.warnings import FileWarning, counted
+from keelmark.ingest.warnings import FileWarning
 from keelmark.ingest.words import plain
 
-__all__ = ["BoardIssues", "WhiteboardReading", "read_whiteboards"]
+__all__ = ["WhiteboardReading", "read_whiteboards"]
 
-_PER_ATHLETE = ("result_conflict", "ambiguous_result", "missing_result", "missing_one_rm", "missing_bodyweight")
 _WORK = [name for name in EFFORT.names if name not in ("order", "import_id", "source_row", "source_line", "text")]
-
-
-@dataclass(slots=True)
-class BoardIssues:
-    """One text with the scores that were read from it and every doubt of the reader about it."""
-
-    board: Board
-    scores: int = 0
-    canonical: str = ""
-    issues: dict[tuple[str, int, int, str], dict[str, Any]] = field(default_factory=dict)
-
-    def add(self, work: BoardWork, athlete: str | None) -> None:
-        """Take the doubts of one reading; those that concern the athlete alone name who."""
-        self.canonical = work.reading.canonical
-        for issue in work.reading.issues:
-            told = self.issues.setdefault(
-                (issue.code, issue.start, issue.end, issue.message), {**issue.plain(), "athletes": []}
-            )
-            if athlete and issue.code in _PER_ATHLETE and athlete not in told["athletes"]:
-                told["athletes"].append(athlete)
-
-    def plain(self) -> dict[str, Any]:
-        """The text's day, place, scores and doubts as plain values."""
-        board = self.board
-        return {
-            "date": board.day.isoformat(), "session": board.session, "file": board.file, "line": board.line,
-            "scores": self.scores, "canonical": self.canonical, "issues": list(self.issues.values()),
-        }  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +144,7 @@ def read_whiteboards(
     findings = check_scores(Checked(columns, len(body.data), options, people, catalogue))
     sheet = _Sheet(source, body, columns, findings, boards, BoardReader(people.frame, rep_maxima, catalogue))
     sheet.read(stored)
-    told = [*_told(header, columns, form, athletes is None), *_also_in_a_log(sheet.sessions, stored)]
+    told = [*about_sheet(header, columns, form, athletes is None), *also_in_a_log(sheet.sessions, stored)]
     return sheet.reading(people, told)
 
 
@@ -287,7 +259,7 @@ class _Sheet:
         """What came of it."""
         kept = {at for at in range(len(self.body.data)) if at not in self.findings}
         rows = verdict_rows(self.body, kept, self.findings, self.duplicates, self.notes)
-        told = (*warnings, *self.boards.warnings, *_about_texts(self.texts))
+        told = (*warnings, *self.boards.warnings, *about_texts(self.texts))
         return WhiteboardReading(
             self.source.name, self.sha256, self.original, people.frame, EFFORT.build(self.efforts),
             SESSION.build(self.sessions), rows, told, self.texts,
@@ -319,49 +291,3 @@ def _stored_work(stored: pl.DataFrame | None) -> dict[str, set[Any]]:
         str(key[0]): _marks(rows)
         for key, rows in stored.filter(pl.col("source") == "score").group_by(["session_id"])
     }  # fmt: skip
-
-
-def _told(header: Header, columns: dict[str, Column], form: dict[str, str], without_roster: bool) -> list[FileWarning]:
-    told = []
-    if header.unused:
-        told.append(FileWarning("column_not_used", f"These columns are not used: {', '.join(header.unused)}."))
-    if form.get("certain") == "no":
-        text = f"The file does not say its encoding; it is read as {form['encoding']}. Check names with accents."
-        told.append(FileWarning("encoding_inferred", text))
-    if form.get("hidden"):
-        told.append(FileWarning("hidden_sheet", f"Hidden sheets are not read: {form['hidden']}."))
-    if "rpe" in columns and "session_rpe" not in columns:
-        text = f"Column {columns['rpe'].title} is taken as the rating of the whole session."
-        told.append(FileWarning("rating_of_session", text))
-    if without_roster:
-        text = "Nobody is known yet: every name counts as a person, without standard, body mass or maxima."
-        told.append(FileWarning("no_roster", text))
-    return told
-
-
-def _also_in_a_log(sessions: list[dict[str, Any]], stored: pl.DataFrame | None) -> list[FileWarning]:
-    if stored is None:
-        return []
-    logged = set(stored.filter(pl.col("source") == "log").select("athlete_id", "date").iter_rows())
-    both = {(session["athlete_id"], session["date"]) for session in sessions} & logged
-    if not both:
-        return []
-    days = ", ".join(f"{who} on {day}" for who, day in sorted(both)[:5]) + (" and more" if len(both) > 5 else "")
-    words = f"A log holds work of the same person and day as well ({days}); both are counted, so look for repeats."
-    return [FileWarning("also_in_a_log", words)]
-
-
-def _about_texts(texts: tuple[BoardIssues, ...]) -> list[FileWarning]:
-    told = []
-    unscored = [str(text.board.day) for text in texts if not text.scores]
-    if unscored:
-        more = f" and {len(unscored) - 5} more" if len(unscored) > 5 else ""
-        words = f"{counted(len(unscored), 'text')} without a score that could be used: {', '.join(unscored[:5])}{more}."
-        told.append(FileWarning("text_without_score", words))
-    for text in texts:
-        for issue in text.issues.values():
-            if issue["code"] in _PER_ATHLETE or issue["level"] == "note":
-                continue
-            place = f"{text.board.file}, line {text.board.line + issue['line'] - 1}"
-            told.append(FileWarning(f"whiteboard_{issue['code']}", f"{place}: {issue['message']}"))
-    return told
