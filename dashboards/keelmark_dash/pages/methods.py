@@ -16,6 +16,7 @@ from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, Figur
 from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
+from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
@@ -36,6 +37,7 @@ def layout(here: Visit) -> list[Any]:
             **aria(label="On this page"),
         ),
         _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
+        *(_section(key, mechanics_section(key, here.squad.catalogue)) for key, _ in MECHANICS_SECTIONS),
         _section("withheld", _withheld()),
         _section("channels", [_channels()]),
         _section("catalogue", _catalogue(here.squad)),
@@ -47,6 +49,7 @@ def layout(here: Visit) -> list[Any]:
 
 _SECTIONS = (
     ("figures", "Figures"),
+    *MECHANICS_SECTIONS,
     ("withheld", "When a figure is withheld"),
     ("channels", "Kinds of work"),
     ("catalogue", "Movements"),
@@ -138,7 +141,8 @@ def _settings(squad: Any) -> html.Div:
 
 
 def register(app: Dash, desk: Desk) -> None:
-    """The catalogue is read a screenful at a time."""
+    """The catalogue is read a screenful at a time; a posture is drawn when a movement is chosen."""
+    register_mechanics_methods(app, desk)
 
     @app.callback(Output(GRID, "getRowsResponse"), Input(GRID, "getRowsRequest"), prevent_initial_call=True)
     def _rows(request: dict[str, Any] | None) -> Any:

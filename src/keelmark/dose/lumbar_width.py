@@ -27,7 +27,7 @@ QUESTIONS: dict[str, str] = {
     "load_forward_m": "How far in front of the body was the load? A picture from the side shows it.",
     "thigh_deg": "How deep was it?",
     "thigh_share": "How wide was the stance?",
-    "amount": "How many reps, metres or seconds were done?",
+    "amount": "How many reps, strokes or steps was it?",
 }
 """What one can ask a coach or an athlete, by input. The other inputs are properties of bodies or of the movement."""
 
