@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 __all__ = [
-    "ALONE", "CLASHES_NOTE", "EMPTY", "EXAMPLE", "MEANT", "PATTERN_WORDS", "SENSITIVITY_WORDS", "SPAN_WORDS",
+    "ALONE", "CLASHES_NOTE", "EMPTY", "EXAMPLE", "MEANT", "PATTERN_WORDS", "SEASON_NOTE",
+    "SENSITIVITY_WORDS", "SPAN_WORDS",
     "VERSIONS_NOTE", "WRITING",
 ]  # fmt: skip
 
@@ -23,6 +24,11 @@ CLASHES_NOTE = (
 VERSIONS_NOTE = (
     "Each session keeps the board as written and gets a few versions beside it, as near to it as possible. Everybody "
     "does one of them. Looking for them may take some seconds."
+)
+
+SEASON_NOTE = (
+    "A ramp to think with: what is meant week by week, beside what the reader above has done. A lighter week is six "
+    "tenths of what it would have been. Nothing of it is stored."
 )
 
 SENSITIVITY_WORDS = {"few": "Only the plainest", "usual": "As usual", "many": "Early ones too"}

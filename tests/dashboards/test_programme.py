@@ -106,3 +106,17 @@ def test_a_filled_page_has_no_violation_and_does_not_scroll_sideways(looking: Wa
             found = Axe().run(looking.page)
             assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
             assert looking.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_weeks_ahead_follow_their_fields(looking: Watched) -> None:
+    """Derived: 10 000 kg, a twentieth more is 10 500, then 11 025; the fourth is 0.6 x 11 576.25 = 6 946."""
+    looking.visit("/programme")
+    rows = looking.page.locator("#programme-ahead tbody tr")
+    expect(rows).to_have_count(8)
+    for at, figure in enumerate(("10\u202f000", "10\u202f500", "11\u202f025", "6\u202f946")):
+        expect(rows.nth(at).locator("td").first).to_have_text(figure)
+    looking.page.get_by_role("textbox", name="Number of weeks").fill("3")
+    expect(rows).to_have_count(3)
+    looking.page.get_by_role("textbox", name="Beginning with").click()
+    looking.page.get_by_role("option", name="Week 23").click()
+    expect(rows.first.locator("td").nth(1)).not_to_have_text("")

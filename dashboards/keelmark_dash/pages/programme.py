@@ -5,176 +5,112 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-import dash_mantine_components as dmc
 from dash import ALL, MATCH, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, OPPOSING_CHANNELS
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.plan import DAY_NAMES, PATTERNS, SENSITIVITY
+from keelmark.plan import PATTERNS, ramp
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Visit
-from keelmark_dash.parts.fields import choose_one
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_balance import plan_balance
 from keelmark_dash.parts.plan_clashes import plan_clashes, plan_repairs
 from keelmark_dash.parts.plan_matrix import plan_matrix
+from keelmark_dash.parts.plan_season import plan_season
 from keelmark_dash.parts.plan_session import plan_session
 from keelmark_dash.parts.plan_versions import plan_versions
 from keelmark_dash.parts.plan_week import plan_squad, plan_what_if
+from keelmark_dash.parts.programme_fields import (
+    AFTER,
+    AHEAD,
+    BALANCE,
+    BOARDS,
+    CALENDAR,
+    CHANGE,
+    CLASHES,
+    COMES,
+    DAYS,
+    EXAMPLE_BUTTON,
+    EXPLAINED,
+    FILE,
+    FOUND,
+    FROM,
+    HOW_MANY,
+    KIND,
+    LIGHTER,
+    LONG,
+    LOOK,
+    PATTERN,
+    PLANNED,
+    READER,
+    SENSITIVE,
+    SESSION,
+    SPAN,
+    SQUAD,
+    START,
+    TEXT,
+    VERSION,
+    WHAT_IF,
+    balance_fields,
+    readers,
+    season_fields,
+    sensitivity_field,
+    session_field,
+    version_fields,
+    what_if_fields,
+    writing,
+)
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.programme_words import (
     EMPTY,
     EXAMPLE,
-    MEANT,
-    PATTERN_WORDS,
-    SENSITIVITY_WORDS,
-    SPAN_WORDS,
+    SEASON_NOTE,
     VERSIONS_NOTE,
-    WRITING,
 )
+from keelmark_dash.words import week_monday
 
 __all__ = ["PAGE"]
 
-WAIT_MS = 350
 MOST_SECONDS = 30.0
-
-
-def _id(part: str) -> str:
-    return ids.named(ids.PROGRAMME, part)
-
-
-TEXT, EXAMPLE_BUTTON, READER, CALENDAR, FILE = map(_id, ("text", "example", "reader", "calendar", "file"))
-COMES, BALANCE, CLASHES, SQUAD = map(_id, ("comes", "balance", "clashes", "squad"))
-SPAN, PATTERN, SENSITIVE = map(_id, ("span", "pattern", "sensitive"))
-DAYS, VERSION, WHAT_IF, BOARDS = map(_id, ("days", "version", "what-if", "boards"))
-LOOK, HOW_MANY, FOUND, SESSION, EXPLAINED = map(_id, ("look", "how-many", "found", "session", "explained"))
-AFTER = _id("after")
 
 
 def layout(here: Visit) -> list[Any]:
     """The text on one side, the matrix on the other; below them what follows from it."""
-    readers = _readers(here.squad)
     return [
         html.H1("Programme"),
         html.Div(
             [
-                panel(_id("write"), "The week", *_writing(readers)),
-                panel(_id("matrix"), "What it comes to", html.Div(html.P(EMPTY), id=COMES, role="status")),
+                panel(ids.named(ids.PROGRAMME, "write"), "The week", *writing(readers(here.squad))),
+                panel(
+                    ids.named(ids.PROGRAMME, "matrix"),
+                    "What it comes to",
+                    html.Div(html.P(EMPTY), id=COMES, role="status"),
+                ),
             ],
             className="programme-desk",
         ),
         html.Div(
             [
-                panel(_id("clash"), "Clashes", _sensitivity(), html.Div(id=CLASHES)),
-                panel(_id("pairs"), "Balance", *_balance_fields(), html.Div(id=BALANCE)),
+                panel(ids.named(ids.PROGRAMME, "clash"), "Clashes", sensitivity_field(), html.Div(id=CLASHES)),
+                panel(ids.named(ids.PROGRAMME, "pairs"), "Balance", *balance_fields(), html.Div(id=BALANCE)),
             ],
             className="programme-columns",
         ),
-        panel(_id("marks"), "Everybody's week", html.Div(id=SQUAD), *_what_if_fields()),
-        panel(_id("versions"), "Versions", html.P(VERSIONS_NOTE), *_version_fields()),
-        panel(_id("explain"), "One session explained", _session_field(), html.Div(id=EXPLAINED, role="status")),
+        panel(ids.named(ids.PROGRAMME, "marks"), "Everybody's week", html.Div(id=SQUAD), *what_if_fields()),
+        panel(ids.named(ids.PROGRAMME, "versions"), "Versions", html.P(VERSIONS_NOTE), *version_fields()),
+        panel(
+            ids.named(ids.PROGRAMME, "explain"),
+            "One session explained",
+            session_field(),
+            html.Div(id=EXPLAINED, role="status"),
+        ),
+        panel(
+            ids.named(ids.PROGRAMME, "season"), "Weeks ahead", html.P(SEASON_NOTE), *season_fields(here.season.weeks)
+        ),
         scope_line(),
     ]
-
-
-def _readers(squad: Any) -> list[dict[str, str]]:
-    return [{"value": one.athlete_id, "label": one.name} for one in squad.plan("").persons]
-
-
-def _writing(readers: list[dict[str, str]]) -> list[Any]:
-    return [
-        dmc.Textarea(
-            id=TEXT,
-            label="Sessions by day",
-            description=WRITING,
-            value="",
-            debounce=WAIT_MS,
-            minRows=18,
-            autosize=True,
-            maxRows=40,
-            spellCheck=False,
-            persistence=True,
-            persistence_type="session",
-            className="week-text",
-        ),
-        html.Div(
-            [
-                dmc.Button("Put in an example", id=EXAMPLE_BUTTON, variant="default"),
-                dmc.Button("Save as calendar file", id=CALENDAR, variant="default"),
-            ],
-            className="answers",
-        ),
-        dcc.Download(id=FILE),
-        html.Div(id=AFTER, role="status"),
-        choose_one(READER, "Read by", readers, readers[0]["value"], search=True, allowDeselect=False),
-    ]
-
-
-def _sensitivity() -> Any:
-    data = [{"value": key, "label": SENSITIVITY_WORDS[key]} for key in SENSITIVITY]
-    return choose_one(SENSITIVE, "Name", data, "usual", allowDeselect=False)
-
-
-def _balance_fields() -> list[Any]:
-    spans = [{"value": key, "label": words} for key, words in SPAN_WORDS.items()]
-    patterns = [{"value": key, "label": words} for key, words in PATTERN_WORDS.items()]
-    meant = [{"value": f"{ratio:.6g}", "label": words} for words, ratio in MEANT.items()]
-    fields = [
-        choose_one(ids.each(ids.PROGRAMME, "meant", at), _pair(one, other), meant, "1", allowDeselect=False)
-        for at, (one, other, _) in enumerate(OPPOSING_CHANNELS)
-    ]
-    return [
-        html.Div(
-            [
-                choose_one(SPAN, "Over", spans, "week", allowDeselect=False),
-                choose_one(PATTERN, "Trained on", patterns, "own", allowDeselect=False),
-            ],
-            className="programme-fields",
-        ),
-        html.Details([html.Summary("What you mean by balance"), html.Div(fields, className="programme-fields")]),
-    ]
-
-
-def _pair(one: str, other: str) -> str:
-    return f"{CHANNEL_BY_KEY[one].label} to {CHANNEL_BY_KEY[other].label.lower()}"
-
-
-def _what_if_fields() -> list[Any]:
-    boxes = [dmc.Checkbox(label=name, value=str(day)) for day, name in enumerate(DAY_NAMES)]
-    return [
-        html.H3("What if"),
-        html.Div(
-            [
-                dmc.CheckboxGroup(
-                    html.Div(boxes, className="day-boxes"), id=DAYS, label="The reader above trains on", value=[]
-                ),
-                choose_one(VERSION, "And does", [{"value": "A", "label": "the board"}], "A", allowDeselect=False),
-            ],
-            className="programme-fields wide",
-        ),
-        html.Div(id=WHAT_IF, role="status"),
-    ]
-
-
-def _version_fields() -> list[Any]:
-    counts = [{"value": str(most), "label": f"{most} at most"} for most in (2, 3, 4, 5)]
-    return [
-        dcc.Store(id=BOARDS, data={}),
-        html.Div(
-            [
-                choose_one(HOW_MANY, "Versions of a session", counts, "3", allowDeselect=False),
-                dmc.Button("Look for versions", id=LOOK),
-            ],
-            className="programme-fields",
-        ),
-        html.Div(id=FOUND, role="status"),
-    ]
-
-
-def _session_field() -> Any:
-    return choose_one(SESSION, "Session", [], None, placeholder="Choose one")
 
 
 def register(app: Dash, desk: Desk) -> None:
@@ -184,6 +120,7 @@ def register(app: Dash, desk: Desk) -> None:
     _register_repairs(app, desk)
     _register_versions(app, desk)
     _register_session(app, desk)
+    _register_season(app, desk)
 
 
 def _register_text(app: Dash, desk: Desk) -> None:
@@ -383,6 +320,39 @@ def _register_session(app: Dash, desk: Desk) -> None:
         if session not in [one.key for one in plan.week.sessions]:
             return html.P("Choose a session to see what it comes to, part by part.", className="soft")
         return plan_session(plan.explain(session, reader))
+
+
+def _register_season(app: Dash, desk: Desk) -> None:
+    @app.callback(
+        Output(AHEAD, "children"),
+        Input(KIND, "value"),
+        Input(FROM, "value"),
+        Input(START, "value"),
+        Input(CHANGE, "value"),
+        Input(LONG, "value"),
+        Input(LIGHTER, "value"),
+        Input(READER, "value"),
+        Input(TEXT, "value"),
+    )
+    def _ahead(
+        kind: str, first: str, start: Any, change: Any, weeks: Any, lighter: Any, reader: str, text: str | None
+    ) -> Any:
+        plan = desk.squad.plan(text or "")
+        monday = plan.monday if first == PLANNED else week_monday(first)
+        if monday is None:
+            return html.P("Write a date beside one of the days, so that the weeks have dates.", className="soft")
+        if any(value in (None, "") for value in (start, change, weeks, lighter)):
+            return html.P("Every field wants a number.", className="soft")
+        try:
+            meant = ramp(
+                monday, int(weeks), kind, float(start), float(change) / 100, lighter_every=int(lighter) or None
+            )
+        except KeelmarkError as error:
+            return refusal(error)
+        known = plan.season is not None
+        done = plan.against_done(meant, reader) if known else None
+        labels = desk.season().labels if known else None
+        return plan_season(meant, done, labels, plan.person(reader).name)
 
 
 PAGE = Page("/programme", "Programme", layout, register=register)

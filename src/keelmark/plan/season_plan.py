@@ -60,7 +60,7 @@ def ramp(
     change : float
         Change from week to week as a share, such as 0.05; lighter weeks take no part in it.
     lighter_every : int, optional
-        Every so manieth week is a lighter one.
+        Weeks from one lighter week to the next.
     lighter_share : float
         Amount of a lighter week as a share of what the week would have been.
 
