@@ -251,6 +251,9 @@ class MadeUpSquad:
     def season(self) -> MadeUpSeason:
         return self.now
 
+    def kept_audit(self) -> None:
+        """Nobody asked for an audit yet."""
+
     def settings(self) -> dict[str, Any]:
         return dict(self.chosen)
 

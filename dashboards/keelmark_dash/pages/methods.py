@@ -15,6 +15,7 @@ from keelmark_dash.desk import Desk
 from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
 from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.aria import aria
+from keelmark_dash.parts.audit_panel import audit_panel, register_audit
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
@@ -39,6 +40,7 @@ def layout(here: Visit) -> list[Any]:
         _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
         *(_section(key, mechanics_section(key, here.squad.catalogue)) for key, _ in MECHANICS_SECTIONS),
         _section("withheld", _withheld()),
+        _section("audit", audit_panel(here.squad)),
         _section("channels", [_channels()]),
         _section("catalogue", _catalogue(here.squad)),
         _section("tables", [_frame(schema) for schema in FRAMES]),
@@ -51,6 +53,7 @@ _SECTIONS = (
     ("figures", "Figures"),
     *MECHANICS_SECTIONS,
     ("withheld", "When a figure is withheld"),
+    ("audit", "How often the rules speak"),
     ("channels", "Kinds of work"),
     ("catalogue", "Movements"),
     ("tables", "Tables"),
@@ -141,8 +144,9 @@ def _settings(squad: Any) -> html.Div:
 
 
 def register(app: Dash, desk: Desk) -> None:
-    """The catalogue is read a screenful at a time; a posture is drawn when a movement is chosen."""
+    """The catalogue is read a screenful at a time; the audit is made when asked for."""
     register_mechanics_methods(app, desk)
+    register_audit(app, desk)
 
     @app.callback(Output(GRID, "getRowsResponse"), Input(GRID, "getRowsRequest"), prevent_initial_call=True)
     def _rows(request: dict[str, Any] | None) -> Any:
