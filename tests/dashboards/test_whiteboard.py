@@ -174,6 +174,16 @@ def test_what_is_understood_is_read_the_same_way_again(coach: Watched) -> None:
     assert page.locator(".wb-reading table").inner_text() == work
 
 
+def test_a_text_half_typed_is_still_there_after_a_look_at_another_page(coach: Watched) -> None:
+    page = coach.page
+    paste(coach, TEXT)
+    page.get_by_role("link", name="Methods").click()
+    expect(page.locator("h1")).not_to_have_text("The log")
+    page.get_by_role("link", name="Log", exact=True).click()
+    expect(page.get_by_label("The text of the session")).to_have_value(TEXT)
+    expect(page.locator(".wb-reading tbody tr")).to_have_count(3)
+
+
 def test_a_result_that_cannot_be_is_told_by_name_and_nothing_is_lost(coach: Watched, station: Squad) -> None:
     page = coach.page
     paste(coach, TEXT)

@@ -36,6 +36,27 @@
     return came ? "Store this session for " + came : "Store this session";
   }
 
+  /* A text half typed is still there after a look at another page, until it is stored; it stays in this window. */
+  const DRAFT = "keelmark-whiteboard";
+
+  function draft(value) {
+    try {
+      if (value === undefined) return window.sessionStorage.getItem(DRAFT) || "";
+      if (value) window.sessionStorage.setItem(DRAFT, value);
+      else window.sessionStorage.removeItem(DRAFT);
+    } catch (error) { /* a browser that keeps nothing keeps no draft either */ }
+    return "";
+  }
+
+  function recalled() { return draft() || window.dash_clientside.no_update; }
+
+  function kept(value) { draft(value || ""); return window.dash_clientside.no_update; }
+
+  function stored(written) {
+    if (written && written.stored === "whiteboard") draft("");
+    return window.dash_clientside.no_update;
+  }
+
   window.dash_clientside = window.dash_clientside || {};
-  window.dash_clientside.keelmark_whiteboard = { counted: counted };
+  window.dash_clientside.keelmark_whiteboard = { counted: counted, recalled: recalled, kept: kept, stored: stored };
 })();

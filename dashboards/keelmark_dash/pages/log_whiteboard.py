@@ -54,11 +54,14 @@ def register_whiteboard(app: Dash, desk: Desk) -> None:
     """Read while typing, fill the grid by group, store, take back."""
     _register_reading(app, desk)
     _register_saving(app, desk)
-    app.clientside_callback(
-        ClientsideFunction("keelmark_whiteboard", "counted"),
-        Output(form.SAVE, "children"),
-        Input(ids.each(ids.LOG, CAME, ALL), "checked"),
-    )
+    for name, target, source in (
+        ("counted", Output(form.SAVE, "children"), Input(ids.each(ids.LOG, CAME, ALL), "checked")),
+        ("recalled", Output(form.TEXT, "value"), Input(form.TEXT, "id")),
+    ):
+        app.clientside_callback(ClientsideFunction("keelmark_whiteboard", name), target, source)
+    for name, source in (("kept", Input(form.TEXT, "value")), ("stored", Input(ids.WRITTEN, "data"))):
+        function = ClientsideFunction("keelmark_whiteboard", name)
+        app.clientside_callback(function, source, prevent_initial_call=True)
 
 
 def _register_reading(app: Dash, desk: Desk) -> None:
@@ -119,7 +122,7 @@ def _register_saving(app: Dash, desk: Desk) -> None:
             brought = desk.squad.save_evening(evening)
         except KeelmarkError as error:
             return no_update, refusal(error)
-        return {"said": _said(brought, evening)}, None
+        return {"said": _said(brought, evening), "stored": "whiteboard"}, None
 
     @app.callback(
         Output(ids.WRITTEN, "data", allow_duplicate=True),
