@@ -39,7 +39,7 @@ class Brackets(LooseFigures):
         last = self._station_before(note[0].start)
         note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
         if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
-            self._times_note(next(item for item in note if item.kind == "amount"), last)
+            self._times_note(next(item for item in note if item.kind == "amount"), last, segment)
             return
         if len(note) == 1 and last is None and note[0].word in self.lexicon.units:
             self.default_unit = self.lexicon.units[note[0].word].name
@@ -92,11 +92,11 @@ class Brackets(LooseFigures):
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
 
-    def _times_note(self, item: Item, last: StationDraft | None) -> None:
+    def _times_note(self, item: Item, last: StationDraft | None, segment: Segment) -> None:
         """`(5x)`: so many rounds of what follows, or sets of the station before."""
         figure = item.value.steps[0].value if item.value.steps else 1.0
         if self.section().fresh:
-            self.current_group().rounds = int(figure)
+            self._rounds(int(figure), segment)
         elif last is not None and last.amount is not None:
             last.amount = replace(last.amount, sets=last.amount.sets * max(1, int(min(figure, 1e4))))
 

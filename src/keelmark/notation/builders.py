@@ -27,6 +27,8 @@ __all__ = [
     "interval_figure",
     "interval_head",
     "keep_times",
+    "lengths_of",
+    "load_over_reps",
     "open_sets",
     "pair_of",
     "percent_of",
@@ -36,7 +38,9 @@ __all__ = [
     "rise",
     "rise_added",
     "rise_each",
+    "reps_named",
     "rounds_head",
+    "sets_named",
     "sets_of",
     "share_of_load",
     "start_load",
@@ -141,6 +145,30 @@ def sets_of(items: list[Item]) -> list[Item] | None:
     if last.kind == "sets":
         return [merged_item("nsets", items, sets)]
     return None
+
+
+def sets_named(items: list[Item]) -> list[Item] | None:
+    """`sets: 5`, `Serien = 4`."""
+    sets = whole_number(items[-1])
+    return None if sets is None else [merged_item("nsets", items, sets)]
+
+
+def reps_named(items: list[Item]) -> list[Item] | None:
+    """`reps: 8`, `Wdh. = 5`."""
+    made = merged_item("amount", items, items[-1].value)
+    made.parts = ["sets"]
+    return [made] if items[-1].value.sets == 1 else None
+
+
+def lengths_of(items: list[Item]) -> list[Item] | None:
+    """`run two laps of 400 m`: so many times that distance, no rounds."""
+    sets = whole_number(items[1])
+    last = items[-1]
+    if sets is None:
+        return None
+    made = merged_item(last.kind, items[1:], replace(last.value, sets=last.value.sets * sets))
+    made.parts = ["sets"]
+    return [items[0], made]
 
 
 def interval_head(items: list[Item]) -> list[Item] | None:
@@ -374,6 +402,15 @@ def times_word(items: list[Item]) -> list[Item] | None:
     if items[1].kind == "time_word":
         return [merged_item("for_time", items)] if number == 4 else None
     return [merged_item("rounds_head", items, number)]
+
+
+def load_over_reps(items: list[Item]) -> list[Item] | None:
+    """`70 %/2`, `60 kg/5`: a load over its reps."""
+    load, amount = items[0], items[-1]
+    if load.value.unit not in ("percent", "kg", "lb") or len(amount.value.steps) != 1:
+        return None
+    amount.parts = ["sets", *amount.parts]
+    return [amount, load]
 
 
 def at_least(items: list[Item]) -> list[Item] | None:

@@ -260,6 +260,9 @@ class Heads(Labels):
 
     def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
         window, total, windows, form = item.value
+        said = self.now is not None and self.now.kind == "every" and self.now.window == window
+        if said and segment.content and not segment.starts_line and total is None and windows is None:
+            return
         total = total or (self.pending_seconds if windows is None else None)
         last = self.last_station() if self.now is not None else None
         if (

@@ -27,6 +27,7 @@ class Item:
 
 
 _EVERY_WORD = re.compile(r"e([0-9]{1,3})(?:m(?:om|in|mom|otm)?|om|s)$")
+_TIMES = {"twice": 2.0, "thrice": 3.0, "fourfold": 4.0, "fivefold": 5.0}
 _LETTER_ROLES = frozenset("aeyou")
 
 
@@ -118,6 +119,11 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
             Item("movement", token.start, last.end, movement[0], written, role[1] if role else (), token.spaced)
         )
         return places[movement[1] - 1] + 1
+    if role is not None and role[1][0] in _TIMES:
+        last = tokens[places[role[0] - 1]]
+        items.append(Item("number", token.start, last.end, _TIMES[role[1][0]], "", (), token.spaced))
+        items.append(Item("times_word", token.start, last.end, None, token.word, ("times_word",), True))
+        return places[role[0] - 1] + 1
     if role is not None:
         last = tokens[places[role[0] - 1]]
         kind = role[1][0]
@@ -127,6 +133,13 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         if movement is not None and movement[1] == role[0]:
             items[-1].parts = [movement[0]]
         return places[role[0] - 1] + 1
+    if token.word in lexicon.connectors and before is not None and before.kind in _NAMED and at + 1 < len(tokens):
+        items.append(Item("and", token.start, token.end, None, token.word, ("and",), token.spaced))
+        return at + 1
+    beside = lexicon.foreign(token.word) if before is None or before.kind in _BREAKS else None
+    if beside is not None:
+        items.append(Item(beside, token.start, token.end, None, token.word, (beside,), token.spaced))
+        return at + 1
     every = _EVERY_WORD.match(token.word)
     if every is not None:
         seconds = float(every.group(1)) * (1.0 if token.word.endswith("s") else 60.0)
@@ -138,6 +151,8 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     return at + 1
 
 
+_NAMED = frozenset(["movement", "mass", "length", "distance", "energy", "close"])
+_BREAKS = frozenset(["colon", "comma", "newline", "semicolon", "stop", "close", "sdash"])
 _LONG_UNITS = frozenset(["mile", "kilometre", "kilometer", "km"])
 
 
@@ -213,7 +228,7 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
         role = lexicon.role(_run_from(tokens, at)[0], 0, "en")
         if role is not None and role[0] > 1:
             return None
-    if len(token.word) == 1 and text[token.start].isupper() and token.spaced:
+    if len(token.word) == 1 and text[token.start].isupper() and token.spaced and not _all_capitals(text, token):
         return None
     if following is not None and (following.kind == "word" or (following.kind == "dash" and not following.spaced)):
         words = _run_from(tokens, at)[0]
@@ -222,6 +237,11 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
             if named is not None and named[1] > 1:
                 return None
     return unit
+
+
+def _all_capitals(text: str, token: Token) -> bool:
+    """Is a capital `M` one because everything around it is written in capitals?"""
+    return text[max(0, token.start - 40) : token.end + 40].isupper() and token.word == "m"
 
 
 _AFTER_PREPOSITION = frozenset(

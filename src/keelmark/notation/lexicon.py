@@ -100,6 +100,9 @@ class Lexicon:
         self.minutes = frozenset(
             word for word, by in self._roles.items() if any("minute" in roles for roles in by.values())
         )
+        self.connectors = frozenset(
+            word for word, by in self._roles.items() if len(word) <= 3 and any("and" in roles for roles in by.values())
+        )
         for phrase in (*self._roles, *self.numbers):
             first, count = phrase.split(" ")[0], phrase.count(" ") + 1
             self._longest[first] = max(count, self._longest.get(first, 0))
@@ -146,6 +149,13 @@ class Lexicon:
             found = None
         self._found_names[key] = found
         return found
+
+    def foreign(self, word: str) -> str | None:
+        """The part a word plays in the minutes of a rotation in another language than the text's, or None."""
+        by_language = self._roles.get(word)
+        if by_language is None:
+            return None
+        return next((role for roles in by_language.values() for role in roles if role in ("odd", "even")), None)
 
     def likely(self, text: str) -> str | None:
         """The movement meant by a slip of typing, or None; what was asked before is remembered."""

@@ -13,6 +13,7 @@ __all__ = ["read_figures"]
 _MEASURES = {"distance": "distance_m", "time": "duration_s", "energy": "calories"}
 
 
+_CLOCK_WORDS = frozenset(["amrap", "emom", "every", "cap", "part"])
 _KIND_OF_MEASURE = {"distance_m": "dist", "duration_s": "dur", "calories": "cals", "reps": "amount"}
 
 
@@ -75,6 +76,8 @@ def _names_a_variant(items: list[Item], at: int) -> bool:
 def _is_ratio(items: list[Item], at: int) -> bool:
     """`2:1` as a swap ratio."""
     if at + 2 >= len(items) or items[at + 1].kind != "colon" or items[at + 1].spaced:
+        return False
+    if at > 0 and items[at - 1].kind in _CLOCK_WORDS:
         return False
     return items[at + 2].kind == "number" and not items[at + 2].spaced and items[at + 2].value > 0
 

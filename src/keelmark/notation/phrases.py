@@ -47,6 +47,7 @@ _SMALL = Cascade(
         ("dur amrap", make.repeated_amrap),
         ("amount times (max|amrap)", make.open_sets),
         ("plus load", make.added),
+        ("load slash amount", make.load_over_reps),
     ]
 )
 
@@ -63,6 +64,7 @@ _LARGE = Cascade(
             make.clock_head("amrap_head"),
         ),
         ("(dur|quote) (dash|of)? amrap", make.clock_head("amrap_head")),
+        ("dur (to|word|for_word|a|of|letter){1,5} amrap (of|to)?", make.clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", make.clock_head("amrap_head")),
         ("amrap", make.clock_head("amrap_head")),
         ("load (per_set|per_round|emom|between|each)", make.rise_added),
@@ -85,6 +87,9 @@ _LARGE = Cascade(
             "every (dur|quote|dist) (word|for_word|of|wearing|to|at|sdash)? (word|for_word|of|letter)? (dur)",
             make.every_head,
         ),
+        ("every (dur|quote) comma? (word|for_word|of|a|total|to|at){1,5} dur", make.every_head),
+        ("every (dur|quote) open amount times close", make.every_head),
+        ("every amount (?=colon)", make.every_head),
         ("every dur (rounds|sets)", make.every_head),
         ("every dur for_word amount", make.every_reps),
         ("every (dur|quote|dist)", make.every_head),
@@ -113,6 +118,9 @@ _LARGE = Cascade(
         ("amount sets (of|at|times|a|colon|comma)? max", make.sets_of),
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount sets", make.sets_of),
+        ("sets (colon|equals) amount", make.sets_named),
+        ("reps_word (colon|equals) amount", make.reps_named),
+        ("movement amount rounds of (dist|dur|cals)", make.lengths_of),
         (
             f"(build|heavy) {_TOWARDS} (single|double|triple|rm|top_set) heavy?",
             make.building,

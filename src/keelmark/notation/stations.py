@@ -9,6 +9,7 @@ from keelmark.catalogue import Movement
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["AMOUNTS", "apply_figures", "open_amount", "pieces_of", "station_of"]
@@ -154,7 +155,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             and piece[place - 1].kind == "load"
             and movement.implement in ("dumbbell", "kettlebell")
         ):
-            station.per_hand = True
+            if movement.name in _one_sided():
+                station.side = "each"
+            else:
+                station.per_hand = True
         elif kind == "after":
             station.when = "after_set" if item.value == "set" else "after_rep"
         elif kind == "between":
@@ -178,6 +182,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = replace(amount, measure="duration_s", unit="s")
         elif "calories" in movement.measures:
             station.amount = replace(amount, measure="calories", unit="cal")
+
+
+def _one_sided() -> frozenset[str]:
+    return frozenset(trade()["one_sided"])
 
 
 def _same(piece: list[Item], place: int) -> str:
@@ -301,6 +309,14 @@ def _take_counts(  # noqa: C901
                 and not station.words_sets
             ):
                 station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
+            elif (
+                station.amount.measure == "reps"
+                and station.uncounted
+                and station.amount.sets == 1
+                and len(station.amount.steps) == 1
+                and kind == "dur"
+            ):
+                station.amount = replace(amount, sets=int(station.amount.steps[0].value))
             elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
                 station.amount = amount
             continue

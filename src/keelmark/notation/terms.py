@@ -24,6 +24,7 @@ _JOINERS = {
     "to": "~",
     "at": "~",
     "a": "~",
+    "arrow": ">",
 }
 
 
@@ -217,8 +218,12 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in _UNITS else None
     if unit is not None and term.unit is not None and unit.measure != term.unit.measure:
         return False
+    if term.sign == "percent" and sign.kind in ("slash", "sslash"):
+        return here + 2 < len(items) and items[here + 2].kind == "percent"
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
         return False
+    if sign.kind == "arrow":
+        return not later and (unit is None) == (term.unit is None or len(term.values) > 1)
     if sign.kind == "dash":
         return not following.spaced or not sign.spaced
     if sign.kind == "sdash":
@@ -231,6 +236,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
         return _numbers_follow(items, at, "comma") >= 3
     if sign.kind in ("to", "a", "at"):
         if not (sign.kind == "to" or "to" in sign.roles or sign.word == "a"):
+            return False
+        if later and unit is not None and unit.measure in ("length", "feet", "mass") and term.unit is None:
             return False
         if sign.word not in ("a", "al", "ao", "at"):
             return True

@@ -85,6 +85,7 @@ _MARKS = {
     "ª": "ordinal",
     "¿": "stop",
     "¡": "stop",
+    ">": "arrow",
     "\\": "slash",
     "\u20e3": "close",
     "、": "comma",
