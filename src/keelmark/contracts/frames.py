@@ -157,7 +157,7 @@ WEEKLY_FIGURE = FrameSchema(
             "value",
             pl.Float64,
             "of the channel",
-            "amount of the known days; empty when no day is known",
+            "amount of the known days; empty when no day, or no trained day, is known",
             optional=True,
         ),
         Column("low", pl.Float64, "of the channel", "lower bound", optional=True),
