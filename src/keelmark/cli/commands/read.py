@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from keelmark.cli.commands.mechanics import explained, tell_mechanics
 from keelmark.cli.options import AsJson
 from keelmark.contracts.errors import RefusedInput, SettingError
 
@@ -28,6 +29,9 @@ def read(
     option: Annotated[str, typer.Option(help="What was done: as_written or scaled.")] = "as_written",
     result: Annotated[str | None, typer.Option(help='The score as written, such as "7+12" or "14:30".')] = None,
     jsonl: Annotated[Path | None, typer.Option(metavar="FILE", help="One JSON object a line in, one out.")] = None,
+    explain: Annotated[bool, typer.Option("--explain", help="Tell the mechanics of the back, rep by rep.")] = False,
+    stature: Annotated[float | None, typer.Option(metavar="CM", help="Stature in cm, for --explain.")] = None,
+    sex: Annotated[str | None, typer.Option(help="female or male, for --explain.")] = None,
     as_json: AsJson = False,
 ) -> None:
     """Read a whiteboard text and show the exact work, every doubt in its place, and the text as it was understood.
@@ -40,11 +44,15 @@ def read(
     if jsonl is not None:
         _read_lines(jsonl, answer)
         return
-    context = Context(
-        standard=standard, bodyweight_kg=bodyweight, one_rm=_maxima(one_rm or []), option=option, result=result
-    )
+    maxima = _maxima(one_rm or [])
+    context = Context(standard=standard, bodyweight_kg=bodyweight, one_rm=maxima, option=option, result=result)
     reading = read_text(_text(file), context)
-    if as_json:
+    if explain:
+        found, body = explained(reading, body_mass_kg=bodyweight, stature_cm=stature, sex=sex, rep_maxima_kg=maxima)
+        if not as_json:
+            _tell(reading)
+        tell_mechanics(found, body, as_json=as_json)
+    elif as_json:
         typer.echo(json.dumps(reading.plain(), ensure_ascii=False))
     else:
         _tell(reading)
