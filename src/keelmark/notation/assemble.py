@@ -18,6 +18,24 @@ __all__ = ["Assembler"]
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 
 
+_SHARE_TOLD = frozenset(
+    [
+        "each_person",
+        "each",
+        "per_person",
+        "own",
+        "in_turn",
+        "amount",
+        "rounds_head",
+        "repeat",
+        "movement",
+        "word",
+        "of",
+        "times",
+    ]
+)
+
+
 _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash", "slash", "dash", "squote", "dquote"])
 """A mark alone between two separators says nothing."""
 
@@ -61,9 +79,33 @@ class Assembler(Mentions):
             self._negative(segment)
             return
         segment.items = _without_blank(segment.items)
+        if self._pause(segment) or self._each_share(segment):
+            return
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
+
+    def _pause(self, segment: Segment) -> bool:
+        """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
+        items = segment.items
+        return (
+            len(items) > 1 and items[0].kind == "dur" and items[1].kind == "between" and self.last_station() is not None
+        )
+
+    def _each_share(self, segment: Segment) -> bool:
+        """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
+        items = segment.items
+        last = self.last_station()
+        if last is None or not self.section().share or segment.notes or len(items) > 5:
+            return False
+        kinds = {item.kind for item in items}
+        named = [item for item in items if item.kind == "movement"]
+        told = any("each_person" in item.roles for item in items) and kinds <= _SHARE_TOLD
+        counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
+        if not told or not counted or any(item.value != last.movement for item in named):
+            return False
+        self.each_known = True
+        return True
 
     def _negative(self, segment: Segment) -> None:
         """A minus sign in front of a count: the station it belongs to is not used."""
@@ -158,7 +200,7 @@ class Assembler(Mentions):
         ) and (self._bare_mention(segment, items) or self._names_the_list(segment)):
             return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
-        if self._sets_of_singles(segment, items):
+        if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
@@ -221,6 +263,10 @@ class Assembler(Mentions):
             self.stated = None
         if self.interrupt:
             station.when = self.interrupt
+            if any(item.kind == "start_at" for item in segment.items) and any(
+                item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
+            ):
+                station.when = "each_minute_later"
             self.interrupt = ""
 
     def _inline_over(self, group: GroupDraft) -> bool:

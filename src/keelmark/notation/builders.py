@@ -11,6 +11,7 @@ from keelmark.notation.tree import Amount, Load, Quantity
 
 __all__ = [
     "added",
+    "after_so_many",
     "after_what",
     "at_figure",
     "at_least",
@@ -35,10 +36,10 @@ __all__ = [
     "rating",
     "rep_max",
     "repeated_amrap",
+    "reps_named",
     "rise",
     "rise_added",
     "rise_each",
-    "reps_named",
     "rounds_head",
     "sets_named",
     "sets_of",
@@ -79,11 +80,11 @@ def every_head(items: list[Item]) -> list[Item] | None:
     window: float | None = None
     total: float | None = None
     windows: int | None = None
-    counted = False
+    counted = any(item.kind == "times" for item in items)
     for item in items:
         if item.kind == "every_word":
             window = item.value
-        elif item.kind in ("times", "rounds", "sets"):
+        elif item.kind in ("rounds", "sets"):
             counted = True
         elif item.kind in ("dur", "quote", "amount", "dist"):
             if window is None:
@@ -304,6 +305,12 @@ def start_load(items: list[Item]) -> list[Item]:
 def after_what(items: list[Item]) -> list[Item]:
     last = items[-1]
     return [merged_item("after", items, "set" if last.kind in ("sets", "rounds", "waves") else "rep")]
+
+
+def after_so_many(items: list[Item]) -> list[Item] | None:
+    """`5 burpees after every 8`."""
+    number = whole_number(next(item for item in items if item.kind == "amount"))
+    return [merged_item("after", items, number)] if number else None
 
 
 def between_what(items: list[Item]) -> list[Item]:

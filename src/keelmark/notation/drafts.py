@@ -43,6 +43,9 @@ class StationDraft:
     nothing: bool = False
     segment: int = 0
     explicit_load: bool = False
+    told_times: bool = False
+    parts: tuple[float, ...] = ()
+    after_every: float = 0.0
 
 
 @dataclass(slots=True)

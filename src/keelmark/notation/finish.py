@@ -8,7 +8,14 @@ from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.checks import check_group, check_totals
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
-from keelmark.notation.ladders import gather_rungs, settle_ladders, settle_slots, spread_sets
+from keelmark.notation.ladders import (
+    gather_rungs,
+    settle_after_every,
+    settle_ladders,
+    settle_slots,
+    spread_parts,
+    spread_sets,
+)
 from keelmark.notation.options import take_options
 from keelmark.notation.sharing_loads import share_loads
 from keelmark.notation.tree import Group, Prescription, Section, Station
@@ -19,6 +26,10 @@ __all__ = ["finish"]
 def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
     """The tree that an assembler has read; what must not be used is left out, with a finding."""
     take_options(work, catalogue)
+    for section in work.sections:
+        for group in section.groups:
+            spread_parts(group)
+            settle_after_every(group)
     share_loads(work, catalogue)
     sections = []
     for section in work.sections:

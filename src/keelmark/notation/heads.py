@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from keelmark.notation.drafts import GroupDraft, SectionDraft
+from dataclasses import replace
+
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.labels import TITLES, Labels
 from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
-from keelmark.notation.tree import Quantity
+from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["HEADS", "Heads"]
 
@@ -186,6 +188,8 @@ class Heads(Labels):
             elif kind == "rounds_head":
                 if "every_head" in kinds and item.value == 1:
                     continue
+                if "times_word" in item.roles and self._times_of_station(item, items[:place], segment, left):
+                    continue
                 if isinstance(item.value, Quantity):
                     self._rounds(int(item.value.value), segment)
                     self.current_group().range = item.value
@@ -224,6 +228,36 @@ class Heads(Labels):
                 group = self._role_group(kind)
                 group.role = kind
         return [item for item in left if item.kind not in ("of",)] if len(left) == 1 else left
+
+    def _times_of_station(self, item: Item, before: list[Item], segment: Segment, left: list[Item]) -> bool:
+        """`up the rope three times`, `hold a plank for a minute, three times`: of one movement, not of the round."""
+        times = int(item.value) if isinstance(item.value, int) else 1
+        named = any(other.kind == "movement" for other in before)
+        last = self.last_station()
+        stations = self._of_sentence()
+        if named and not stations:
+            counted = any(other.kind in ("amount", "dist", "dur", "cals") for other in before)
+            value = times if counted else Amount(steps=(Quantity(float(times)),))
+            left.append(Item("nsets" if counted else "amount", item.start, item.end, value))
+            return True
+        if named or segment.content or last is None or segment.starts_line:
+            return False
+        if last.amount is None and self.current_group().scheme is None and last.segment == self.at - 1:
+            last.amount = Amount(steps=(Quantity(float(times)),))
+            last.told_times = True
+            return True
+        others = any(station is not last for group in self.section().groups for station in group.stations)
+        if stations == [last] and last.amount is not None and (others or last.told_times):
+            last.amount = replace(last.amount, sets=last.amount.sets * max(1, times))
+            return True
+        return False
+
+    def _of_sentence(self) -> list[StationDraft]:
+        """The stations read since the last full stop or line end."""
+        start = self.at
+        while start > max(0, self.at - 12) and not self.segments[start].strong:
+            start -= 1
+        return [s for group in self.section().groups[-2:] for s in group.stations[-12:] if s.segment >= start]
 
     def _role_group(self, role: str) -> GroupDraft:
         section = self.section()

@@ -57,8 +57,11 @@ class Labels(Desk):
             and segment.after == "colon"
         ):
             return []
-        if first.kind in ("odd", "even"):
-            self._slot(first.kind, ())
+        parity = first.kind
+        if parity not in ("odd", "even") and self._other_half():
+            parity = next((role for role in first.roles if role in ("odd", "even")), parity)
+        if parity in ("odd", "even"):
+            self._slot(parity, ())
             rest = items[1:]
             while rest and rest[0].kind in ("minute", "equals", "colon"):
                 rest = rest[1:]
@@ -95,6 +98,10 @@ class Labels(Desk):
                 self._numbered(segment)
             return []
         return items
+
+    def _other_half(self) -> bool:
+        """The odd or even minutes have been named, the others may follow."""
+        return self._in_windows() and self.now is not None and any(group.parity for group in self.now.groups)
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""

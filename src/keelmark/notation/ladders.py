@@ -8,9 +8,9 @@ from dataclasses import replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
-from keelmark.notation.tree import Amount
+from keelmark.notation.tree import Amount, Quantity
 
-__all__ = ["gather_rungs", "settle_ladders", "settle_slots", "spread_sets"]
+__all__ = ["gather_rungs", "settle_after_every", "settle_ladders", "settle_slots", "spread_parts", "spread_sets"]
 
 
 def is_ladder(amount: Amount | None) -> bool:
@@ -87,6 +87,28 @@ def spread_sets(group: GroupDraft) -> None:
                 station.amount = replace(amount, sets=sets)
         else:
             sets = 0
+
+
+def settle_after_every(group: GroupDraft) -> None:
+    """`24 muscle-ups, 5 burpees after every 8`: as many sets as the station before has whole eights."""
+    for before, station in itertools.pairwise(group.stations):
+        amount = before.amount
+        if station.after_every and amount is not None and amount.steps and station.amount is not None:
+            whole = sum(step.value for step in amount.steps) * amount.sets * amount.sides
+            station.amount = replace(station.amount, sets=max(1, int(whole // station.after_every)))
+
+
+def spread_parts(group: GroupDraft) -> None:
+    """`5 x (1+2+1) clean, front squat, jerk`: the parts of the first figure, one for each movement of the complex."""
+    for place, station in enumerate(group.stations):
+        amount, parts = station.amount, station.parts
+        run = group.stations[place : place + len(parts)]
+        if not parts or amount is None or len(run) < len(parts) or any(s.amount is not None for s in run[1:]):
+            continue
+        for other, part in zip(run, parts, strict=True):
+            other.amount = replace(amount, steps=(Quantity(part),))
+        for other in run[1:]:
+            other.joined = other.joined or "plus"
 
 
 def gather_rungs(section: SectionDraft, group: GroupDraft) -> None:

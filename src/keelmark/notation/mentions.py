@@ -78,6 +78,20 @@ class Mentions(Brackets):
         self._figures(segment, [made, *items[place + 1 :]])
         return True
 
+    def _load_for_mention(self, items: list[Item]) -> bool:
+        """`sled push 6 x 25 m` / `90 kg on the sled`: the load of the station before, its name said again."""
+        last = self.last_station()
+        named = [item for item in items if item.kind == "movement"]
+        loads = [item for item in items if item.kind == "load"]
+        if last is None or len(named) != 1 or len(loads) != 1 or named[0].value != last.movement:
+            return False
+        if last.load is not None or last.amount is None or loads[0].start > named[0].start:
+            return False
+        if any(item.kind in AMOUNTS or item.kind in ("max", "building", "rm", "nsets") for item in items):
+            return False
+        last.load, last.explicit_load = loads[0].value, True
+        return True
+
     def _mistyped(self, items: list[Item]) -> list[Item]:
         """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
         for at in range(1, len(items)):

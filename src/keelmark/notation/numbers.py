@@ -35,7 +35,7 @@ def read_figures(items: list[Item]) -> list[Item]:
             item = items[at]
             out.append(Item("amount", item.start, item.end, Amount(steps=(Quantity(item.value),)), "", (), item.spaced))
             at += 1
-        elif kind in ("number", "commas", "dots"):
+        elif kind in ("number", "commas", "dots") or (kind == "open" and _is_cluster(items, at)):
             made, at = _figure(items, at)
             out.extend(made)
         elif kind == "clock":
@@ -64,6 +64,17 @@ def _is_plain(items: list[Item], at: int) -> bool:
         same = following.value == items[at].value and following.spaced
         return same and (at + 2 >= len(items) or items[at + 2].kind in ("number", "newline"))
     return following.kind in ("movement", "newline")
+
+
+def _is_cluster(items: list[Item], at: int) -> bool:
+    """`(2+3) x 4`: the counts of a complex and its sets."""
+    if at + 3 >= len(items) or items[at + 1].kind != "number" or items[at + 2].kind != "plus":
+        return False
+    here = at + 1
+    while here + 1 < len(items) and items[here].kind == "number" and items[here + 1].kind == "plus" and here < at + 12:
+        here += 2
+    tail = [item.kind for item in items[here : here + 4]]
+    return tail == ["number", "close", "times", "number"]
 
 
 def _names_a_variant(items: list[Item], at: int) -> bool:
@@ -128,6 +139,9 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
         unit = "min" if last.sign == "'" else "s"
         sets = max(1, int(min(before[0].values[0], 1e6)))
         return [Item("dur", start, end, Amount("duration_s", unit, _steps(last, load=True), sets))]
+    if len(terms) == 2 and terms[0].cluster and terms[0].parts and last.unit is None:
+        before, last = [last], terms[0]
+        terms = [*before, last]
     plain = [term for term in terms if term.unit is None]
     with_unit = next((term for term in terms if term.unit is not None), None)
     if with_unit is not None:

@@ -164,6 +164,8 @@ def _ends(items: list[Item], at: int) -> bool:
             and items[at].spaced is False
             and following.kind != "amount"
         )
+    if following.kind in ("at", "load"):
+        return False
     before = items[at - 1]
     if before.kind == "remark" and len(before.word) <= 4:
         return False

@@ -160,7 +160,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             else:
                 station.per_hand = True
         elif kind == "after":
-            station.when = "after_set" if item.value == "set" else "after_rep"
+            if isinstance(item.value, int):
+                station.after_every = float(item.value)
+            else:
+                station.when = "after_set" if item.value == "set" else "after_rep"
         elif kind == "between":
             station.when = "between_sets"
         elif kind == "nsets":
@@ -328,6 +331,7 @@ def _take_counts(  # noqa: C901
             amount = replace(amount, sets=1)
         station.amount = amount
         station.words_sets = "words" in item.parts
+        station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
     if sets > 1 and station.amount is not None:
         station.amount = replace(station.amount, sets=station.amount.sets * sets)
     elif sets > 1:

@@ -209,7 +209,7 @@ def _mixed_fraction(items: list[Item], at: int) -> bool:
     )
 
 
-def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bool:
+def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bool:  # noqa: C901
     """Does the sign at `here` join the number before it with one after it into one series?"""
     following = items[here + 1]
     sign = items[here]
@@ -223,7 +223,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
         return False
     if sign.kind == "arrow":
-        return not later and (unit is None) == (term.unit is None or len(term.values) > 1)
+        far = unit is not None and unit.measure == "distance" and len(term.values) == 1 and term.unit is None
+        return not later and not far and (unit is not None or term.unit is None)
     if sign.kind == "dash":
         return not following.spaced or not sign.spaced
     if sign.kind == "sdash":
