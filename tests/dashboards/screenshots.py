@@ -18,6 +18,7 @@ PAGES = {
     "squad-storm": "/?week=2026-W06&channel=lumbar_moment",
     "squad-numbers": "/?channel=jump_contacts&show=numbers&weeks=12",
     "athlete": f"/athlete?{SPIKE}",
+    "programme": "/programme",
     "log": "/log",
     "check-ins": "/check-ins",
     "methods": "/methods",
