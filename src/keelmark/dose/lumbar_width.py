@@ -90,24 +90,39 @@ def width_by_input(
     )
     placed = rows.join(pairs.select(*PAIR_KEY, "pair", "measured"), on=PAIR_KEY, how="left", nulls_equal=True)
 
-    def width(frozen: tuple[str, ...] = (), exact: bool = False) -> float:
-        return _width(placed, pairs, channel, Draws(draws, frozen), exact)
+    tasks = placed.select("pair", load_kg="load_used").unique().sort("pair", "load_kg")
+    free = bounds_of_tasks(pairs, tasks, Draws(draws))
+
+    def width(frozen: str | None = None, exact: bool = False) -> float:
+        bounds = free if frozen is None else _with_one_known(free, pairs, tasks, frozen, draws)
+        return _width(placed, bounds, channel, exact)
 
     wide = [name for name in INPUTS if (pairs[f"{name}_low"] < pairs[f"{name}_high"]).any()]
     whole = width()
     if whole <= 0:
         return pl.DataFrame(schema=WIDTH_SCHEMA)
-    found = [(name, INPUT_LABELS[name], 1 - width((name,)) / whole, QUESTIONS.get(name)) for name in wide]
+    found = [(name, INPUT_LABELS[name], 1 - width(name) / whole, QUESTIONS.get(name)) for name in wide]
     found.append(("amount", "number of reps or their equivalent", 1 - width(exact=True) / whole, QUESTIONS["amount"]))
     table = pl.DataFrame(found, schema=WIDTH_SCHEMA, orient="row").with_columns(pl.col("narrows").clip(0.0, 1.0))
     return table.filter(pl.col("narrows") > 0.005).sort("narrows", descending=True)
 
 
-def _width(rows: pl.DataFrame, pairs: pl.DataFrame, channel: str, draws: Draws, exact: bool) -> float:
+def _with_one_known(
+    free: pl.DataFrame, pairs: pl.DataFrame, tasks: pl.DataFrame, frozen: str, draws: int
+) -> pl.DataFrame:
+    """The bounds with one input held still; only the pairs in which it has a width are worked out again."""
+    touched = pairs.filter(pl.col(f"{frozen}_low") < pl.col(f"{frozen}_high"))
+    numbers = touched.select("pair", new=pl.int_range(pl.len(), dtype=pairs.schema["pair"]))
+    asked = tasks.join(numbers, on="pair").select("load_kg", pair="new").sort("pair", "load_kg")
+    again = bounds_of_tasks(touched.with_columns(pair=numbers["new"]), asked.select("pair", "load_kg"),
+                            Draws(draws, (frozen,)))  # fmt: skip
+    back = again.rename({"pair": "new"}).join(numbers, on="new").select(free.columns)
+    return pl.concat([free.join(numbers, on="pair", how="anti"), back])
+
+
+def _width(rows: pl.DataFrame, bounds: pl.DataFrame, channel: str, exact: bool) -> float:
     """Upper less lower bound of the channel over all rows."""
-    tasks = rows.select("pair", load_kg="load_used").unique().sort("pair", "load_kg")
-    bounds = bounds_of_tasks(pairs, tasks, draws).rename({"load_kg": "load_used"})
-    joined = rows.join(bounds, on=["pair", "load_used"], how="left")
+    joined = rows.join(bounds.rename({"load_kg": "load_used"}), on=["pair", "load_used"], how="left")
     if exact:
         joined = joined.with_columns(
             pl.col(name).alias(f"{name}{end}") for name in ("times", "cycles") for end in ("_low", "_high")
