@@ -13,7 +13,8 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = ["Mentions"]
 
 _REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
-
+_THINGS = ("box", "bar", "ball", "plate", "sandbag", "vest", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
+"""Words for a thing that may also be part of a name that is not known."""
 
 _GUESSES = 20
 """Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
@@ -139,14 +140,14 @@ class Mentions(Brackets):
         """Words with a count in front, or a scheme behind, that name no movement known."""
         while items and items[0].kind in ("at", "of", "with", "a", "to", "each", "and", "for_word", "plus"):
             items = items[1:]
-        words = [item for item in items if item.kind == "word"]
-        if not words:
+        words = [item for item in items if item.kind in ("word", *_THINGS)]
+        if all(item.kind in _THINGS for item in words):
             return False
         first = items[0]
         counted = (
             (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))
             and len(items) > 1
-            and items[1].kind in ("word", "alternating", "pace", "of")
+            and items[1].kind in ("word", "alternating", "pace", "of", *_THINGS)
         )
         behind = first.kind == "word" and any(
             item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
@@ -173,7 +174,7 @@ class Mentions(Brackets):
             )
             place = items.index(words[0])
             named = Item("movement", words[0].start, words[-1].end, guess, text)
-            fixed = list(items[:place]) + [named] + [item for item in items[place:] if item.kind != "word"]
+            fixed = list(items[:place]) + [named] + [item for item in items[place:] if item not in words]
             segment.content = True
             self._stations(segment, fixed)
             return True
