@@ -69,6 +69,10 @@ def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: A
         work.find("implausible_reps", station.start, station.end, count=f"{max(amount.sets, group.rounds)} times")
         return True
     if amount.measure == "reps" and station.uncounted and amount.steps and not amount.open:
+        same = _unit_before(work, station, top)
+        if same is not None:
+            station.amount = replace(amount, measure=same.measure, unit=same.unit)
+            return False
         work.find("ambiguous_unit", station.start, station.end, figure=f"{top:g}")
         if station.movement == "row":
             work.find(
@@ -90,6 +94,21 @@ def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: A
         work.find("implausible_reps", station.start, station.end, count=f"{top:g} {amount.unit}")
         return True
     return False
+
+
+def _unit_before(work: Assembler, station: StationDraft, top: float) -> Amount | None:
+    """The amount of the same movement before, where the figure without a unit is of its size: `then row 2000 more`."""
+    for section in work.sections:
+        for group in section.groups:
+            for other in group.stations:
+                if other is station:
+                    return None
+                amount = other.amount
+                if other.movement != station.movement or amount is None or amount.measure == "reps" or not amount.steps:
+                    continue
+                if 0.25 <= top / max(amount.steps[0].value, 1e-9) <= 4:
+                    return amount
+    return None
 
 
 def _check_load(work: Assembler, station: StationDraft) -> None:

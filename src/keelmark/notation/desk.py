@@ -8,7 +8,7 @@ from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.segments import Segment
-from keelmark.notation.tree import Amount, Load
+from keelmark.notation.tree import Amount, Height, Load
 
 __all__ = ["Desk", "Finding"]
 
@@ -44,6 +44,7 @@ class Desk:
         self.options: list[tuple[StationDraft | None, StationDraft | None, list[Item], list[Item]]] = []
         self.swaps: list[tuple[str, str, float]] = []
         self.carried: list[tuple[Load, str, GroupDraft]] = []
+        self.raised: list[tuple[Height, str, GroupDraft]] = []
         self.lost: list[tuple[GroupDraft, int]] = []
         self.lexicon = lexicon
         self.segments = segments

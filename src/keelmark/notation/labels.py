@@ -46,6 +46,10 @@ class Labels(Desk):
         alone = len(items) == 1 or (
             len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals")
         )
+        if first.kind == "enumerator":
+            if self._in_windows():
+                self._slot("", (int(first.value),))
+            return []
         if first.kind == "part" and second is not None and second.kind in ("amount", "letter"):
             self._part(second)
             return items[2:]

@@ -89,6 +89,8 @@ class Lexicon:
         self._found_names: dict[tuple[str | None, tuple[str, ...]], tuple[str, int] | None] = {}
         folder = files("keelmark.notation") / "words"
         self._read_units(tomllib.loads((folder / "units.toml").read_text(encoding="utf-8")))
+        headers = tomllib.loads((folder / "columns.toml").read_text(encoding="utf-8"))
+        self.columns = {fold(word): column for column, words in headers.items() for word in words}
         common: dict[str, set[str]] = {}
         for language in LANGUAGES:
             table = tomllib.loads((folder / f"{language}.toml").read_text(encoding="utf-8"))

@@ -121,8 +121,9 @@ class LooseFigures(Schemes):
         amount = last.amount
         if (
             "cell" not in segment.before
-            or item.kind != "amount"
+            or item.kind not in AMOUNTS
             or amount is None
+            or amount.measure != "reps"
             or amount.sets > 1
             or len(amount.steps) != 1
         ):
@@ -236,7 +237,8 @@ class LooseFigures(Schemes):
         if "reps" in counts[0].parts and not loads and any(item.kind in ("total", "equals") for item in items):
             self._total(counts[0], last, items)
             return
-        if not (loads or sets):
+        further_open = first.open and not first.steps and last.amount is not None and not last.amount.open
+        if not (loads or sets or further_open):
             if any(item.kind in ("total", "equals") for item in items):
                 self._total(counts[0], last, items)
             return

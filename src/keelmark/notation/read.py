@@ -21,9 +21,11 @@ from keelmark.notation.lexicon import Lexicon, lexicon_for
 from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
 from keelmark.notation.phrases import read_phrases
+from keelmark.notation.raw_marks import read_marks
 from keelmark.notation.render import render
 from keelmark.notation.score import read_scores
 from keelmark.notation.segments import cut
+from keelmark.notation.tables import read_tables
 from keelmark.notation.tree import Prescription
 
 _LOOKED_UP = 20
@@ -130,7 +132,7 @@ def _tree(
     text: str, lexicon: Lexicon
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     raw, language = read_items(text, lexicon)
-    items = read_phrases(read_figures(raw))
+    items = read_phrases(read_figures(read_marks(read_tables(raw, text, lexicon))))
     assembler = Assembler(lexicon, cut(items), text)
     assembler.language = language
     assembler.run()

@@ -112,12 +112,14 @@ class Schemes(Heads):
         named = ""
         for item in reversed(items):
             load = item.value[1] if item.kind == "xload" else item.value
-            if item.kind in _IMPLEMENT_KINDS:
+            if item.kind in _IMPLEMENT_KINDS or item.kind in ("box", "target"):
                 named = item.kind
             elif item.kind == "xload":
                 self.carried.append((replace(load, count=int(item.value[0])), named, group))
             elif item.kind == "load":
                 self.carried.append((load, "vest" if vest else named, group))
+            elif item.kind == "height" and named in ("box", "target"):
+                self.raised.append((item.value, named, group))
             elif item.kind == "per_side":
                 group.per_side = True
             elif item.kind == "alternating":

@@ -149,6 +149,10 @@ def _counted(  # noqa: C901
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
     if "rounds" in roles:
         return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
+    if "or" in roles and len(numbers) == 2:
+        return Score("unclear", reps=numbers[0])
+    if len(numbers) == 1 and roles & {"cap", "dnf"}:
+        return Score("reps", reps=numbers[0])
     if any(item.kind == "mass" for item in items) or _says_loads(items, roles):
         return Score("loads", values=numbers, unit=_mass(items))
     if any(item.kind == "energy" for item in items) and len(numbers) == 1:

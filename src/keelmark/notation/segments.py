@@ -94,6 +94,10 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
         elif kind == "newline":
             line += 1
             finish("newline")
+        elif kind == "enumerator":
+            finish("comma")
+            current.items.append(item)
+            finish("close")
         elif kind == "close" and len(current.items) > 1 and current.items[-1].kind == "amount":
             label = current.items.pop()
             finish("comma")

@@ -8,10 +8,11 @@ from dataclasses import replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
-from keelmark.notation.tree import Load, Quantity
+from keelmark.notation.tree import Height, Load, Quantity
 
 __all__ = ["every_station", "share_loads"]
 
+_ON_A_BOX = ("step_up", "depth_jump", "burpee_box_jump_over", "burpee_box_jump", "step_down")
 _KG = {"kg": 1.0, "lb": 0.45359237}
 
 
@@ -80,6 +81,22 @@ def _carried(
             station.load = load
 
 
+def _raised(
+    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]], height: Height, named: str, group: GroupDraft
+) -> None:
+    """A height stated before the stations: of the box for those on a box, of the target for wall balls."""
+    started = False
+    for _, own, station in stations:
+        started = started or own is group
+        fits = (
+            station.movement == "wall_ball"
+            if named == "target"
+            else "box_" in station.movement or station.movement in _ON_A_BOX
+        )
+        if started and fits and station.movement != "box_squat" and station.height is None:
+            station.height = height
+
+
 def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]], catalogue: Catalogue) -> None:
     seen: dict[str, tuple[SectionDraft, StationDraft]] = {}
     for section, _, station in stations:
@@ -139,6 +156,8 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
         raised = station if station.height is not None else raised
     for load, named, group in work.carried:
         _carried(stations, load, named, group, catalogue)
+    for height, named, group in work.raised:
+        _raised(stations, height, named, group)
     for _, _, station in stations:
         if station.load is None and station.movement in work.loads_for:
             station.load = work.loads_for[station.movement]

@@ -83,6 +83,8 @@ class Windows(OpenEnded):
     def _intervals(self, section: Section, score: Score | None) -> list[Done]:
         rotation = max((group.of_slots for group in section.groups), default=0)
         windows = section.windows or (rotation if rotation else 1)
+        if rotation and windows < rotation:
+            windows *= rotation
         stations = [(group, station) for group in section.groups for station in group.stations]
         if (
             score is not None
