@@ -12,6 +12,7 @@ import typer
 
 from keelmark.cli.options import AsJson, Database, OwnMovements
 from keelmark.contracts.errors import RefusedInput, SettingError
+from keelmark.contracts.text_file import read_text_file
 
 if TYPE_CHECKING:
     from keelmark.plan import Clash, Explained, Limit, Programme
@@ -307,15 +308,7 @@ def _explained(told: Explained) -> dict[str, Any]:
 def _text(week: Path) -> str:
     if str(week) == "-":
         return sys.stdin.read()
-    try:
-        return week.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise RefusedInput(
-            f"the file cannot be read ({error.__class__.__name__})",
-            where=str(week),
-            wanted="a text file in UTF-8",
-            remedy="check the file's name and save it as UTF-8",
-        ) from error
+    return read_text_file(week)
 
 
 def _bytes(file: Path) -> bytes:

@@ -12,6 +12,7 @@ import typer
 from keelmark.cli.commands.mechanics import explained, tell_mechanics
 from keelmark.cli.options import AsJson
 from keelmark.contracts.errors import RefusedInput, SettingError
+from keelmark.contracts.text_file import read_text_file
 
 if TYPE_CHECKING:
     from keelmark.notation import Reading
@@ -63,19 +64,7 @@ def read(
 def _text(file: Path | None) -> str:
     if file is None or str(file) == "-":
         return sys.stdin.read()
-    return _content(file)
-
-
-def _content(file: Path) -> str:
-    try:
-        return file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise RefusedInput(
-            f"the file cannot be read ({error.__class__.__name__})",
-            where=str(file),
-            wanted="a text file in UTF-8",
-            remedy="check the file's name and save it as UTF-8",
-        ) from error
+    return read_text_file(file)
 
 
 def _maxima(written: list[str]) -> dict[str, float]:
@@ -102,7 +91,7 @@ def _maxima(written: list[str]) -> dict[str, float]:
 
 
 def _read_lines(file: Path, answer: Any) -> None:
-    for number, line in enumerate(_content(file).splitlines(), start=1):
+    for number, line in enumerate(read_text_file(file).splitlines(), start=1):
         if not line.strip():
             continue
         try:
