@@ -38,7 +38,9 @@ def small_catalogue() -> Catalogue:
         movement("back_squat", implement="barbell", load="needs", per_rep={"knee": figure(1), "two_legged": figure(1)}),
         movement("lunge", load="may", per_rep={"knee": figure(1), "one_legged": figure(1)}),
         movement("air_squat", per_rep={"knee": figure(1)}),
-        movement("box_jump", landing_class="low", per_rep={"jump_contacts": figure(1)}, seconds_per_rep=figure(3, 2, 5)),
+        movement(
+            "box_jump", landing_class="low", per_rep={"jump_contacts": figure(1)}, seconds_per_rep=figure(3, 2, 5)
+        ),
         movement("depth_jump", landing_class="high", per_rep={"jump_contacts": figure(2)}),
         movement(
             "run",
