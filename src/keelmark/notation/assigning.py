@@ -7,6 +7,7 @@ from keelmark.notation.context import Context
 from keelmark.notation.entries import (
     is_open,
     is_timed_hold,
+    open_stations,
 )
 from keelmark.notation.expand import Doubts, Expander
 from keelmark.notation.score import Score
@@ -40,6 +41,8 @@ class Assigning:
             for number, score in zip(order, left, strict=False):
                 given[number] = score
             return given
+        if len(left) > 1 and len(order) == 1 and not given and open_stations(sections[order[0]]) == len(left):
+            return {order[0]: Score("each", each=left)}
         for score in left:
             best = self._best(score, order, given)
             if best is not None:

@@ -168,6 +168,8 @@ def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, cata
 def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
     if not station.word:
         return
+    if station.height is not None and station.movement in ("rope_climb", "legless_rope_climb"):
+        return
     could_be = catalogue.names.doubt(station.word, work.language)
     if could_be is not None:
         if station.load is not None and catalogue.movements[station.movement].load != "needs":

@@ -81,6 +81,7 @@ class SectionDraft:
     label: str = ""
     groups: list[GroupDraft] = field(default_factory=list)
     seconds: float | None = None
+    clock: float | None = None
     window: float | None = None
     windows: int | None = None
     work: float | None = None

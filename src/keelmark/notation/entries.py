@@ -15,6 +15,7 @@ __all__ = [
     "first_units",
     "is_open",
     "is_timed_hold",
+    "open_stations",
     "rises",
     "units_told",
     "with_amount",
@@ -64,6 +65,11 @@ def with_load(entry: Entry, load: float) -> Entry:
 def amount_is_open(station: Station, group: Group) -> bool:
     amount = station.amount or group.scheme
     return amount is not None and (amount.open or not amount.steps)
+
+
+def open_stations(section: Section) -> int:
+    """How many stations of a section wait for a score."""
+    return sum(amount_is_open(station, group) for group in section.groups for station in group.stations)
 
 
 def is_timed_hold(section: Section) -> bool:

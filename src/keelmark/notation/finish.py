@@ -93,7 +93,7 @@ def _section(draft: SectionDraft, work: Assembler) -> Section | None:
         kept,
         draft.kind,
         draft.label,
-        draft.seconds,
+        draft.clock if draft.seconds is None and draft.kind == "work" else draft.seconds,
         draft.window,
         draft.windows,
         draft.work,

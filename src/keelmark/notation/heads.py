@@ -83,6 +83,8 @@ class Heads(Labels):
         if kinds == {"amount", "slot"} and self._in_windows() and self.section().fresh and items[0].kind == "amount":
             self.section().alternate = True
             return []
+        if self._windows_times(segment, items):
+            return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
             self.interrupt = "each_minute_later"
             return []
@@ -101,10 +103,27 @@ class Heads(Labels):
                     Item("interval_head", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit))
                 )
                 return []
-            self.pending_seconds = seconds_of(time)
+            self.pending_seconds = self.section().clock = seconds_of(time)
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
+
+    def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
+        """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
+        if len(items) != 1:
+            return False
+        item = items[0]
+        if item.kind != "dur" or item.value.sets < 2 or segment.after != "colon" or item.parts[:1] != ["sets"]:
+            return False
+        if not self.section().fresh or self.section().headed:
+            return False
+        behind = [later for later in self.segments[self.at + 1 : self.at + 6] if later.content]
+        counted = any(other.kind in ("amount", "dist", "cals") for other in behind[0].items) if behind else False
+        seconds = seconds_of(item)
+        if not counted or seconds is None:
+            return False
+        self._every(Item("every_head", item.start, item.end, (seconds, None, item.value.sets, "every")), segment, items)
+        return True
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""

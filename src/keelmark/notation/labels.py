@@ -34,6 +34,8 @@ class Labels(Desk):
         section = self.section()
         if section.fresh:
             return
+        if "and" in segment.before and not segment.strong and self.current_group().inline != segment.line:
+            return
         if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
             self.now = None
         elif segment.strong or self.current_group().rounds > 1:
@@ -168,6 +170,9 @@ class Labels(Desk):
             return items[2:]
         if not self._in_windows():
             section = self.section()
+            if items[0].kind == "slot" and segment.starts_line and not section.headed:
+                rest = items[2:]
+                return rest[1:] if rest and rest[0].kind in ("equals", "colon", "dash") else rest
             if section.fresh and section.kind == "work":
                 section.kind, section.window = "every", 60.0
             else:

@@ -47,7 +47,8 @@ class Meaning(Windows):
             return []
         if score is not None and score.kind == "named":
             return self._named(section, score)
-        if section.kind == "amrap":
+        counted = section.kind == "work" and section.seconds is not None and score is not None
+        if section.kind == "amrap" or (counted and score is not None and score.kind == "rounds"):
             return self._amrap(section, score)
         if section.kind == "until_miss":
             return self._until_miss(section, score)

@@ -38,6 +38,8 @@ class Mentions(Brackets):
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
+        if len(items) == 1 and "complex" in items[0].roles and segment.after == "comma" and self.last_station() is None:
+            return True
         if len(items) == 1 and not {"mobility", "cool_down", "warm_up"}.isdisjoint(items[0].roles):
             return True
         words = sum(item.kind in ("word", "each_person") for item in segment.items)
@@ -74,6 +76,8 @@ class Mentions(Brackets):
         sets = next(
             (item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0
         )
+        if not any(item.kind in (*AMOUNTS, "load", "xload", "rating") for item in items) and items[0].kind == "word":
+            return True
         made = Item("amount", items[0].start, items[place].end, Amount(steps=(Quantity(reps),), sets=int(sets)))
         made.parts = ["sets"]
         self._figures(segment, [made, *items[place + 1 :]])

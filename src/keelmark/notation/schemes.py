@@ -118,7 +118,7 @@ class Schemes(Heads):
                 self.carried.append((replace(load, count=int(item.value[0])), named, group))
             elif item.kind == "load":
                 self.carried.append((load, "vest" if vest else named, group))
-            elif item.kind == "height" and named in ("box", "target"):
+            elif item.kind == "height" and named in ("box", "target", ""):
                 self.raised.append((item.value, named, group))
             elif item.kind == "per_side":
                 group.per_side = True

@@ -23,6 +23,7 @@ class Score:
     """One score; `kind` says which of the others are meant, from `time` and `rounds` to `loads` and `in_round`.
 
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
+    `each` holds one score for each open station of a section, in order.
     """
 
     kind: str
@@ -38,6 +39,7 @@ class Score:
     capped: bool = False
     unit: str = ""
     partial: list[tuple[str, float | None]] = field(default_factory=list)
+    each: list[Score] = field(default_factory=list)
 
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:

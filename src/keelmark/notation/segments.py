@@ -113,6 +113,8 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
                 current.items.append(item)
             else:
                 finish("sslash" if kind == "slash" else kind)
+                if kind == "then" and " " in item.word and len(item.word.split(" ")[0]) <= 3:
+                    current = Segment(before=current.before | {"and"}, line=line)
         elif kind != "stop" and kind != "open":
             current.items.append(item)
             if kind == "movement":

@@ -29,6 +29,8 @@ class Told(Extent):
         amount = station.amount or group.scheme
         if amount is None or not (amount.open or not amount.steps):
             return []
+        if score is not None and score.kind == "each":
+            score = score.each.pop(0) if score.each else None
         if score is not None and score.kind == "time" and amount.measure == "duration_s":
             score = Score("list", values=score.values or [score.seconds], own=score.own)
         if score is None or score.kind in ("time", "done"):
