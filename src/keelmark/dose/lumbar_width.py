@@ -112,7 +112,7 @@ def _with_one_known(
 ) -> pl.DataFrame:
     """The bounds with one input held still; only the pairs in which it has a width are worked out again."""
     touched = pairs.filter(pl.col(f"{frozen}_low") < pl.col(f"{frozen}_high"))
-    numbers = touched.select("pair", new=pl.int_range(pl.len(), dtype=pairs.schema["pair"]))
+    numbers = touched.select("pair", new=pl.int_range(pl.len()).cast(pairs.schema["pair"]))
     asked = tasks.join(numbers, on="pair").select("load_kg", pair="new").sort("pair", "load_kg")
     again = bounds_of_tasks(touched.with_columns(pair=numbers["new"]), asked.select("pair", "load_kg"),
                             Draws(draws, (frozen,)))  # fmt: skip
