@@ -259,6 +259,8 @@ def percent_of(items: list[Item]) -> list[Item] | None:
     for item in items[1:]:
         if item.kind == "movement":
             of = item.value
+        elif item.kind == "rm" and item.value and item.value > 1:
+            of = "result"
         elif item.kind in ("top_set", "letter", "part", "label", "building", "single", "double", "triple"):
             of = of or "result"
         elif item.kind == "body_weight":
@@ -417,7 +419,7 @@ def load_over_reps(items: list[Item]) -> list[Item] | None:
     if load.value.unit not in ("percent", "kg", "lb") or len(amount.value.steps) != 1:
         return None
     amount.parts = ["sets", *amount.parts]
-    return [amount, load]
+    return [load, amount]
 
 
 def at_least(items: list[Item]) -> list[Item] | None:

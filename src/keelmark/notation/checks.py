@@ -27,6 +27,8 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
         _missing(work, section, group, station)
         if station.dropped:
             continue
+        if section.kind == "until_miss" and station.amount is not None and station.amount.steps == _ONE.steps:
+            station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)
         amount = station.amount or group.scheme
         if amount is not None and amount.measure == "duration_s" and (station.skill or section.label == "practice"):
             work.find("unquantified_work", station.start, station.end, movement=station.movement)

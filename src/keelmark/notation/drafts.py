@@ -44,6 +44,7 @@ class StationDraft:
     segment: int = 0
     explicit_load: bool = False
     told_times: bool = False
+    in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
 

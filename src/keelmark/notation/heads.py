@@ -43,6 +43,9 @@ HEADS = frozenset(
 )
 
 
+_TURNS = frozenset(["in_turn", "share", "team"])
+
+
 class Heads(Labels):
     """Takes the heads out of a segment and lets them act."""
 
@@ -88,6 +91,14 @@ class Heads(Labels):
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
             self.interrupt = "each_minute_later"
             return []
+        if (
+            not segment.content
+            and self.section().fresh
+            and kinds & _TURNS
+            and kinds <= _TURNS | {"dur"}
+            and "dur" in kinds
+        ):
+            self.section().clock = seconds_of(next(item for item in items if item.kind == "dur"))
         if (
             not segment.content
             and self.section().fresh
@@ -418,6 +429,16 @@ class Heads(Labels):
         group = self.current_group()
         if (group.slots or group.parity) and not group.stations:
             group.resting = True
+        elif self._is_turn(item, segment):
+            section = self.section()
+            section.groups += [GroupDraft(resting=True), GroupDraft()]
+
+    def _is_turn(self, item: Item, segment: Segment) -> bool:
+        """`12 cal row, 10 burpees, rest` in a rotation: one of the minutes is the rest."""
+        section = self.section()
+        if section.kind != "every" or not section.alternate or section.fresh or segment.starts_line or segment.content:
+            return False
+        return len(segment.items) == 1 and item.value in (None, section.window)
 
     def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:  # noqa: C901
         roles = item.roles

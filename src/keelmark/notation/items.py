@@ -112,6 +112,8 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     movement = lexicon.movement(named, 0, language)
     if role is not None and len(words[0]) == 1 and role[0] == 1 and words[0] not in _LETTER_ROLES:
         role = None
+    if role is not None and role[0] > 1 and words[role[0] - 1] in lexicon.numbers:
+        role = _without_number(tokens, places, words, role, lexicon, language)
     if movement is not None and (role is None or (movement[1] >= role[0] and not _firm(role, movement[1], before))):
         last = tokens[places[movement[1] - 1]]
         written = " ".join(words[: movement[1]])
@@ -151,6 +153,19 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     return at + 1
 
 
+Role = tuple[int, tuple[str, ...], float | None]
+
+
+def _without_number(
+    tokens: list[Token], places: list[int], words: list[str], role: Role, lexicon: Lexicon, language: str | None
+) -> Role | None:
+    """`for one minute`: the number belongs to the unit behind it, not to the phrase before."""
+    after = places[role[0] - 1] + 1
+    if role[1][0] == "number" or after >= len(tokens) or tokens[after].word not in lexicon.units:
+        return role
+    return lexicon.role(words[: role[0] - 1], 0, language)
+
+
 _NAMED = frozenset(["movement", "mass", "length", "distance", "energy", "close"])
 _BREAKS = frozenset(["colon", "comma", "newline", "semicolon", "stop", "close", "sdash"])
 _LONG_UNITS = frozenset(["mile", "kilometre", "kilometer", "km"])
@@ -163,6 +178,8 @@ def _is_label(tokens: list[Token], at: int, text: str) -> bool:
         return False
     following = tokens[at + 1]
     first = at == 0 or tokens[at - 1].kind in ("newline", "semicolon", "stop")
+    if following.kind == "number" and not following.spaced and not first:
+        first = tokens[at - 1].kind in ("comma", "slash", "plus", "arrow", "cell")
     return (
         not following.spaced and (following.kind == "number" or following.kind in ("close", "stop", "colon")) and first
     )

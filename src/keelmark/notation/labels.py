@@ -27,6 +27,10 @@ TITLES = frozenset(
 )
 
 
+_HALVES = frozenset(["per", "pairs", "team"])
+"""`par` and `pair` are other words elsewhere."""
+
+
 class Labels(Desk):
     """Reads what stands in front of a line: `A)`, `Part 2:`, `min 1:`, `odd:`, `WARM-UP:`."""
 
@@ -64,8 +68,8 @@ class Labels(Desk):
         ):
             return []
         parity = first.kind
-        if parity not in ("odd", "even") and self._other_half():
-            parity = next((role for role in first.roles if role in ("odd", "even")), parity)
+        if parity in _HALVES and self._other_half():
+            parity = self.lexicon.foreign(first.word) or parity
         if parity in ("odd", "even"):
             self._slot(parity, ())
             rest = items[1:]
@@ -92,6 +96,9 @@ class Labels(Desk):
             elif second is not None and second.kind == "amount" and not second.spaced and len(items) > 2:
                 self._letter(first)
                 return items[2:]
+        if self._letter_within(segment, items):
+            self._letter(first)
+            return items[2:]
         if (
             first.kind == "amount"
             and len(items) == 1
@@ -105,9 +112,17 @@ class Labels(Desk):
             return []
         return items
 
+    def _letter_within(self, segment: Segment, items: list[Item]) -> bool:
+        """`A1 pull-ups 4x6, A2 bench 4x8`: one more part of the pair, on the same line."""
+        if len(items) < 3 or items[0].kind != "letter" or items[1].kind != "amount" or items[1].spaced:
+            return False
+        figure = items[1].value
+        known = self.now is not None and self.now.label == str(items[0].value)
+        return known and segment.content and len(figure.steps) == 1 and figure.steps[0].value <= 9 and figure.sets == 1
+
     def _other_half(self) -> bool:
         """The odd or even minutes have been named, the others may follow."""
-        return self._in_windows() and self.now is not None and any(group.parity for group in self.now.groups)
+        return self._in_windows() and self.now is not None and any(group.parity for group in self.now.groups[-2:])
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""

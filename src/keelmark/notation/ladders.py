@@ -46,6 +46,9 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
                 station.amount = None
             break
     scheme = group.scheme
+    for station in group.stations:
+        if scheme is not None and station.amount is None and station.in_calories and scheme.measure == "reps":
+            station.amount = replace(scheme, measure="calories", unit="cal")
     lengths = {
         len(amount.steps)
         for amount in [scheme, *(station.amount for station in group.stations)]
@@ -167,6 +170,8 @@ def _spread(groups: list[GroupDraft]) -> list[GroupDraft]:
     """Stations that take turns, one group for each; those joined by a plus sign stay together."""
     spread: list[GroupDraft] = []
     for group in groups:
+        if group.resting and not group.stations:
+            spread.append(GroupDraft(slots=(len(spread) + 1,), resting=True))
         for station in group.stations:
             if spread and station.joined == "plus" and spread[-1].stations:
                 spread[-1].stations.append(station)

@@ -89,6 +89,7 @@ class Lexicon:
         self._found_names: dict[tuple[str | None, tuple[str, ...]], tuple[str, int] | None] = {}
         folder = files("keelmark.notation") / "words"
         self._read_units(tomllib.loads((folder / "units.toml").read_text(encoding="utf-8")))
+        idle: set[str] = set()
         headers = tomllib.loads((folder / "columns.toml").read_text(encoding="utf-8"))
         self.columns = {fold(word): column for column, words in headers.items() for word in words}
         common: dict[str, set[str]] = {}
@@ -97,11 +98,13 @@ class Lexicon:
             for word in table.pop("common"):
                 common.setdefault(word, set()).add(language)
             self._read_numbers(language, table.pop("numbers"), table.pop("number_rule"))
+            idle.update(fold(word) for word in table.pop("idle"))
             self._read_roles(language, table)
         self._telling = self._telling_words(common)
         self.minutes = frozenset(
             word for word, by in self._roles.items() if any("minute" in roles for roles in by.values())
         )
+        self.idle = frozenset(idle)
         self.connectors = frozenset(
             word for word, by in self._roles.items() if len(word) <= 3 and any("and" in roles for roles in by.values())
         )

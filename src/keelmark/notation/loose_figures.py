@@ -86,6 +86,8 @@ class LooseFigures(Schemes):
     def _sets_of_build(self, segment: Segment, items: list[Item]) -> bool:
         """`worked up: 5, 3, 2, 1, 1` gives the sets of the build before it."""
         plain = not any(item.kind in ("load", "xload", "dur") for item in items)
+        if sum(item.kind in ("word", "own", "pace") for item in items) > 3:
+            return False
         return plain and "then" not in segment.before
 
     def _lone_unit(self, items: list[Item], last: StationDraft) -> bool:

@@ -13,7 +13,19 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = ["Mentions"]
 
 _REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
-_THINGS = ("box", "bar", "ball", "plate", "sandbag", "vest", "dumbbell", "dumbbells", "kettlebell", "kettlebells")
+_THINGS = (
+    "box",
+    "bar",
+    "ball",
+    "plate",
+    "sandbag",
+    "vest",
+    "dumbbell",
+    "dumbbells",
+    "kettlebell",
+    "kettlebells",
+    "side",
+)
 """Words for a thing that may also be part of a name that is not known."""
 
 _GUESSES = 20
@@ -144,6 +156,7 @@ class Mentions(Brackets):
         """Words with a count in front, or a scheme behind, that name no movement known."""
         while items and items[0].kind in ("at", "of", "with", "a", "to", "each", "and", "for_word", "plus"):
             items = items[1:]
+        items = [item for item in items if item.kind != "word" or item.word not in self.lexicon.idle]
         words = [item for item in items if item.kind in ("word", *_THINGS)]
         if all(item.kind in _THINGS for item in words):
             return False

@@ -135,7 +135,7 @@ _LARGE = Cascade(
         ("load open? of? (word|for_word|letter)? movement (rm|one_rm|max) close?", make.percent_of),
         ("load open? of (word|for_word|letter)? movement close?", make.percent_of),
         ("load of load", make.share_of_load),
-        ("load open? of? (word|for_word|letter)? (rm|one_rm|max) close?", make.percent_of),
+        ("load open? of? (word|for_word|letter|build|own|heavy|top_set){0,3} (rm|one_rm|max) close?", make.percent_of),
         (
             f"load open? (of|at)? {_NAME} (top_set|single|double|triple|part|body_weight) letter? close?",
             make.percent_of,

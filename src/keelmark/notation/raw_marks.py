@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from keelmark.notation.items import Item
@@ -55,7 +56,7 @@ def _without_times_of_day(items: list[Item]) -> list[Item]:
     """`0:00 run` / `6:00 bench press`: when each part begins, where at least two lines begin so and the times rise."""
     places = [at for at, item in enumerate(items) if item.kind == "clock" and _starts_line(items, at)]
     times = [items[at].value for at in places]
-    rising = len(times) > 1 and all(one < other for one, other in zip(times, times[1:], strict=False))
+    rising = len(times) > 1 and all(one < other for one, other in itertools.pairwise(times))
     if not rising or not (times[0] == 0 or (times[0] >= _EARLIEST and times[-1] < 24 * 60)):
         return items
     chosen = set(places)

@@ -94,10 +94,14 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
             break
         at = ahead
     item = piece[at]
-    station = StationDraft(item.value, piece[0].start, piece[-1].end, line, word=item.word)
+    start, end = piece[0].start, piece[-1].end
+    if start >= end:
+        start, end = min(other.start for other in piece), max(other.end for other in piece)
+    station = StationDraft(item.value, start, end, line, word=item.word)
     station.generic = "alternating" in item.roles
     station.effortless = lexicon.catalogue.movements[station.movement].load == "never"
     station.skill = any(item.kind == "practice" for item in piece)
+    station.in_calories = any(item.kind == "word" and _is_energy(item, lexicon) for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
     words = sum(
         item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
@@ -106,6 +110,11 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
     apply_figures(station, piece, at, lexicon)
     return station
+
+
+def _is_energy(item: Item, lexicon: Lexicon) -> bool:
+    unit = lexicon.units.get(item.word)
+    return unit is not None and unit.measure == "energy"
 
 
 def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Lexicon) -> None:  # noqa: C901

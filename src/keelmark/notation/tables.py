@@ -63,7 +63,9 @@ def _table(
 ) -> tuple[list[Item] | None, int]:
     """The rows of the table whose header is this line, rewritten, and how many lines it takes."""
     head = items[lines[at].start : lines[at].end]
-    if not 2 <= len(head) <= 24:
+    if not 2 <= len(head) <= 24 or any(item.kind == "number" for item in head):
+        return None, 1
+    if sum(item.kind in _KINDS or item.word in lexicon.columns for item in head) < 2:
         return None, 1
     for delimiter in _DELIMITERS:
         cells = _cells(head, delimiter, text)
@@ -73,7 +75,8 @@ def _table(
         rows: list[Row] = []
         for line in lines[at + 1 :]:
             row = _cells(items[line.start : line.end], delimiter, text)
-            if len(row) != len(cells):
+            figures = any(item.kind in ("number", "dots", "commas") for cell in row for item in cell)
+            if len(row) != len(cells) or not figures:
                 break
             rows.append(row)
         if rows:
