@@ -12,7 +12,7 @@ __all__ = ["EVIDENCE_WORDS", "FIGURES", "NOT_DONE", "FigureNote", "channel_note"
 Kind = Literal["published", "derived", "judgement"]
 
 EVIDENCE_WORDS: dict[str, str] = {
-    "published": "published, with its source",
+    "published": "published",
     "derived": "worked out from published figures or from geometry",
     "judgement": "our judgement, with a wide range",
 }
@@ -194,6 +194,8 @@ _SUMMED = "each effort's reps, metres, seconds or calories times what the catalo
 _HOW: dict[str, str] = {
     "session_load": "rating × minutes",
     "tonnage": "reps × load",
+    "energy_run": "body mass × distance × about 1 kcal per kg and km",
+    "energy_machine": "calories as shown, or metres / metres per calorie of that machine",
     "lumbar_moment": "moment of each rep × the time it loads the back",
     "lumbar_peak": "largest moment of any rep",
     "lumbar_compression": "sum of compression over reps",

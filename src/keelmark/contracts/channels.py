@@ -9,7 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["CHANNELS", "CHANNEL_BY_KEY", "EXPOSURES", "OPPOSING_CHANNELS", "Channel", "ChannelGroup"]
+__all__ = [
+    "CHANNELS",
+    "CHANNEL_BY_KEY",
+    "EXPOSURES",
+    "OPPOSING_CHANNELS",
+    "WATCHED_CHANNELS",
+    "Channel",
+    "ChannelGroup",
+]
 
 ChannelGroup = Literal["session", "back", "hips and knees", "shoulders", "hands", "landings"]
 
@@ -18,7 +26,8 @@ ChannelGroup = Literal["session", "back", "hips and knees", "shoulders", "hands"
 class Channel:
     """One kind of work.
 
-    `gather` says how a day is made of its efforts and a week of its days: amounts add up, peaks do not.
+    `gather` says how a day is made of its efforts and a week of its days: amounts add up, peaks do not. `watched` says
+    whether its weeks may give a notice; energy is not watched, since the same work is watched in other channels.
     """
 
     key: str
@@ -27,11 +36,28 @@ class Channel:
     group: ChannelGroup
     meaning: str
     gather: Literal["sum", "max"] = "sum"
+    watched: bool = True
 
 
 CHANNELS: tuple[Channel, ...] = (
     Channel("session_load", "Session load", "AU", "session", "session rating (0 to 10) times minutes"),
     Channel("tonnage", "Tonnage", "kg", "session", "reps times external load"),
+    Channel(
+        "energy_run",
+        "Running energy",
+        "kcal",
+        "session",
+        "net energy of running from distance and body mass, apart from what machines show",
+        watched=False,
+    ),
+    Channel(
+        "energy_machine",
+        "Machine calories",
+        "kcal",
+        "session",
+        "calories as rowing, skiing and cycling machines show them; metres are turned into the machine's calories",
+        watched=False,
+    ),
     Channel(
         "lumbar_moment",
         "Lumbar loading",
@@ -136,6 +162,8 @@ CHANNELS: tuple[Channel, ...] = (
 )
 
 CHANNEL_BY_KEY: dict[str, Channel] = {channel.key: channel for channel in CHANNELS}
+
+WATCHED_CHANNELS: tuple[str, ...] = tuple(channel.key for channel in CHANNELS if channel.watched)
 
 EXPOSURES: dict[str, str] = {
     "hip_hinge": "hip-dominant reps; with load they also feed hip hinge tonnage",

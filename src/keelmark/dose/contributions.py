@@ -8,6 +8,7 @@ from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.frames import EFFORT
 from keelmark.dose.effort_dose import effort_doses
+from keelmark.dose.energy import energy_efforts
 from keelmark.dose.grip import grip_fatigue_efforts
 from keelmark.dose.high_rep import high_rep_efforts
 from keelmark.dose.lumbar import lumbar_efforts
@@ -71,8 +72,8 @@ def contributions_to(
     DataFrame
         The columns of `EFFORT`, then `week`, `channel`, `contribution`, `contribution_low`, `contribution_high` in
         the unit of the channel (empty where not known) and `share` of the week's known amount, of its largest value
-        for a peak. Efforts that add nothing are left out. Largest first within each key, unknown ones last. A session load has one row per
-        session, with movement `session`.
+        for a peak. Efforts that add nothing are left out. Largest first within each key, unknown ones last. A session
+        load has one row per session, with movement `session`.
     """
     keys = keys.select(_KEY).unique(maintain_order=True)
     own = efforts.filter(pl.col("athlete_id").is_in(keys["athlete_id"].unique().to_list()))
@@ -112,6 +113,8 @@ def _doses(
     parts = [effort_doses(some, catalogue)]
     if any(name.startswith("lumbar_") for name in asked):
         parts.append(lumbar_efforts(some, athletes, catalogue))
+    if any(name.startswith("energy_") for name in asked):
+        parts.append(energy_efforts(some, athletes, catalogue))
     if "grip_fatigue" in asked:
         parts.append(grip_fatigue_efforts(some, athletes, catalogue))
     places = inside["effort"]

@@ -8,6 +8,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT, REP_MAXIMUM, SESSION
+from keelmark.dose.energy import energy_efforts
 from keelmark.dose.gather import gather
 from keelmark.dose.grip import grip_fatigue_daily
 from keelmark.dose.high_rep import high_rep_daily
@@ -60,11 +61,18 @@ def daily_dose(
     parts = [
         exposure_daily(efforts, catalogue),
         add_up(session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))),
+        add_up(_dated(energy_efforts(efforts, athletes, catalogue), efforts)),
         lumbar_daily(efforts, athletes, catalogue),
         grip_fatigue_daily(efforts, athletes, catalogue),
         high_rep_daily(efforts, rep_maxima, catalogue),
     ]
     return DAILY_DOSE.check(_sorted(pl.concat(parts)), where=where)
+
+
+def _dated(doses: pl.DataFrame, efforts: pl.DataFrame) -> pl.DataFrame:
+    """Doses of single efforts with the athlete and day of each."""
+    keys = efforts.select("athlete_id", "date")
+    return pl.concat([keys[doses["effort"]], doses.drop("effort")], how="horizontal")
 
 
 def exposure_daily(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:

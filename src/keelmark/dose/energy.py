@@ -1,4 +1,4 @@
-"""Energy of running and of machines, from distance or from the calories a machine counts; apart from other doses."""
+"""Energy of running, and calories of machines: two channels that are not added up."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from keelmark.dose.lumbar_amounts import ENDS
 from keelmark.dose.lumbar_inputs import safe_body
 from keelmark.mechanics.energy import running_energy
 
-__all__ = ["energy_daily"]
+__all__ = ["energy_efforts"]
 
 _ON_FOOT = ("run", "shuttle_run", "sprint", "hill_run")
 _OTHER_END = {"": "", "_low": "_high", "_high": "_low"}
 
 
-def energy_daily(efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
-    """Energy of running, rowing and other counted work, by athlete, day and movement.
+def energy_efforts(efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+    """Energy of each effort of running and of each on a machine.
 
     Scope: calories that a machine shows are taken as they stand; metres on a machine are turned into its calories by
-    the catalogue; running costs about 1 kcal per kg and km, net. The three are not the same quantity and are not added
-    up.
+    the catalogue; running costs about 1 kcal per kg and km, net. What a machine shows is not what running costs, so
+    the two are channels of their own.
 
     Parameters
     ----------
@@ -33,24 +33,22 @@ def energy_daily(efforts: pl.DataFrame, athletes: pl.DataFrame, catalogue: Catal
     Returns
     -------
     DataFrame
-        `athlete_id`, `date`, `movement`, `kcal` with `kcal_low` and `kcal_high`, `unknown` (efforts); `kcal` and
-        `kcal_high` are empty where the amount is not known.
+        Columns `effort` (row number in `efforts`, from 0), `channel`, `value`, `low`, `high` [kcal]. Where the amount
+        is not known `value` and `high` are empty and `low` is 0.
     """
     efforts = EFFORT.check(efforts, where="energy")
     ATHLETE.check(athletes, where="energy")
     masses = _masses(athletes, efforts)
-    rows = efforts.join(_rates(catalogue), on="movement").join(masses, on="athlete_id", how="left")
-    energies = {f"kcal{end}": _energy(end) for end in ENDS}
-    return (
-        rows.with_columns(**energies)
-        .group_by("athlete_id", "date", "movement")
-        .agg(
-            kcal=pl.when(pl.col("kcal").count() > 0).then(pl.col("kcal").sum()),
-            kcal_low=pl.col("kcal_low").sum(),
-            kcal_high=pl.when(pl.col("kcal_high").null_count() == 0).then(pl.col("kcal_high").sum()),
-            unknown=pl.col("kcal").null_count().cast(pl.Int64),
-        )
-        .sort("athlete_id", "date", "movement")
+    numbered = efforts.with_columns(effort=pl.int_range(pl.len(), dtype=pl.UInt32))
+    rows = numbered.join(_rates(catalogue), on="movement", maintain_order="left")
+    rows = rows.join(masses, on="athlete_id", how="left", maintain_order="left")
+    running = pl.col("on_foot") & pl.col("calories").is_null()
+    return rows.select(
+        "effort",
+        channel=pl.when(running).then(pl.lit("energy_run")).otherwise(pl.lit("energy_machine")),
+        value=_energy(""),
+        low=_energy("_low").fill_null(0.0),
+        high=_energy("_high"),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.contracts.channels import CHANNELS
+from keelmark.contracts.channels import CHANNELS, WATCHED_CHANNELS
 from keelmark.contracts.frames import ATHLETE, MARK, NOTICE, WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.dose import contributions_to
@@ -58,6 +58,7 @@ def notices(
     settings, where = settings or MarkSettings(), "notices"
     weekly, marked = WEEKLY_FIGURE.check(weekly, where=where), MARK.check(marked, where=where)
     athletes = ATHLETE.check(athletes, where=where)
+    weekly, marked = (frame.filter(pl.col("channel").is_in(WATCHED_CHANNELS)) for frame in (weekly, marked))
     if weekly.is_empty():
         return NOTICE.empty()
     planned = labelled_weeks(labels, athletes, weekly)

@@ -8,6 +8,7 @@ from typing import Any
 
 import polars as pl
 
+from keelmark.contracts.channels import WATCHED_CHANNELS
 from keelmark.contracts.errors import SettingError
 from keelmark.marks import A_MONTH, Audit, AuditPlan, MarkSettings, audit, labelled_weeks, squad_record
 from keelmark.marks.settings import RATE
@@ -92,7 +93,8 @@ def audit_season(
     """
     labels = labelled_weeks(season.kept.labels, season.athletes, season.weekly).filter(~pl.col("after"))
     away = season.day_states.filter(~pl.col("state").cast(pl.String).is_in(["rest", "trained", "unlogged"]))
-    record = squad_record(season.daily, labels.select("athlete_id", "week"), away.select("athlete_id", "date"))
+    daily = season.daily.filter(pl.col("channel").is_in(WATCHED_CHANNELS))
+    record = squad_record(daily, labels.select("athlete_id", "week"), away.select("athlete_id", "date"))
     if record is None:
         raise SettingError(
             f"nobody has {LEAST_RECORD} weeks of training on record",
