@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from keelmark.notation.drafts import GroupDraft, StationDraft
@@ -139,6 +140,12 @@ class Assembler(Mentions):
 
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
+        sets = sets_in_a_row(items)
+        if len(sets) > 1:
+            for number, part in enumerate(sets):
+                again = segment if number == len(sets) - 1 else replace(segment, notes=[])
+                self.content(again, part)
+            return
         kinds = {item.kind for item in items}
         if "movement" not in kinds and self.last_station() is None:
             items = self._named_by_implement(items)
@@ -271,6 +278,22 @@ class Assembler(Mentions):
 
     def _inline_over(self, group: GroupDraft) -> bool:
         return group.rounds > 1 and sum(station.line == group.inline for station in group.stations) >= 2
+
+
+def sets_in_a_row(items: list[Item]) -> list[list[Item]]:
+    """`squat 3 @ 70 % 3 @ 75 % 2 @ 80 %`: cut before each further count that has a load of its own."""
+    if sum(item.kind == "load" for item in items) < 2 or sum(item.kind == "movement" for item in items) > 1:
+        return [items]
+    cuts = [
+        at
+        for at in range(1, len(items) - 2)
+        if items[at].kind == "amount"
+        and items[at - 1].kind == "load"
+        and items[at + 1].kind == "at"
+        and items[at + 2].kind == "load"
+    ]
+    edges = [0, *cuts, len(items)]
+    return [items[start:end] for start, end in itertools.pairwise(edges)]
 
 
 def _without_blank(items: list[Item]) -> list[Item]:

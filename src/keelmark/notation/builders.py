@@ -41,6 +41,7 @@ __all__ = [
     "rise_added",
     "rise_each",
     "rounds_head",
+    "sets_and_reps",
     "sets_named",
     "sets_of",
     "share_of_load",
@@ -49,6 +50,7 @@ __all__ = [
     "team_people",
     "team_size",
     "tempo",
+    "tempo_after",
     "through",
     "time_span",
     "times_word",
@@ -152,6 +154,25 @@ def sets_named(items: list[Item]) -> list[Item] | None:
     """`sets: 5`, `Serien = 4`."""
     sets = whole_number(items[-1])
     return None if sets is None else [merged_item("nsets", items, sets)]
+
+
+def sets_and_reps(items: list[Item]) -> list[Item] | None:
+    """`sets 4, reps 8`."""
+    figures = [item for item in items if item.kind == "amount"]
+    sets = whole_number(figures[0])
+    if sets is None or figures[1].value.sets != 1:
+        return None
+    made = merged_item("amount", items, replace(figures[1].value, sets=sets))
+    made.parts = ["sets"]
+    return [made]
+
+
+def tempo_after(items: list[Item]) -> list[Item] | None:
+    """`tempo squats 32X1`: a tempo, for nobody does 32 sets of one."""
+    amount = items[-1].value
+    if amount.sets < 20 or len(amount.steps) != 1 or amount.steps[0].value > 5:
+        return None
+    return [items[1], merged_item("tempo_mark", items[-1:])]
 
 
 def reps_named(items: list[Item]) -> list[Item] | None:
@@ -259,7 +280,8 @@ def percent_of(items: list[Item]) -> list[Item] | None:
     for item in items[1:]:
         if item.kind == "movement":
             of = item.value
-        elif item.kind == "rm" and item.value and item.value > 1:
+            break
+        if item.kind == "rm" and item.value and item.value > 1:
             of = "result"
         elif item.kind in ("top_set", "letter", "part", "label", "building", "single", "double", "triple"):
             of = of or "result"

@@ -158,6 +158,8 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
             return [
                 Item("interval_figure", start, end, (sets, with_unit.values[0] * factor, with_unit.values[1] * factor))
             ]
+        if with_unit.unit is not None and with_unit.unit.measure in ("length", "feet") and plain:
+            return _counted_height(plain, with_unit)
         made = _single(with_unit, start, end)
         return [_multiplied(made, sets)]
     sets = 1
@@ -171,6 +173,17 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
         made = _single(before[0], start, end)
         return [_multiplied(made, max(1, int(last.values[0])))]
     return [_multiplied(_single(last, start, end), sets)]
+
+
+def _counted_height(plain: list[Term], height: Term) -> list[Item]:
+    """`10 x 60 cm`, `5x3x60 cm`: reps at a height."""
+    sets = 1
+    for term in plain[:-1]:
+        sets *= max(1, int(min(term.values[0], 1e6)))
+    amount = _single(plain[-1], plain[0].start, plain[-1].end)
+    if sets > 1:
+        amount = _multiplied(amount, sets)
+    return [amount, _single(height, height.start, height.end)]
 
 
 def _multiplied(item: Item, sets: int) -> Item:

@@ -38,6 +38,7 @@ _SMALL = Cascade(
         ("(slash|sslash|per|each) side", make.each_side),
         ("(letter|and) slash letter (?!colon|load)", make.each_side_letters),
         ("letter slash?", make.with_what),
+        ("tempo movement amount", make.tempo_after),
         ("tempo (colon|of|at|equals)? (amount|dur|interval_figure|load)", make.tempo),
         ("(at)? rpe (colon|of|at|equals|sdash)? amount", make.rating),
         ("amount rir", make.rating),
@@ -118,6 +119,10 @@ _LARGE = Cascade(
         ("amount sets (of|at|times|a|colon|comma)? max", make.sets_of),
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount sets", make.sets_of),
+        (
+            "sets (colon|equals)? amount (comma|semicolon|slash|cell)? reps_word (colon|equals)? amount",
+            make.sets_and_reps,
+        ),
         ("sets (colon|equals) amount", make.sets_named),
         ("reps_word (colon|equals) amount", make.reps_named),
         ("movement amount rounds of (dist|dur|cals)", make.lengths_of),
@@ -133,7 +138,7 @@ _LARGE = Cascade(
             make.percent_of,
         ),
         ("load open? of? (word|for_word|letter)? movement (rm|one_rm|max) close?", make.percent_of),
-        ("load open? of (word|for_word|letter)? movement close?", make.percent_of),
+        ("load open? of (word|for_word|letter|top_set|own|build|max|one_rm){0,3} movement close?", make.percent_of),
         ("load of load", make.share_of_load),
         ("load open? of? (word|for_word|letter|build|own|heavy|top_set){0,3} (rm|one_rm|max) close?", make.percent_of),
         (

@@ -77,6 +77,9 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
         kind = item.kind
         if kind == "open" and at in closers:
             inside = items[at + 1 : closers[at]]
+            if not current.items and _is_head_line(items, at, closers[at]):
+                at += 1
+                continue
             if _is_group(current, inside):
                 groups.add(closers[at])
                 finish("colon")
@@ -134,6 +137,18 @@ def _matching(items: list[Item]) -> dict[int, int]:
         elif item.kind == "close" and stack:
             found[stack.pop()] = at
     return found
+
+
+_LINE_HEADS = frozenset(["amrap_head", "every_head", "rounds_head", "for_time", "tabata", "interval_head", "rest_mark"])
+
+
+def _is_head_line(items: list[Item], at: int, closer: int) -> bool:
+    """`[AMRAP 9']` alone on its line: a head in a frame."""
+    if at and items[at - 1].kind != "newline":
+        return False
+    if closer + 1 < len(items) and items[closer + 1].kind not in ("newline", "colon"):
+        return False
+    return closer - at < 12 and any(item.kind in _LINE_HEADS for item in items[at + 1 : closer])
 
 
 def _is_group(current: Segment, inside: list[Item]) -> bool:
