@@ -18,6 +18,7 @@ __all__ = [
     "interval",
     "number",
     "percent",
+    "unit_beside",
     "usual_range",
     "week_dates",
     "week_monday",
@@ -76,6 +77,11 @@ def amount_parts(value: float | None, unit: str) -> tuple[str, str]:
         return "not known", ""
     figure = number(value, unit)
     return figure, _with_unit("", unit, one=value == 1).strip()
+
+
+def unit_beside(label: str, unit: str) -> str:
+    """The unit to stand beside the name of a kind of work; empty where the name holds it already."""
+    return "" if unit in _MANY and unit in label.lower() else _MANY.get(unit, unit)
 
 
 def count(how_many: int, one: str, many: str | None = None) -> str:

@@ -10,6 +10,7 @@ from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import FRAMES
 from keelmark.contracts.schema import FrameSchema
 from keelmark.load.gates import GAP_DAYS, HISTORY_DAYS, LEAST_TRAINED_A_WEEK
+from keelmark.service import SETTINGS
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.methods_words import EVIDENCE_WORDS, FIGURES, NOT_DONE, FigureNote, channel_note
@@ -139,8 +140,20 @@ def _frame(schema: FrameSchema) -> html.Details:
 
 
 def _settings(squad: Any) -> html.Div:
-    body = [[key.replace("_", " "), str(value)] for key, value in squad.settings().items()]
-    return table("Settings in use", [("Setting", "text"), ("Chosen", "text")], body)
+    chosen = squad.settings()
+    body = [
+        [
+            html.Span([one.meaning[:1].upper() + one.meaning[1:], html.Br(), html.Code(one.key)]),
+            _choice(chosen[one.key]),
+        ]
+        for one in SETTINGS
+        if one.key in chosen
+    ]
+    return table("Settings in use", [("Setting", "wrap"), ("Chosen", "text")], body)
+
+
+def _choice(value: object) -> str:
+    return f"{value:.3g}" if isinstance(value, float) else str(value)
 
 
 def register(app: Dash, desk: Desk) -> None:

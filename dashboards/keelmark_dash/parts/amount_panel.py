@@ -29,7 +29,8 @@ def amount_panel(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Chann
             ),
             html.P(_days(row), className="soft"),
         ]
-    return panel("athlete-amount", channel.label, *inside)
+    meaning = channel.meaning[:1].upper() + channel.meaning[1:]
+    return panel("athlete-amount", channel.label, *inside, html.P(f"{meaning}.", className="soft"))
 
 
 def _said(row: dict[str, Any], channel: Channel) -> html.Div:

@@ -12,7 +12,7 @@ from keelmark_dash import ids
 from keelmark_dash.address import WEEK_CHOICES, Address
 from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.fields import choose_one
-from keelmark_dash.words import week_dates, week_title
+from keelmark_dash.words import unit_beside, week_dates, week_title
 
 __all__ = [
     "athlete_control",
@@ -41,7 +41,8 @@ def channel_control(address: Address, known: list[str]) -> dmc.Select:
     grouped: dict[str, list[dict[str, str]]] = {}
     for channel in CHANNELS:
         if channel.key in known:
-            label = f"{channel.label} ({channel.unit})"
+            unit = unit_beside(channel.label, channel.unit)
+            label = f"{channel.label} ({unit})" if unit else channel.label
             grouped.setdefault(channel.group.capitalize(), []).append({"value": channel.key, "label": label})
     data = [{"group": group, "items": items} for group, items in grouped.items()]
     return _select("channel", "Kind of work", data, address.channel, search=True)

@@ -7,7 +7,7 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.parts.table import Head, table
-from keelmark_dash.words import number
+from keelmark_dash.words import number, unit_beside
 
 __all__ = ["plan_matrix"]
 
@@ -25,7 +25,8 @@ def plan_matrix(plan: Any, athlete_id: str) -> html.Div:
     for key in keys:
         own = [cells[key, session.key] for session in sessions]
         largest = max((row["value"] or 0.0 for row in own), default=0.0)
-        name = [own[0]["label"], html.Span(f" {own[0]['unit']}", className="unit")]
+        label = own[0]["label"]
+        name = [label, html.Span(f" {unit_beside(label, own[0]['unit'])}", className="unit")]
         rows.append([html.Span(name), *(_cell(row, largest) for row in own), *_week(totals.get(key))])
     return table(f"The week as {person.name} reads it", heads, rows)
 

@@ -10,7 +10,7 @@ from dash import html
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.table import Head, table
 from keelmark_dash.programme_words import ALONE
-from keelmark_dash.words import amount, count, number, usual_range
+from keelmark_dash.words import amount, count, number, unit_beside, usual_range
 
 __all__ = ["plan_squad", "plan_what_if"]
 
@@ -57,7 +57,7 @@ def plan_what_if(name: str, usual: pl.DataFrame, changed: pl.DataFrame) -> list[
         lower = row["lower"] if row["lower"] is not None else row["lower_if"]
         rows.append(
             [
-                html.Span([label, html.Span(f" {unit}", className="unit")]),
+                html.Span([label, html.Span(f" {unit_beside(label, unit)}", className="unit")]),
                 _figure(row["value"], unit),
                 _figure(row["value_if"], unit),
                 usual_range(lower, upper, unit, name_unit=False),

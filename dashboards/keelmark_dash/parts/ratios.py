@@ -17,6 +17,9 @@ _RATIOS = (
     ("ratio_ewma", "The same with older days fading out"),
 )
 
+_MULTIPLE = 2.0
+"""From this rise on, three times as much, a multiple is told in place of a percentage."""
+
 
 def ratio_table(row: dict[str, Any]) -> html.Div:
     """Ratios, week-on-week change and monotony of one week; a withheld ratio gives way to its reason."""
@@ -25,10 +28,14 @@ def ratio_table(row: dict[str, Any]) -> html.Div:
         lines.append(["Ratios of the last days to the weeks before", f"None: {row['gate']}"])
     else:
         lines += [[words, _or_unknown(row[key])] for key, words in _RATIOS]
-    lines.append(["This week against the week before", percent(row["change"])])
+    lines.append(["This week against the week before", _change(row["change"])])
     lines.append(["Monotony: mean day over the spread of days", _or_unknown(row["monotony"])])
     note = html.P("They describe change. A high or low figure is neither good nor bad by itself.", className="soft")
     return html.Div([table("How this week compares", [("Compared", "wrap"), ("Figure", "figure")], lines), note])
+
+
+def _change(share: float | None) -> str:
+    return f"{number(1 + share)} times as much" if share is not None and share >= _MULTIPLE else percent(share)
 
 
 def _or_unknown(value: float | None) -> str:

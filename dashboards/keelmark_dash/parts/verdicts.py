@@ -46,7 +46,7 @@ def verdict_tables(rows: pl.DataFrame) -> list[Any]:
             [
                 str(row["row"]),
                 _place(row["line"]),
-                "; ".join(row["reasons"] or []),
+                "; ".join(row["reasons"] or []).replace("_", " "),
                 row["remedy"] or "",
                 row["cells"] or "",
             ]
