@@ -121,17 +121,20 @@ def _tell(reading: Reading) -> None:
     from keelmark.catalogue import shipped_catalogue
 
     console = Console(highlight=False)
-    console.print("Understood as", style="bold")
-    console.print(reading.canonical, markup=False)
-    names = shipped_catalogue().names
-    table = Table("movement", "amount", "load", "height", title="Work done", title_justify="left")
-    for row in reading.efforts:
-        load = {"none": "", "unknown": "not known"}.get(row.load_basis) or _figure(row.load_kg, "kg")
-        table.add_row(names.label(row.movement), _amount(row), load, _figure(row.height_cm, "cm"))
-    console.print(table)
+    if reading.canonical.strip():
+        console.print("Understood as", style="bold")
+        console.print(reading.canonical, markup=False)
+    if reading.efforts:
+        names = shipped_catalogue().names
+        table = Table("movement", "amount", "load", "height", title="Work done", title_justify="left")
+        for row in reading.efforts:
+            load = {"none": "", "unknown": "not known"}.get(row.load_basis) or _figure(row.load_kg, "kg")
+            table.add_row(names.label(row.movement), _amount(row), load, _figure(row.height_cm, "cm"))
+        console.print(table)
     for issue in reading.issues:
         console.print(f"{issue.level}: {issue.message} (line {issue.line}, column {issue.column})", markup=False)
-        console.print(issue.picture, style="dim", markup=False)
+        if issue.picture.strip(" ^\n"):
+            console.print(issue.picture, style="dim", markup=False, soft_wrap=True)
 
 
 def _amount(row: Any) -> str:
@@ -143,4 +146,4 @@ def _amount(row: Any) -> str:
 
 
 def _figure(value: float | None, unit: str) -> str:
-    return "" if value is None else f"{value:g} {unit}"
+    return "" if value is None else f"{round(value, 1):g} {unit}"
