@@ -233,7 +233,7 @@ class Labels(Desk):
         return bool(section.label)
 
     def _part(self, item: Item) -> None:
-        empty = [section for section in self.sections if section.headed and section.fresh]
+        empty = [section for section in self.sections[-12:] if section.headed and section.fresh]
         label = str(item.value) if item.kind == "letter" else f"{item.value.steps[0].value:g}"
         if len(empty) >= 2 or (empty and self.now not in empty):
             self.now = empty[0]

@@ -23,7 +23,7 @@ class Score:
     """One score; `kind` says which of the others are meant, from `time` and `rounds` to `loads` and `in_round`.
 
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
-    `each` holds one score for each open station of a section, in order.
+    `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order.
     """
 
     kind: str
@@ -40,6 +40,7 @@ class Score:
     unit: str = ""
     partial: list[tuple[str, float | None]] = field(default_factory=list)
     each: list[Score] = field(default_factory=list)
+    uniform: bool = False
 
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
@@ -75,6 +76,8 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
     if re.fullmatch(r"\s*[0-9]+\s+[0-9]/[0-9]\s*(?:[a-zA-Z]+)?\s*", text):
         return Score("unclear", reps=numbers[0])
     clocks = [item.value for item in items if item.kind == "clock"]
+    if re.search(r"(?<![0-9:])[0-9]+:[6-9][0-9](?![0-9:])", text):
+        return Score("unclear", reps=numbers[0])
     own = "own" in roles or "each_person" in roles
     capped = bool({"cap", "dnf"} & roles)
     score = _clocked(items, kinds, roles, numbers, clocks)
@@ -82,6 +85,7 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
         score = _counted(items, kinds, roles, numbers, lexicon)
     if score is not None:
         score.own, score.capped = own, capped
+        score.uniform = any(item.word in _ALL_SETS or "per_set" in item.roles for item in items)
     return score
 
 
@@ -135,7 +139,11 @@ def _counted(  # noqa: C901
         return Score("into_rung", rounds=int(min(numbers[-1], 1e9)), reps=sum(numbers[:-1]))
     if "through_round" in roles or "after_round" in roles or "in_round" in roles:
         return _by_round(items, roles, numbers)
-    if "movement" in kinds and "plus" in kinds and ("rounds" in roles or len(numbers) > 1):
+    if (
+        "movement" in kinds
+        and ("rounds" in roles or ("plus" in kinds and len(numbers) > 1))
+        and _begins_with_rounds(items)
+    ):
         return Score("rounds", rounds=first, partial=_partial(items))
     if "movement" in kinds:
         named = _named(items)
@@ -169,6 +177,13 @@ def _counted(  # noqa: C901
     return Score("number", reps=numbers[0])
 
 
+def _begins_with_rounds(items: list[Item]) -> bool:
+    """The first figure counts rounds, not reps of a movement."""
+    place = next(at for at, item in enumerate(items) if item.kind == "number")
+    behind = items[place + 1 : place + 4]
+    return bool(behind) and (behind[0].kind == "plus" or any("rounds" in item.roles for item in behind))
+
+
 def _by_round(items: list[Item], roles: set[str], numbers: list[float]) -> Score:
     kind = "through" if "through_round" in roles else ("in_round" if "in_round" in roles else "rounds")
     return Score(kind, rounds=int(min(numbers[0], 1e9)), reps=sum(numbers[1:]))
@@ -186,6 +201,9 @@ def _says_loads(items: list[Item], roles: set[str]) -> bool:
     )
 
 
+_ALL_SETS = frozenset(
+    ["all", "across", "straight", "alle", "alles", "todas", "todos", "todo", "toutes", "tous", "tout"]
+)
 _LOAD_WORDS = frozenset(["loads", "weights", "lasten", "gewichte", "cargas", "pesos", "charges", "poids", "bars"])
 
 
@@ -210,7 +228,7 @@ def _partial(items: list[Item]) -> list[tuple[str, float | None]]:
     number: float | None = None
     started = False
     for item in items:
-        if item.kind == "plus":
+        if item.kind == "plus" or "rounds" in item.roles:
             started, number = True, None
         elif item.kind == "number" and started:
             number = item.value

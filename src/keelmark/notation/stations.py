@@ -144,6 +144,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.rise = item.value
         elif kind == "start_load":
             station.start_load = item.value
+        elif kind == "max" and _is_timed(station) and open_amount(piece, lexicon).measure != "reps":
+            station.amount = open_amount(piece, lexicon)
         elif kind in ("max", "amrap_head") and station.amount is None:
             station.amount = open_amount(piece, lexicon)
             if (
@@ -194,6 +196,12 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = replace(amount, measure="duration_s", unit="s")
         elif "calories" in movement.measures:
             station.amount = replace(amount, measure="calories", unit="cal")
+
+
+def _is_timed(station: StationDraft) -> bool:
+    """One stretch of time, in which a distance or calories may be counted."""
+    amount = station.amount
+    return amount is not None and amount.measure == "duration_s" and amount.sets == 1 and len(amount.steps) == 1
 
 
 def _one_sided() -> frozenset[str]:

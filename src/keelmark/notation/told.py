@@ -92,6 +92,8 @@ class Told(Extent):
             return [Done(with_load(entry, load)) for entry, load in zip(made, loads, strict=True)] + rest
         if len(loads) == len(entries):
             return [Done(with_load(entry, load)) for entry, load in zip(entries, loads, strict=True)] + rest
+        if len(loads) == 1 and score.uniform:
+            return [Done(with_load(entry, loads[0])) for entry in entries] + rest
         if len(loads) == 1:
             self.doubts.add("ambiguous_result", station, found=f"one load for {len(entries)} sets")
             return [Done(entry) for entry in entries] + rest
