@@ -94,23 +94,26 @@ def tell_mechanics(found: Explanation, body: Body, *, as_json: bool) -> None:
 
 
 def _reps_table(found: Explanation, body: Body) -> Any:
+    from rich.box import SIMPLE_HEAD
     from rich.table import Table
 
-    table = Table("movement", "posture", "load", "lean", "usual reach", "moment", "compression", "a rep", "reps")
+    heads = ("movement", "load\nkg", "lean\n°", "reach\ncm", "moment\nN m", "compression\nkN", "a rep\ns", "reps")
+    table = Table(*heads, box=SIMPLE_HEAD)
+    for column in table.columns[1:]:
+        column.no_wrap = True
     reach = _reaches(found, body)
     for row in found.reps.iter_rows(named=True):
         seconds = row["impulse"] / row["moment"] if row["moment"] else None
         known = row["missing"] is None
         table.add_row(
-            row["name"],
-            row["posture"] or "not known",
-            f"{row['load_used']:g} kg" if known else "not known",
-            "" if row["lean"] is None else f"{row['lean']:.0f}°",
-            "" if reach.get(row["movement"]) is None else f"{reach[row['movement']]:.0f} cm",
-            _three(row, "moment", "N m"),
-            _three(row, "compression", "N"),
-            "" if seconds is None else f"{seconds:.1f} s",
-            _three(row, "cycles", ""),
+            f"{row['name']}\n{row['posture'] or 'posture not known'}",
+            f"{round(row['load_used'], 1):g}" if known else "unknown",
+            "" if row["lean"] is None else f"{row['lean']:.0f}",
+            "" if reach.get(row["movement"]) is None else f"{reach[row['movement']]:.0f}",
+            _three(row, "moment"),
+            _three(row, "compression", 1000),
+            "" if seconds is None else f"{seconds:.1f}",
+            _three(row, "cycles"),
         )
     return table
 
@@ -166,14 +169,19 @@ def _width_lines(narrowing: pl.DataFrame) -> list[str]:
     return [*lines, f"ask: {questions[0]}"] if len(questions) else lines
 
 
-def _three(row: dict[str, Any], name: str, unit: str) -> str:
-    """A figure between its bounds, the upper one open when it is not known; empty when the figure is not known."""
-    value, low, high = row[name], row[f"{name}_low"], row[f"{name}_high"]
+def _three(row: dict[str, Any], name: str, divisor: float = 1) -> str:
+    """A figure with its bounds below it, the upper one open when it is not known."""
+    value, low, high = (row[f"{name}{end}"] for end in ("", "_low", "_high"))
     if value is None:
         return "not known"
     if low == high:
-        return f"{value:.0f} {unit}".strip()
-    return f"{low or 0:.0f} - {value:.0f} - {'open' if high is None else f'{high:.0f}'} {unit}".strip()
+        return _tidy(value, divisor)
+    least, most = ("open" if end is None else _tidy(end, divisor) for end in (low, high))
+    return f"{_tidy(value, divisor)}\n{least} to {most}"
+
+
+def _tidy(value: float, divisor: float) -> str:
+    return f"{value / divisor:.{0 if divisor == 1 else 1}f}"
 
 
 def _short(value: float) -> str:
