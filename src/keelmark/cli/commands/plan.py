@@ -176,10 +176,13 @@ class _Told:
         table.add_column("unit")
         for session in self.made.week.sessions:
             table.add_column(session.key, justify="right")
+        table.add_column("own days", justify="right")
+        table.add_column("between")
+        totals = {row["label"]: row for row in self.made.totals(self.person.athlete_id).iter_rows(named=True)}
         sessions = [session.key for session in self.made.week.sessions]
         for (label, unit), rows in self.matrix.group_by(["label", "unit"], maintain_order=True):
             cells = {row["session"]: _cell(row) for row in rows.iter_rows(named=True)}
-            table.add_row(str(label), str(unit), *(cells[key] for key in sessions))
+            table.add_row(str(label), str(unit), *(cells[key] for key in sessions), *_whole(totals.get(label)))
         return table
 
     def _show_balance(self, console: Any) -> None:
@@ -233,7 +236,7 @@ def _show_versions(console: Any, chosen: Programme, made: Plan) -> None:
     for session in made.week.sessions:
         console.print(f"\n  {session.name}", style="bold")
         for version in chosen.of_session(session.key):
-            who = ", ".join(names.get(key, key) for key in version.athletes)
+            who = ", ".join(names.get(key, key) for key in version.athletes) or "nobody"
             console.print(f"  {version.letter}  {who}", markup=False)
             for line in version.text.splitlines():
                 console.print(f"     {line}", markup=False)
@@ -374,6 +377,15 @@ def _limit(written: str, made: Plan) -> Limit:
             remedy="write the amount as a number",
         ) from error
     return Limit(made.person(name).athlete_id, channel.strip(), most)
+
+
+def _whole(row: dict[str, Any] | None) -> tuple[str, str]:
+    """The week on somebody's own days, and its bounds; both empty when nothing of it falls on them."""
+    if row is None:
+        return "", ""
+    upper = "or more" if row["high"] is None else f"to {_short(row['high'])}"
+    bounds = "exact" if row["low"] == row["high"] else f"{_short(row['low'])} {upper}"
+    return _short(row["value"]), bounds
 
 
 def _cell(row: dict[str, Any]) -> str:
