@@ -140,11 +140,12 @@ class Assembler(Mentions):
 
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
-        sets = sets_in_a_row(items)
+        sets = sets_in_a_row(items) if len(items) > 6 else []
         if len(sets) > 1:
-            for number, part in enumerate(sets):
-                again = segment if number == len(sets) - 1 else replace(segment, notes=[])
-                self.content(again, part)
+            bare = replace(segment, notes=[])
+            for part in sets[:-1]:
+                self.content(bare, part)
+            self.content(segment, sets[-1])
             return
         kinds = {item.kind for item in items}
         if "movement" not in kinds and self.last_station() is None:

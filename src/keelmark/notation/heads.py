@@ -43,6 +43,7 @@ HEADS = frozenset(
 )
 
 
+_BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
@@ -82,6 +83,16 @@ class Heads(Labels):
             and "dur" in kinds
             and self._set_total(items)
         ):
+            return []
+        if (
+            kinds == {"amount", "slot"}
+            and not segment.starts_line
+            and items[0].kind == "amount"
+            and self.section().fresh
+        ):
+            self.section().alternate = self.section().alternate or (
+                self._in_windows() and self.section().kind == "every"
+            )
             return []
         if kinds == {"amount", "slot"} and self._in_windows() and self.section().fresh and items[0].kind == "amount":
             self.section().alternate = True
@@ -138,7 +149,7 @@ class Heads(Labels):
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
-        if items and len(items) <= 3 and all(item.kind in ("nsets", "of", "word", "with", "each") for item in items):
+        if items and len(items) <= 4 and all(item.kind in _BESIDE_SETS for item in items):
             sets = next((item.value for item in items if item.kind == "nsets"), None)
             if sets is not None:
                 last = self.last_station()

@@ -167,6 +167,9 @@ class Labels(Desk):
     def _numbered(self, segment: Segment) -> None:
         """`3)` at the start of a line: a new part, where the part before had its own clock."""
         now = self.now
+        group = self.current_group()
+        if group.rounds > 1 and group.stations and group.inline == self.number_line:
+            group.closed = True
         if now is not None and now.headed and not now.fresh and now.numbered:
             self.now = None
         self.number_line = segment.line

@@ -81,15 +81,22 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
 def spread_sets(group: GroupDraft) -> None:
     """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
     sets = 0
+    waiting: list[StationDraft] = []
     for before, station in zip([None, *group.stations], group.stations, strict=False):
         amount = station.amount
         if station.words_sets and amount is not None:
-            sets = amount.sets
-        elif sets and before is not None and station.joined and station.line == before.line and amount is not None:
-            if amount.sets == 1 and len(amount.steps) == 1 and not amount.open:
-                station.amount = replace(amount, sets=sets)
-        else:
-            sets = 0
+            sets, waiting = amount.sets, []
+            continue
+        plain = amount is not None and amount.sets == 1 and len(amount.steps) == 1 and not amount.open
+        if not sets or before is None or station.line != before.line or not plain:
+            sets, waiting = 0, []
+            continue
+        waiting.append(station)
+        if station.joined:
+            for other in waiting:
+                if other.amount is not None:
+                    other.amount = replace(other.amount, sets=sets)
+            waiting = []
 
 
 def settle_after_every(group: GroupDraft) -> None:

@@ -231,6 +231,9 @@ class LooseFigures(Schemes):
             return
         if counts[0].kind == "dist" and high and measures[0] == "reps" and last.height is None:
             last.height = Height(first.steps[0], first.unit)
+            load = next((item.value for item in items if item.kind == "load"), None)
+            if last.load is None and load is not None:
+                last.load, last.explicit_load = load, True
             return
         loads = [item for item in items if item.kind in ("load", "xload")]
         sets = counts[0].kind == last_kind(last) and (

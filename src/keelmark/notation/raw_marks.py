@@ -18,7 +18,7 @@ def read_marks(items: list[Item]) -> list[Item]:
     kinds = {item.kind for item in items}
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
-    if not kinds.isdisjoint(("close", "stop")):
+    if not kinds.isdisjoint(("close", "stop", "sdash")):
         items = _with_enumerators(items)
     return items
 
@@ -97,7 +97,19 @@ def _enumerated(items: list[Item]) -> set[int]:
         elif item.kind == "number" and item.value == len(run) + 1 and _has_mark(items, at, inside=bool(run)):
             run.append(at)
     found.update(run if len(run) > 1 else [])
+    found.update(_numbered_lines(items))
     return found
+
+
+def _numbered_lines(items: list[Item]) -> list[int]:
+    """`1 - row`, `2 - burpees`: lines that begin with one number after the other and a dash."""
+    run: list[int] = []
+    for at, item in enumerate(items):
+        if item.kind != "number" or not (at == 0 or items[at - 1].kind == "newline") or item.value != len(run) + 1:
+            continue
+        if at + 2 < len(items) and items[at + 1].kind == "sdash" and items[at + 2].kind not in ("number", "ellipsis"):
+            run.append(at)
+    return run if len(run) > 1 else []
 
 
 def _has_mark(items: list[Item], at: int, inside: bool) -> bool:

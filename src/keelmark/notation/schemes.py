@@ -49,10 +49,19 @@ class Schemes(Heads):
                 and not any(item.kind in AMOUNTS for item in following.items)
             ):
                 return True
+        if (ladder and segment.strong and segment.after == "colon" and last.amount is not None) or self._own_scheme(
+            segment
+        ):
+            return True
         group = self.current_group()
         if group.stations and group.stations[-1] is last and not group.closed:
             return ladder and last.amount is None and segment.starts_line and self._more_follow(segment)
         return True
+
+    def _own_scheme(self, segment: Segment) -> bool:
+        """`10 to 1: push-ups. 1 to 10: sit-ups.`: a second ladder before a colon, behind the stations of the first."""
+        group = self.current_group()
+        return segment.strong and segment.after == "colon" and group.scheme is not None and bool(group.stations)
 
     def _more_follow(self, segment: Segment) -> bool:
         return self.at < self.last_content

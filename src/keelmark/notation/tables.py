@@ -29,6 +29,8 @@ class _Line:
 
 def read_tables(items: list[Item], text: str, lexicon: Lexicon) -> list[Item]:
     """The items with the rows of every table in the order of a written station; without a table they stay as given."""
+    if sum(item.kind in _KINDS or item.word in lexicon.columns for item in items) < 2:
+        return items
     lines = _lines(items)
     if len(lines) < 2:
         return items

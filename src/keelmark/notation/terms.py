@@ -244,6 +244,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
             return True
         plain = not later and term.unit is None and not term.sign and not _unit_after(items, here + 2)
         return plain and (term.values[0] > following.value or term.values[0] == 1)
+    if sign.kind == "sslash" and later and unit is not None and unit.measure == "mass" and term.unit is None:
+        return following.kind == "number" and following.value <= term.values[0]
     if sign.kind == "sslash":
         return _unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
     return True
