@@ -240,8 +240,8 @@ class Planner:
         wanted = monday or week.monday
         if wanted is None and after is not None:
             wanted = after
-            monday = f"{after.day} {after:%B %Y}"
-            remarks.append(f"No date is written, so the week after the last on record is meant: {monday}.")
+            named = f"{after.day} {after:%B %Y}"
+            remarks.append(f"No date is written, so the week after the last on record is meant: {named}.")
         week = WeekText(week.text, week.sessions, wanted, week.remarks)
         with self._lock:
             if self._ground is None or self._ground[0] != wanted:
