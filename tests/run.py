@@ -61,7 +61,7 @@ def bring_browser() -> str:
 
 def main() -> None:
     """All checks in the order in which they are quickest to tell."""
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036 (whoever runs this may have an older one)
         sys.exit(f"Python {sys.version.split()[0]} was found. Wanted: 3.11 or newer. What to do: call a newer python3.")
     programs = make_environment()
     os.environ["KEELMARK_BROWSER"] = bring_browser()

@@ -196,6 +196,14 @@ def test_lists_beside_a_log_are_brought_each_by_its_command(run: Run, log: Path,
     assert rows["tonnage"]["known_days"] == 2
 
 
+def test_a_result_that_says_nothing_is_told(run: Run, tmp_path: Path) -> None:
+    board = tmp_path / "board.txt"
+    board.write_text("5 rounds of 10 deadlifts 60 kg", encoding="utf-8")
+    code, out, _ = run("read", board, "--result", "banana")
+    assert code == 1
+    assert 'the result "banana" says nothing that is understood' in " ".join(out.split())
+
+
 def test_the_demo_check_prints_a_summary_and_leaves(run: Run) -> None:
     code, out, _ = run("demo", "--check")
     assert code == 0

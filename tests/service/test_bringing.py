@@ -31,6 +31,11 @@ def test_an_accepted_preview_is_stored_once_and_can_be_undone(squad: Squad) -> N
     assert squad.season().weeks == []
 
 
+def test_nobody_is_made_of_rows_that_were_set_aside(squad: Squad) -> None:
+    squad.accept(squad.preview_log(LOG + b"2026-03-02,Ghost,deadlift,5,5,-1\n", "log.csv").token)
+    assert squad.season().athletes["name"].to_list() == ["Ada"]
+
+
 def test_a_preview_can_be_accepted_only_once(squad: Squad) -> None:
     token = squad.preview_log(LOG, "log.csv").token
     squad.accept(token)

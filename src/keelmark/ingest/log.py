@@ -180,11 +180,14 @@ def _judge(
         header, body, columns, reader, form, accepted, without_roster=without_roster, duplicates=len(duplicates)
     )
     rows = verdict_rows(body, set(kept), findings, duplicates, notes)
+    athletes = reader.people.frame
+    if without_roster:
+        athletes = athletes.filter(pl.col("athlete_id").is_in(sessions["athlete_id"].unique().to_list()))
     return LogReading(
         source.name,
         source.sha256,
         source.data,
-        reader.people.frame,
+        athletes,
         efforts,
         sessions,
         rows,

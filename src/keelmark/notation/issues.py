@@ -24,6 +24,7 @@ CODES: dict[str, str] = {
     "contradictory_total": "error",
     "result_conflict": "warning",
     "ambiguous_result": "warning",
+    "unread_result": "warning",
     "missing_result": "warning",
     "ambiguous_unit": "warning",
     "ambiguous_load": "warning",

@@ -115,6 +115,8 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     else:
         tree, findings, items, language, muted = _tree(text, lexicon)
     scores = read_scores(who.result, lexicon) if who.result else []
+    if who.result and who.result.strip() and not scores:
+        findings.append(Finding("unread_result", 0, len(text), {"result": who.result.strip()}))
     done, doubts = work_done(tree, scores, who, catalogue)
     findings.extend(Finding(code, start, end, data) for code, start, end, data in doubts.found)
     efforts = _rows(done)
