@@ -42,7 +42,6 @@ class StationDraft:
     same: str = ""
     nothing: bool = False
     segment: int = 0
-    explicit_load: bool = False
     told_times: bool = False
     in_calories: bool = False
     parts: tuple[float, ...] = ()

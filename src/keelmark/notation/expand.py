@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
-from keelmark.notation.trade import parents_of, trade
+from keelmark.notation.trade import parents_of
 from keelmark.notation.tree import Amount, Group, Height, Load, Quantity, Section, Station
 
 __all__ = ["Done", "Doubts", "Entry", "Expander", "rounds_of"]
@@ -341,8 +341,3 @@ def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry
             before = own
         entries.extend(own)
     return entries
-
-
-def most_percent() -> float:
-    """The largest percentage of a maximum that is believed."""
-    return float(trade()["most_percent"]["value"])

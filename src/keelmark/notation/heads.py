@@ -261,7 +261,7 @@ class Heads(Labels):
             elif kind in ("rest", "rest_mark"):
                 self._rest(item, segment, items)
                 if not segment.content:
-                    return [other for other in left if other.kind in ("amount", "load")] if False else left[:0]
+                    return []
                 break
             else:
                 self._team(item, segment, left)

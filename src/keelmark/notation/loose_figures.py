@@ -173,7 +173,7 @@ class LooseFigures(Schemes):
         again = StationDraft(last.movement, item.start, item.end, segment.line, word=last.word)
         again.segment, again.side = self.at, last.side
         again.amount = Amount(steps=(Quantity(item.value[0]),))
-        again.load, again.explicit_load = item.value[1], True
+        again.load = item.value[1]
         self.current_group().stations.append(again)
         return True
 
@@ -212,7 +212,6 @@ class LooseFigures(Schemes):
         if listed is None or len(listed.steps) < 2 or last.load is not None or listed.measure != "reps":
             return False
         last.load = Load(listed.steps, "")
-        last.explicit_load = True
         last.amount = replace(item.value, sets=1)
         last.end = item.end
         return True
@@ -233,7 +232,7 @@ class LooseFigures(Schemes):
             last.height = Height(first.steps[0], first.unit)
             load = next((item.value for item in items if item.kind == "load"), None)
             if last.load is None and load is not None:
-                last.load, last.explicit_load = load, True
+                last.load = load
             return
         loads = [item for item in items if item.kind in ("load", "xload")]
         sets = counts[0].kind == last_kind(last) and (

@@ -106,7 +106,7 @@ class Mentions(Brackets):
             return False
         if any(item.kind in AMOUNTS or item.kind in ("max", "building", "rm", "nsets") for item in items):
             return False
-        last.load, last.explicit_load = loads[0].value, True
+        last.load = loads[0].value
         return True
 
     def _mistyped(self, items: list[Item]) -> list[Item]:

@@ -234,7 +234,6 @@ def _take_load(station: StationDraft, load: Load) -> None:
     if station.load is not None and len(station.load.steps) == 1 and not load.added and load.unit == station.load.unit:
         return
     station.load = replace(load, count=2) if station.per_hand and load.count == 1 else load
-    station.explicit_load = True
 
 
 def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
@@ -257,7 +256,6 @@ def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: 
         _take_load(station, load)
     else:
         station.load = replace(load, count=int(number))
-        station.explicit_load = True
 
 
 def _take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:
@@ -344,7 +342,6 @@ def _take_counts(  # noqa: C901
             continue
         if _is_load_times_reps(station, amount, movement):
             station.load = Load((Quantity(float(amount.sets)),), "")
-            station.explicit_load = True
             amount = replace(amount, sets=1)
         station.amount = amount
         station.words_sets = "words" in item.parts
@@ -386,7 +383,6 @@ def _is_bare_load(
     loaded = movement.load != "never" and "reps" not in item.parts
     if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
         station.load = Load(amount.steps, "")
-        station.explicit_load = True
         return True
     if pair and place > at >= 0 and movement.landing_class != "none" and "jump" in movement.name + "step":
         station.height = Height(amount.steps[0], "")
@@ -400,6 +396,5 @@ def _second_count(station: StationDraft, item: Item, piece: list[Item], place: i
         return
     if station.load is None and movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1:
         station.load = Load(amount.steps, "")
-        station.explicit_load = True
     elif station.height is None and movement.load != "needs" and "box" in movement.name:
         station.height = Height(amount.steps[0], "")

@@ -15,6 +15,7 @@ from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import EFFORT
 from keelmark.dose.effort_dose import effort_doses
+from keelmark.dose.energy import energy_efforts
 from keelmark.dose.grip import grip_fatigue_efforts
 from keelmark.dose.high_rep import high_rep_efforts
 from keelmark.dose.lumbar import lumbar_efforts
@@ -172,7 +173,7 @@ class PlanDoser:
         return found
 
     def _parts(self, efforts: pl.DataFrame) -> list[pl.DataFrame]:
-        """Doses of single efforts, in four tables."""
+        """Doses of single efforts, in five tables."""
         if efforts.is_empty():
             return []
         people, height = self.people, efforts.height
@@ -181,6 +182,7 @@ class PlanDoser:
         lifted = high_rep_efforts(with_past, people.rep_maxima, self.catalogue).filter(pl.col("effort") < height)
         parts = [
             effort_doses(efforts, self.catalogue),
+            energy_efforts(efforts, people.athletes, self.catalogue),
             lumbar,
             grip_fatigue_efforts(efforts, people.athletes, self.catalogue),
             lifted,

@@ -75,10 +75,6 @@ class Programme:
         """The versions of one session, the board first."""
         return tuple(version for version in self.versions if version.session == session)
 
-    def text_for(self, session: str, athlete_id: str) -> str | None:
-        """What an athlete does of a session; None where the athlete does not come."""
-        return next((v.text for v in self.of_session(session) if athlete_id in v.athletes), None)
-
     def texts_for(self, athlete_id: str) -> dict[str, str]:
         """What an athlete does, by session."""
         return {version.session: version.text for version in self.versions if athlete_id in version.athletes}
