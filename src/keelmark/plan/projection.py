@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.channels import CHANNEL_BY_KEY, WATCHED_CHANNELS
 from keelmark.contracts.frames import WEEKLY_FIGURE
 from keelmark.contracts.words import PLACE_WORDS
 from keelmark.marks import MarkSettings, marks
@@ -35,8 +35,9 @@ class PlanMarks:
 
     @property
     def upper(self) -> dict[tuple[str, str], float]:
-        """The upper marks alone."""
-        return {key: edges[2] for key, edges in self.edges.items() if edges[2] is not None}
+        """The upper marks of watched channels alone: those that versions of a session are held to."""
+        watched = {key: edges[2] for key, edges in self.edges.items() if key[1] in WATCHED_CHANNELS}
+        return {key: upper for key, upper in watched.items() if upper is not None}
 
     @classmethod
     def none(cls) -> PlanMarks:
