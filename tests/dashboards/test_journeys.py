@@ -20,7 +20,7 @@ def test_a_coach_finds_the_spike_of_the_demo_and_walks_to_its_rows(looking: Watc
     page = looking.page
     looking.visit("/")
     page.get_by_role("textbox", name="Kind of work").click()
-    page.get_by_role("option", name="Jump contacts (contact)").click()
+    page.get_by_role("option", name="Jump contacts", exact=True).click()
     page.wait_for_url("**channel=jump_contacts**")
     spike = page.locator("a.cell.well_above[aria-label^='Tove, week 23']")
     expect(spike).to_have_attribute("aria-label", re.compile(r"well above the usual range"))
@@ -188,7 +188,7 @@ def test_an_import_is_taken_back_in_two_steps(trying: Watched, squad: MadeUpSqua
 def test_days_are_told_for_several_people_at_once(trying: Watched, squad: MadeUpSquad) -> None:
     page = trying.page
     trying.visit("/log?week=2026-W20")
-    who = page.get_by_role("textbox", name="Who")
+    who = page.get_by_role("textbox", name="Who", exact=True)
     for name in ("Cora", "Mara"):
         who.click()
         who.fill(name)
