@@ -8,6 +8,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 
 from keelmark.store import Store
+from keelmark.store.access_schema import ACCESS_METADATA
 from keelmark.store.address import store_address
 from keelmark.store.engine import make_engine
 from keelmark.store.health_schema import HEALTH_METADATA
@@ -27,7 +28,7 @@ def test_migrations_build_what_the_tables_describe(engine: sa.Engine) -> None:
         context = MigrationContext.configure(
             connection, opts={"version_table": VERSION_TABLE, "compare_type": True, "compare_server_default": True}
         )
-        assert compare_metadata(context, [METADATA, HEALTH_METADATA]) == []
+        assert compare_metadata(context, [METADATA, HEALTH_METADATA, ACCESS_METADATA]) == []
 
 
 def test_up_and_down_and_up_again(engine: sa.Engine) -> None:

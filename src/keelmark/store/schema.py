@@ -14,7 +14,7 @@ from keelmark.store.columns import Instant, frame_columns
 
 __all__ = [
     "METADATA", "athlete", "calendar_label", "day_state", "decision", "effort", "import_row", "imports", "original",
-    "person", "rep_maximum", "session", "setting", "store_mark",
+    "person", "rep_maximum", "session", "setting", "setting_change", "store_mark",
 ]  # fmt: skip
 
 METADATA = sa.MetaData(
@@ -151,6 +151,18 @@ setting = sa.Table(
     METADATA,
     sa.Column("key", sa.Text, primary_key=True),
     sa.Column("value", sa.Text, nullable=False),
+)
+
+setting_change = sa.Table(
+    "setting_change",
+    METADATA,
+    sa.Column("change_id", sa.Integer, primary_key=True, autoincrement=False),
+    sa.Column("key", sa.Text, nullable=False),
+    sa.Column("old", sa.Text),
+    sa.Column("new", sa.Text, nullable=False),
+    sa.Column("who", sa.Text),
+    sa.Column("created_at", Instant, nullable=False),
+    sa.Index("ix_setting_change_key", "key"),
 )
 
 decision = sa.Table(
