@@ -14,6 +14,7 @@ from tests.plan.conftest import Planned
 
 _HERE = Path(__file__).parent
 WEEKS = tomllib.loads((_HERE / "clash_weeks.toml").read_text(encoding="utf-8"))["week"]
+MORE = tomllib.loads((_HERE / "more_clash_weeks.toml").read_text(encoding="utf-8"))["week"]
 CLEAN = tomllib.loads((_HERE / "clean_weeks.toml").read_text(encoding="utf-8"))["weeks"]
 PLANTED = [week for week in WEEKS if "rule" in week]
 NEAR = [week for week in WEEKS if "rule" not in week]
@@ -28,6 +29,35 @@ def test_a_planted_clash_is_found(planned: Planned, week: dict[str, str]) -> Non
 @pytest.mark.parametrize("week", NEAR, ids=lambda week: week["name"])
 def test_a_near_miss_stays_silent(planned: Planned, week: dict[str, str]) -> None:
     assert [clash.headline for clash in clashes(planned(week["text"]))] == []
+
+
+def test_of_the_second_table_nearly_all_are_found(planned: Planned) -> None:
+    planted = [week for week in MORE if "rule" in week]
+    assert len(planted) == 20
+    missed = []
+    for week in planted:
+        found = [(clash.rule, clash.place) for clash in clashes(planned(week["text"]))]
+        if (week["rule"], week["place"]) not in found:
+            missed.append(week["name"])
+    assert len(missed) <= 0.05 * len(planted), missed
+
+
+@pytest.mark.parametrize("week", [week for week in MORE if "rule" not in week], ids=lambda week: week["name"])
+def test_a_near_miss_of_the_second_table_stays_silent(planned: Planned, week: dict[str, str]) -> None:
+    assert [clash.headline for clash in clashes(planned(week["text"]))] == []
+
+
+@pytest.mark.parametrize("week", [week for week in MORE if "opposing" in week], ids=lambda week: week["name"])
+def test_couplets_of_the_second_table_that_oppose_are_told_so(planned: Planned, week: dict[str, str]) -> None:
+    found = [clash for clash in clashes(planned(week["text"]), sensitivity="many") if clash.rule == week["rule"]]
+    assert [clash.opposing for clash in found] == [True]
+
+
+def test_landings_in_one_circuit_with_a_long_run_clash_only_after_it(planned: Planned) -> None:
+    """Derived: 5000 m at 2.9 m a second are 1724 s, above 1200 s; 100 jumps are above 60."""
+    run_first = clashes(planned("Mon\nFor time\n5000 m run\n100 box jumps 60/50 cm"))
+    assert [(clash.rule, clash.place) for clash in run_first] == [("landing_after_long_run", "together")]
+    assert clashes(planned("Mon\nFor time\n100 box jumps 60/50 cm\n5000 m run")) == []
 
 
 def test_the_table_is_large_and_half_of_it_near_misses() -> None:

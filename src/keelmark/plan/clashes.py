@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from keelmark.catalogue import Catalogue
@@ -13,6 +13,7 @@ from keelmark.plan.doses import SessionDose
 from keelmark.plan.pace import seconds_of
 from keelmark.plan.people import Person
 from keelmark.plan.planned_week import PlannedWeek
+from keelmark.plan.session_work import Part
 from keelmark.plan.week_text import PlannedSession
 
 __all__ = ["Clash", "Piece", "clashes", "clashes_of"]
@@ -104,8 +105,9 @@ class _Finder:
         self.scale = scale
 
     def together(self, rule: ClashRule, session: PlannedSession, dose: SessionDose) -> Iterator[Clash]:
-        """Two movements of one circuit that each ask a good part of the same thing."""
-        if [rule.then] != list(rule.first):
+        """Two movements of one circuit that each ask a good part of what the rule puts together."""
+        if rule.then not in rule.first:
+            yield from self._in_turn(rule, session, dose)
             return
         least = rule.share * rule.then.most * self.scale
         for part in dose.work.parts:
@@ -125,6 +127,24 @@ class _Finder:
                 if opposing:
                     headline += "; they oppose each other, so it may be meant"
                 yield Clash(rule.key, "together", piece, beside, None, opposing, headline, rule.reason)
+
+    def _in_turn(self, rule: ClashRule, session: PlannedSession, dose: SessionDose) -> Iterator[Clash]:
+        """Work of one kind in a circuit and, after it, work of another kind that suffers from it.
+
+        Each has to ask its whole amount: in turns, the one is a rest from the other.
+        """
+        whole = replace(rule, share=1.0)
+        for part in dose.work.parts:
+            then = self._piece(whole, rule.then, session, dose, part.number)
+            first = self._first_piece(whole, session, dose, part.number)
+            if then is None or first is None or not _is_circuit(dose, part.number):
+                continue
+            demand, piece = first
+            if not _comes_before(dose, part, piece.movements, then.movements):
+                continue
+            said = f"{self._list(piece.movements)}, then {self._list(then.movements)}"
+            headline = f"{session.name}: {_after(demand, rule.then)} in one circuit ({said})"
+            yield Clash(rule.key, "together", piece, then, None, False, headline, rule.reason)
 
     def blocks(self, rule: ClashRule, session: PlannedSession, dose: SessionDose) -> Iterator[Clash]:
         """One part of a session directly after another."""
@@ -231,6 +251,17 @@ def _movements(dose: SessionDose, part: int | None) -> list[str]:
 def _is_circuit(dose: SessionDose, part: int) -> bool:
     """Whether a part has a group of two or more stations that are gone through in turn."""
     return any(len(group.stations) > 1 for group in dose.work.tree.sections[part].groups)
+
+
+def _comes_before(dose: SessionDose, part: Part, first: Sequence[str], then: Sequence[str]) -> bool:
+    """Whether a movement of the first kind is done before another one of the second; in rounds each comes after each."""
+    names = [row.work.movement for row in dose.work.rows if row.work.section == part.number]
+    rounds = part.rounds is not None or any(group.rounds > 1 for group in dose.work.tree.sections[part.number].groups)
+    return any(
+        one in first and other in then and one != other and (rounds or at < later)
+        for at, one in enumerate(names)
+        for later, other in enumerate(names)
+    )
 
 
 def _spans(dose: SessionDose, part: int | None, names: Sequence[str]) -> tuple[tuple[int, int], ...]:
