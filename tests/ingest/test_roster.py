@@ -132,7 +132,14 @@ def test_figures_without_a_unit_are_told(roster: Roster) -> None:
         (
             "name,body mass (kg)\nAda,700\n",
             "roster.csv, line 2, column body mass (kg): the cell is '700'. Wanted: 20 to 300 kg. "
-            "What to do: correct the roster and read it again; nothing was stored.",
+            "What to do: check the unit; pounds divided by 2.2046 are kilograms; correct the roster and read it again; "
+            "nothing was stored.",
+        ),
+        (
+            "name,stature (cm)\nAda,70\n",
+            "roster.csv, line 2, column stature (cm): the cell is '70'. Wanted: 100 to 250 cm. "
+            "What to do: check the unit; inches times 2.54 are centimetres; correct the roster and read it again; "
+            "nothing was stored.",
         ),
         (
             "name,joined,left\nAda,2026-05-01,2026-04-01\n",

@@ -8,8 +8,10 @@ from functools import cached_property
 
 import polars as pl
 
+from keelmark.catalogue.heights import HeightKind, kind_of_height
 from keelmark.catalogue.model import Evidence, Figure, Movement
 from keelmark.catalogue.names import NameIndex
+from keelmark.catalogue.posture import PostureTable, shipped_postures
 
 __all__ = ["Catalogue"]
 
@@ -18,11 +20,24 @@ _RATES = ("body_mass_share", "seconds_per_rep", "metres_per_calorie", "metres_pe
 
 
 class Catalogue:
-    """All movements by canonical name, and the index of the names that people write for them."""
+    """All movements by canonical name, and the index of the names that people write for them.
 
-    def __init__(self, movements: dict[str, Movement], names: NameIndex) -> None:
+    Parameters
+    ----------
+    movements : dict of str to Movement
+        By canonical name.
+    names : NameIndex
+        What people call them.
+    own_postures : PostureTable, optional
+        A squad's own postures, laid over the shipped ones.
+    """
+
+    def __init__(
+        self, movements: dict[str, Movement], names: NameIndex, own_postures: PostureTable | None = None
+    ) -> None:
         self.movements = movements
         self.names = names
+        self._own_postures = own_postures
 
     def __getitem__(self, name: str) -> Movement:
         return self.movements[name]
@@ -35,6 +50,16 @@ class Catalogue:
 
     def __len__(self) -> int:
         return len(self.movements)
+
+    @cached_property
+    def postures(self) -> PostureTable:
+        """How each movement holds trunk and load: the shipped table with the squad's own entries over it."""
+        shipped = shipped_postures()
+        return shipped if self._own_postures is None else shipped.with_own(self._own_postures)
+
+    def height_kind(self, name: str) -> HeightKind:
+        """What a height written beside a movement stands for, with its bounds."""
+        return kind_of_height(name, lambda asked: self.movements[asked].like if asked in self.movements else ())
 
     def opposing(self, name: str) -> tuple[str, ...]:
         """Movements of the opposing pattern: those that this one names and those that name this one, sorted."""

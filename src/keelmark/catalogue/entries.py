@@ -11,6 +11,7 @@ import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from keelmark.catalogue.posture import POSTURE_TABLES
 from keelmark.contracts.errors import CatalogueError
 
 __all__ = ["Entry", "EntryFile", "resolve"]
@@ -28,7 +29,7 @@ class EntryFile:
     text: str
 
     def entries(self) -> dict[str, Entry]:
-        """Its entries by name.
+        """Its entries by name; lists of postures stand beside them and are read elsewhere.
 
         Raises
         ------
@@ -39,6 +40,7 @@ class EntryFile:
             content = tomllib.loads(self.text)
         except tomllib.TOMLDecodeError as error:
             raise _not_toml(self.label, self.text, str(error)) from error
+        content = {key: value for key, value in content.items() if not _is_postures(key, value)}
         for key, value in content.items():
             if not isinstance(value, dict):
                 raise CatalogueError(
@@ -87,6 +89,10 @@ class Entry:
         field = f", field {'.'.join(path)}" if path else ""
         where = f"{self.file.label}, line {self.file.line(self.name, path)}, entry {self.name}{field}"
         return CatalogueError(found, where=where, wanted=wanted, remedy=remedy)
+
+
+def _is_postures(key: str, value: object) -> bool:
+    return key in POSTURE_TABLES and isinstance(value, list)
 
 
 def resolve(

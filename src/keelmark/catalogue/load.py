@@ -15,6 +15,7 @@ from keelmark.catalogue.entries import Entry, EntryFile, resolve
 from keelmark.catalogue.model import Movement
 from keelmark.catalogue.names import NameIndex
 from keelmark.catalogue.own_names import check_own_names, spoken_with, without_names
+from keelmark.catalogue.own_postures import own_postures
 from keelmark.catalogue.references import check_references
 from keelmark.catalogue.refusal import refusal
 from keelmark.catalogue.wording import LANGUAGES
@@ -37,7 +38,8 @@ def load_catalogue(own: Sequence[Path] = ()) -> Catalogue:
     own : sequence of Path
         TOML files of a squad, one table per movement; of two entries for one movement the later file's counts. An
         entry of a name that ships replaces it whole; with `like = ["that_name"]` it keeps all that it does not state
-        itself. `names.en = ["...", ...]` gives the names that people write for it, per language.
+        itself. `names.en = ["...", ...]` gives the names that people write for it, per language. Lists `[[family]]`,
+        `[[unloaded]]` and `[[hands]]` in the same files state postures; a movement named there goes by them alone.
 
     Returns
     -------
@@ -81,7 +83,7 @@ def _build(own_files: Sequence[EntryFile]) -> Catalogue:
     check_references(movements, entries)
     names = NameIndex(spoken_with(_shipped_names(), named))
     check_own_names(named, names)
-    return Catalogue(movements, names)
+    return Catalogue(movements, names, own_postures(own_files, movements.keys()))
 
 
 def _movement(entry: Entry, fields: Mapping[str, object]) -> Movement:

@@ -13,7 +13,10 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from keelmark.catalogue.model import Figure
 from keelmark.contracts.errors import CatalogueError
 
-__all__ = ["Family", "Hands", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
+__all__ = ["POSTURE_TABLES", "Family", "Hands", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
+
+POSTURE_TABLES = ("family", "unloaded", "hands")
+"""Names of the lists of tables that hold postures in a TOML file."""
 
 Kind = Literal["stated", "pull", "squat", "published"]
 HeightRole = Literal["none", "deficit", "box", "drop"]
@@ -107,7 +110,9 @@ class PostureTable:
 
     def __init__(self, families: Iterable[Family], unloaded: Iterable[Unloaded], hands: Iterable[Hands] = ()) -> None:
         self.hands = {movement: group for group in hands for movement in group.movements}
-        self.families = {family.name: family for family in families}
+        self.families: dict[str, Family] = {}
+        for family in families:
+            self._name(family)
         self.family_of: dict[str, Family] = {}
         self.unloaded: dict[str, str] = {}
         for family in self.families.values():
@@ -121,6 +126,43 @@ class PostureTable:
 
     def __contains__(self, movement: object) -> bool:
         return movement in self.family_of or movement in self.unloaded
+
+    @property
+    def movements(self) -> frozenset[str]:
+        """Every movement that the table says something about."""
+        return frozenset(self.family_of) | frozenset(self.unloaded) | frozenset(self.hands)
+
+    def with_own(self, own: PostureTable) -> PostureTable:
+        """This table with a squad's own entries over it: a movement that they name goes by them alone.
+
+        Parameters
+        ----------
+        own : PostureTable
+            Families, unloaded movements and hands of the squad.
+
+        Raises
+        ------
+        CatalogueError
+            When an own family has the name of one that is here already.
+        """
+        merged = PostureTable((), ())
+        for family in (*self.families.values(), *own.families.values()):
+            merged._name(family)
+        told = own.family_of.keys() | own.unloaded.keys()
+        merged.family_of = {key: held for key, held in self.family_of.items() if key not in told} | own.family_of
+        merged.unloaded = {key: why for key, why in self.unloaded.items() if key not in told} | own.unloaded
+        merged.hands = self.hands | own.hands
+        return merged
+
+    def _name(self, family: Family) -> None:
+        if family.name in self.families:
+            raise CatalogueError(
+                f"there are two posture families called {family.name}",
+                where="posture table",
+                wanted="a name of its own for each family",
+                remedy="give one of them another name; its movements go by the squad's own entry",
+            )
+        self.families[family.name] = family
 
     def _claim(self, movement: str, claimant: str) -> None:
         if movement not in self:

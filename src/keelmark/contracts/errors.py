@@ -1,6 +1,7 @@
 """Every error keelmark raises on purpose.
 
 KeelmarkError
+ ├── AccessError       somebody asked for what is not theirs to see or to change
  ├── CatalogueError    an entry of the movement catalogue, shipped or a squad's own, is inconsistent
  ├── FrameError        a table does not have the columns its schema asks for
  ├── RefusedInput      a file or text cannot be used at all; nothing was stored
@@ -14,6 +15,7 @@ A message has four parts, so that the reader can act on it: what was found, wher
 from __future__ import annotations
 
 __all__ = [
+    "AccessError",
     "CatalogueError",
     "FrameError",
     "KeelmarkError",
@@ -45,6 +47,10 @@ class KeelmarkError(Exception):
         self.wanted = wanted
         self.remedy = remedy
         super().__init__(f"{where}: {found}. Wanted: {wanted}. What to do: {remedy}.")
+
+
+class AccessError(KeelmarkError):
+    """Somebody asked for what is not theirs to see or to change."""
 
 
 class CatalogueError(KeelmarkError):

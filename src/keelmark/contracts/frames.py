@@ -165,7 +165,7 @@ WEEKLY_FIGURE = FrameSchema(
             "high",
             pl.Float64,
             "of the channel",
-            "upper bound; empty when unknown days leave it open",
+            "upper bound; empty when unknown days, or a law that ends before the work did, leave it open",
             optional=True,
         ),
         Column("known_days", pl.Int64, "day", "days of the week whose amount of this channel is fully known"),

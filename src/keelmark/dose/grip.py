@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import polars as pl
 
-from keelmark.catalogue import Catalogue
-from keelmark.catalogue.posture import PostureTable, shipped_postures
+from keelmark.catalogue import Catalogue, Figure
+from keelmark.catalogue.posture import PostureTable
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
 from keelmark.dose.effort_dose import effort_doses
 from keelmark.dose.lumbar_inputs import safe_body
@@ -31,7 +31,7 @@ def grip_fatigue_daily(
     catalogue : Catalogue
         Seconds under grip of the movements.
     postures : PostureTable, optional
-        What hands hold; the shipped one unless given.
+        What hands hold; the catalogue's unless given.
 
     Returns
     -------
@@ -76,7 +76,7 @@ def grip_fatigue_efforts(
     efforts = EFFORT.check(efforts, where="grip tendon index")
     ATHLETE.check(athletes, where="grip tendon index")
     rows = _gripped(efforts, catalogue)
-    tasks = _damages(rows, athletes, (postures or shipped_postures()))
+    tasks = _damages(rows, athletes, _shares_held(rows["movement"], catalogue, postures or catalogue.postures))
     joined = rows.join(tasks, on=_TASK, how="left", maintain_order="left", nulls_equal=True)
     known = pl.col("load_known").is_not_null()
     return joined.select(
@@ -107,7 +107,18 @@ def _gripped(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
     ).with_columns(held_load=pl.col("load_known").fill_null(0.0))
 
 
-def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, table: PostureTable) -> pl.DataFrame:
+def _shares_held(movements: pl.Series, catalogue: Catalogue, table: PostureTable) -> dict[str, Figure]:
+    """Share of body mass that the hands hold, by movement; an own movement takes it from what it is like."""
+    found: dict[str, Figure] = {}
+    for name in movements.unique():
+        like = catalogue[name].like if name in catalogue else ()
+        group = next((table.hands[one] for one in (name, *like) if one in table.hands), None)
+        if group:
+            found[name] = group.body_share
+    return found
+
+
+def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, shares: dict[str, Figure]) -> pl.DataFrame:
     """Share of the tendon's laboratory cycles per loading, for each athlete, movement and load."""
     known = athletes.select("athlete_id", "body_mass_kg", "stature_cm", pl.col("sex").cast(pl.String)).unique(
         "athlete_id"
@@ -117,8 +128,7 @@ def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, table: PostureTable) ->
     for athlete_id, movement, load in rows.select(_TASK).unique().sort(_TASK).iter_rows():
         mass, stature, sex = bodies.get(athlete_id, (None, None, None))
         body, grip = safe_body(mass, stature, sex), grip_capacity_share(sex)
-        group = table.hands.get(movement)
-        share = group.body_share if group else None
+        share = shares.get(movement)
         held = [(load / 1.0, share.value if share else 0.0)]
         held += [(load, share.low if share else 0.0), (load, share.high if share else 0.0)]
         masses = (body.mass_kg.value, body.mass_kg.high, body.mass_kg.low)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.catalogue.heights import height_kinds
 from keelmark.contracts.frames import EFFORT
 from keelmark.dose.effort_dose import effort_doses
-from keelmark.dose.lumbar_heights import HEIGHT_LIMITS_CM
 from keelmark.mechanics.landing import CLASS_FORCES, landing_class_of_drop
 
 __all__ = ["LANDING_SCHEMA", "landings_daily", "landings_efforts"]
@@ -25,9 +25,6 @@ LANDING_SCHEMA = pl.Schema(
         "unknown": pl.Int64,
     }
 )
-
-_DROPS = ("depth_jump",)
-"""Movements whose written height is the height dropped from; a box that is jumped on is not dropped from."""
 
 
 def landings_daily(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
@@ -67,7 +64,8 @@ def landings_efforts(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFram
     """Landings of each effort.
 
     Both feet landing together count once. A step down from a box is kept apart: it is not a landing from a jump. A
-    rebound is in the movement's own class; where a drop height is written, the height decides the class.
+    rebound is in the movement's own class; where a drop height is written, the height decides the class; a box that
+    is jumped on is not dropped from.
 
     Parameters
     ----------
@@ -86,7 +84,9 @@ def landings_efforts(efforts: pl.DataFrame, catalogue: Catalogue) -> pl.DataFram
     rows = doses.join(
         efforts.with_row_index("effort").select("effort", "athlete_id", "date", "movement", "height_cm"), on="effort"
     )
-    dropped = pl.col("movement").is_in(_DROPS) & pl.col("height_cm").is_between(*HEIGHT_LIMITS_CM)
+    drop = height_kinds()["drop"]
+    drops = [name for name in efforts["movement"].unique() if catalogue.height_kind(name) is drop]
+    dropped = pl.col("movement").is_in(drops) & pl.col("height_cm").is_between(drop.low_cm, drop.high_cm)
     heights = rows.filter(dropped)["height_cm"].unique()
     class_of = {height: landing_class_of_drop(height / 100.0) for height in heights}
     by_drop = pl.col("height_cm").replace_strict(class_of, default=None, return_dtype=pl.String)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.catalogue.posture import Family, PostureTable, shipped_postures
+from keelmark.catalogue.posture import Family, PostureTable
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
 from keelmark.dose.lumbar_amounts import ENDS, families_of
 from keelmark.dose.lumbar_heights import with_heights
@@ -13,12 +13,16 @@ from keelmark.dose.lumbar_inputs import bodies_table, families_table
 from keelmark.dose.lumbar_rows import loading_rows, movement_table, with_most_load
 from keelmark.dose.lumbar_tasks import PAIR_KEY, TASK_FIGURES, bounds_of_tasks, pairs_with_lines
 from keelmark.mechanics.fatigue import (
+    FIT_END,
     share_of_strength_from_compression,
     share_of_strength_from_moment,
     spine_damage_per_rep,
 )
 
-__all__ = ["LUMBAR_CHANNELS", "described_pairs", "dose_of_reps", "lumbar_daily", "lumbar_efforts", "lumbar_reps"]
+__all__ = [
+    "LUMBAR_CHANNELS", "beyond_fit", "described_pairs", "dose_of_reps", "doses_of_reps", "lumbar_daily",
+    "lumbar_efforts", "lumbar_reps",
+]  # fmt: skip
 
 LUMBAR_CHANNELS = ("lumbar_moment", "lumbar_peak", "lumbar_compression", "lumbar_compression_2", "lumbar_fatigue")
 _OF_MOMENT = ("lumbar_moment", "lumbar_peak")
@@ -49,14 +53,15 @@ def lumbar_daily(
     catalogue : Catalogue
         Paces and rates of the movements.
     postures : PostureTable, optional
-        The shipped one unless given.
+        The catalogue's unless given.
     rep_maxima : DataFrame, optional
         `REP_MAXIMUM` table. With it, an effort of unknown load gets an upper bound from the most the athlete can lift.
 
     Returns
     -------
     DataFrame
-        `DAILY_DOSE` rows for the five lumbar channels: N m s, N m, kN rep, kN2 rep, index.
+        `DAILY_DOSE` rows for the five lumbar channels: N m s, N m, kN rep, kN2 rep, index. The fatigue index has no
+        upper bound on days with reps that may lie beyond the end of its law's fit.
 
     Raises
     ------
@@ -99,9 +104,26 @@ def lumbar_efforts(
         `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high`: one row
         per effort and channel that it feeds. Where the load is not known, `value` is empty, `low` is what the body
         alone asks and `high` what the rep maximum asks, if there is one; where the amount or the posture is not known,
-        `low` is 0 and `high` empty. Movements that are not counted as loading the back have no rows.
+        `low` is 0 and `high` empty. A fatigue index that may lie beyond the end of the law's fit is at least `value`
+        and has no `high`. Movements that are not counted as loading the back have no rows.
     """
     reps = lumbar_reps(efforts, athletes, catalogue, postures=postures, rep_maxima=rep_maxima)
+    return doses_of_reps(reps)
+
+
+def doses_of_reps(reps: pl.DataFrame) -> pl.DataFrame:
+    """What efforts add to each lumbar channel, from the mechanics of their reps.
+
+    Parameters
+    ----------
+    reps : DataFrame
+        From `lumbar_reps`.
+
+    Returns
+    -------
+    DataFrame
+        As `lumbar_efforts`.
+    """
     long = pl.concat([_channel_rows(reps, channel) for channel in LUMBAR_CHANNELS])
     return long.sort("effort", maintain_order=True)
 
@@ -132,7 +154,7 @@ def lumbar_reps(
     """
     efforts = EFFORT.check(efforts, where="lumbar dose")
     ATHLETE.check(athletes, where="lumbar dose")
-    loading, silent = families_of(efforts["movement"], catalogue, postures or shipped_postures())
+    loading, silent = families_of(efforts["movement"], catalogue, postures or catalogue.postures)
     movements = movement_table(loading, silent, catalogue)
     rows = loading_rows(efforts.with_row_index("effort").lazy(), movements).collect()
     rows = with_most_load(rows, efforts, rep_maxima, catalogue)
@@ -199,8 +221,24 @@ def dose_of_reps(channel: str, end: str = "") -> pl.Expr:
         return kilonewton * cycles
     if channel == "lumbar_compression_2":
         return kilonewton.pow(2) * cycles
-    by_moment, by_compression = share_of_strength_from_moment(moment), share_of_strength_from_compression(kilonewton)
-    return spine_damage_per_rep(pl.when("measured").then(by_compression).otherwise(by_moment)) * cycles
+    return spine_damage_per_rep(_share_of_strength(end)) * cycles
+
+
+def beyond_fit(end: str = "") -> pl.Expr:
+    """Whether a rep lies beyond the end of the fatigue law's fit, where the index counts it as one at that end.
+
+    Parameters
+    ----------
+    end : "", "_low" or "_high"
+        Which of the columns of `lumbar_reps` to take.
+    """
+    return _share_of_strength(end) > FIT_END
+
+
+def _share_of_strength(end: str) -> pl.Expr:
+    """Percent of strength: from measured compression where there is no moment, else from the moment."""
+    by_compression = share_of_strength_from_compression(pl.col(f"compression{end}") / 1000.0)
+    return pl.when("measured").then(by_compression).otherwise(share_of_strength_from_moment(pl.col(f"moment{end}")))
 
 
 def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl.DataFrame:
@@ -245,5 +283,11 @@ def _channel_rows(reps: pl.DataFrame, channel: str) -> pl.DataFrame:
         channel=pl.lit(channel),
         value=pl.when(known).then(dose_of_reps(channel)),
         low=dose_of_reps(channel, "_low").fill_null(0.0),
-        high=pl.when(pl.col("load_most").is_not_null()).then(dose_of_reps(channel, "_high")),
+        high=pl.when(_bounded(channel)).then(dose_of_reps(channel, "_high")),
     )
+
+
+def _bounded(channel: str) -> pl.Expr:
+    """Whether the upper end stands for all that an effort may have asked."""
+    load_known = pl.col("load_most").is_not_null()
+    return load_known & ~beyond_fit("_high") if channel == "lumbar_fatigue" else load_known

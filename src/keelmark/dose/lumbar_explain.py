@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.catalogue.posture import Family, PostureTable, shipped_postures
+from keelmark.catalogue.posture import Family, PostureTable
 from keelmark.contracts.frames import ATHLETE, EFFORT
 from keelmark.contracts.words import SCOPE_LINE
-from keelmark.dose.lumbar import LUMBAR_CHANNELS, dose_of_reps, lumbar_reps
+from keelmark.dose.lumbar import doses_of_reps, lumbar_reps
 from keelmark.dose.lumbar_amounts import family_of
 from keelmark.dose.lumbar_width import width_by_input
 
@@ -72,7 +72,7 @@ def explain(
     catalogue : Catalogue
         Movements and their names.
     postures : PostureTable, optional
-        The shipped one unless given.
+        The catalogue's unless given.
     rep_maxima : DataFrame, optional
         `REP_MAXIMUM` table, to bound loads that are not known.
     language : str
@@ -86,7 +86,7 @@ def explain(
         `in_body_weights` (compression); `note`, `missing`. `doses`: `effort`, `channel`, `value`, `low`, `high`.
         `effort` numbers the athlete's efforts from 0 in the order of the session.
     """
-    table = postures or shipped_postures()
+    table = postures or catalogue.postures
     athlete_id = str(ATHLETE.check(athlete, where="explanation")["athlete_id"][0])
     own = EFFORT.check(efforts, where="explanation").filter(pl.col("athlete_id") == athlete_id).sort("order")
     found = lumbar_reps(own, athlete, catalogue, postures=table, rep_maxima=rep_maxima)
@@ -97,7 +97,7 @@ def explain(
     return Explanation(
         athlete_id=athlete_id,
         reps=_reps(found, loading, catalogue, language, athlete),
-        doses=_doses(found),
+        doses=doses_of_reps(found),
         not_counted=tuple((name, reason) for name, reason in families.items() if isinstance(reason, str)),
         assumptions=tuple(assumptions),
         postures=_postures(loading),
@@ -131,20 +131,6 @@ def _reps(
         of_family("note").alias("note"),
         "missing",
     )
-
-
-def _doses(found: pl.DataFrame) -> pl.DataFrame:
-    known = pl.col("missing").is_null()
-    return pl.concat(
-        found.select(
-            "effort",
-            channel=pl.lit(channel),
-            value=pl.when(known).then(dose_of_reps(channel)),
-            low=dose_of_reps(channel, "_low").fill_null(0.0),
-            high=pl.when(pl.col("load_most").is_not_null()).then(dose_of_reps(channel, "_high")),
-        )
-        for channel in LUMBAR_CHANNELS
-    ).sort("effort", maintain_order=True)
 
 
 def _postures(loading: dict[str, Family]) -> tuple[PostureFigure, ...]:

@@ -6,10 +6,8 @@ import polars as pl
 
 from keelmark.mechanics.anthropometry import SEGMENT_LENGTHS
 
-__all__ = ["BOX_SEAT_M", "DROP_REFERENCE_CM", "HEIGHT_LIMITS_CM", "START_HEIGHT_LIMITS_CM", "with_heights"]
+__all__ = ["BOX_SEAT_M", "DROP_REFERENCE_CM", "with_heights"]
 
-HEIGHT_LIMITS_CM = (0.0, 300.0)
-START_HEIGHT_LIMITS_CM = (0.0, 150.0)
 BOX_SEAT_M = 0.09
 """Hip joint above the seat of a box [m] (judgement)."""
 DROP_REFERENCE_CM = 45.0

@@ -6,9 +6,12 @@ from collections.abc import Sequence
 
 import polars as pl
 
+from keelmark.dose.lumbar import beyond_fit
 from keelmark.dose.lumbar_inputs import safe_body
 
-__all__ = ["LEVELS_BODY_WEIGHTS", "POWERS", "powers_in_words", "rank_by_power", "reps_above_levels"]
+__all__ = [
+    "LEVELS_BODY_WEIGHTS", "POWERS", "powers_in_words", "rank_by_power", "reps_above_levels", "reps_beyond_fit",
+]  # fmt: skip
 
 LEVELS_BODY_WEIGHTS = (4.0, 6.0, 8.0, 10.0)
 """Levels of compression in multiples of the athlete's own body weight. A way of counting, not a limit."""
@@ -56,6 +59,24 @@ def reps_above_levels(
     )
     by_level = [_above(weighed, level) for level in levels]
     return pl.concat(by_level).sort("athlete_id", "date", "level")
+
+
+def reps_beyond_fit(reps: pl.DataFrame) -> tuple[float, float, float]:
+    """How many reps lie beyond the end of the fatigue law's fit, how many may, and of how many known ones.
+
+    Parameters
+    ----------
+    reps : DataFrame
+        From `lumbar_reps`.
+
+    Returns
+    -------
+    (float, float, float) [rep]
+        By the central figure; by the upper bound; all reps whose load and amount are known.
+    """
+    known = reps.filter(pl.col("missing").is_null())
+    surely, perhaps = (known.filter(beyond_fit(end))["cycles"].sum() for end in ("", "_high"))
+    return float(surely), float(perhaps), float(known["cycles"].sum())
 
 
 def rank_by_power(weekly: pl.DataFrame) -> pl.DataFrame:

@@ -7,7 +7,7 @@ from typing import Literal
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.catalogue.posture import Family, PostureTable, shipped_postures
+from keelmark.catalogue.posture import Family, PostureTable
 from keelmark.dose.lumbar import LUMBAR_CHANNELS, described_pairs, dose_of_reps
 from keelmark.dose.lumbar_amounts import RATES, amount_columns, families_of
 from keelmark.dose.lumbar_rows import believable_load, loading_rows, movement_table
@@ -43,7 +43,7 @@ def lumbar_points(
     catalogue : Catalogue
         Paces and rates of the movements.
     postures : PostureTable, optional
-        The shipped one unless given.
+        The catalogue's unless given.
     engine : "auto" or "streaming"
         As in polars; streaming serves files larger than memory.
 
@@ -52,7 +52,7 @@ def lumbar_points(
     DataFrame
         `athlete_id`, `date`, one column per lumbar channel (empty where no effort fed it), `efforts`, `unknown`.
     """
-    table = postures or shipped_postures()
+    table = postures or catalogue.postures
     people, names = athletes["athlete_id"].unique().sort(), pl.Series(sorted(catalogue.movements))
     try:
         return _points(efforts, people, names, athletes, catalogue, table, engine)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.catalogue.heights import height_kinds
 from keelmark.catalogue.posture import Family
 from keelmark.dose.lumbar_amounts import amount_columns, cycle_rates
-from keelmark.dose.lumbar_heights import HEIGHT_LIMITS_CM, START_HEIGHT_LIMITS_CM
 from keelmark.dose.rep_maxima import maxima_of
 
 __all__ = ["LOAD_LIMIT_KG", "believable_load", "loading_rows", "movement_table", "with_most_load"]
@@ -31,9 +31,11 @@ def movement_table(loading: dict[str, Family], silent: tuple[str, ...], catalogu
     Returns
     -------
     DataFrame
-        `movement`, `needs_load`, `never_load`, `missing_posture`, `uses_height`, `uses_start`, and the
-        columns of `cycle_rates`.
+        `movement`, `needs_load`, `never_load`, `missing_posture`, `uses_height`, `uses_start`, `height_least` and
+        `height_most` [cm], and the columns of `cycle_rates`.
     """
+    other = height_kinds()["other"]
+    kinds = {name: catalogue.height_kind(name) if name in catalogue else other for name in (*loading, *silent)}
     rows = [
         {
             "movement": name,
@@ -42,12 +44,14 @@ def movement_table(loading: dict[str, Family], silent: tuple[str, ...], catalogu
             "missing_posture": name in silent,
             "uses_height": name in loading and loading[name].height_role != "none",
             "uses_start": name in loading and loading[name].kind == "pull",
+            "height_least": float(kinds[name].low_cm),
+            "height_most": float(kinds[name].high_cm),
         }
         for name in (*loading, *silent)
     ]
     schema: dict[str, pl.DataType | type[pl.DataType]] = {"movement": pl.String}
     flags = ("needs_load", "never_load", "missing_posture", "uses_height", "uses_start")
-    schema |= dict.fromkeys(flags, pl.Boolean)
+    schema |= dict.fromkeys(flags, pl.Boolean) | dict.fromkeys(("height_least", "height_most"), pl.Float64)
     table = pl.DataFrame(rows, schema=schema)
     return table.join(cycle_rates(loading, catalogue), on="movement", how="left", maintain_order="left")
 
@@ -76,8 +80,8 @@ def loading_rows(efforts: pl.LazyFrame, movements: pl.DataFrame) -> pl.LazyFrame
         .with_columns(
             *cycles,
             load_used=pl.col("load_known").fill_null(0.0),
-            written_cm=pl.when(pl.col("uses_height") & _within("height_cm", HEIGHT_LIMITS_CM)).then("height_cm"),
-            bar_from_cm=pl.when(pl.col("uses_start") & _within("start_height_cm", START_HEIGHT_LIMITS_CM)).then(
+            written_cm=pl.when(pl.col("uses_height") & _height_holds()).then("height_cm"),
+            bar_from_cm=pl.when(pl.col("uses_start") & _within("start_height_cm", _bar_limits())).then(
                 "start_height_cm"
             ),
             missing=_missing(),
@@ -131,23 +135,39 @@ def _within(column: str, limits: tuple[float, float]) -> pl.Expr:
     return pl.col(column).is_between(*limits)
 
 
+def _height_holds() -> pl.Expr:
+    return pl.col("height_cm").is_between("height_least", "height_most")
+
+
+def _bar_limits() -> tuple[float, float]:
+    bar = height_kinds()["bar"]
+    return bar.low_cm, bar.high_cm
+
+
+def _plain(column: str) -> pl.Expr:
+    """A figure without a trailing `.0`."""
+    return pl.col(column).cast(pl.String).str.strip_suffix(".0")
+
+
 def _missing() -> pl.Expr:
     """What is not known about the effort, in words; empty when nothing."""
     no_load = pl.col("load_known").is_null()
     beyond = no_load & ~_within("load_kg", (0.0, LOAD_LIMIT_KG)) & (pl.col("load_basis") == "external")
-    odd_height = pl.col("uses_height") & ~_within("height_cm", HEIGHT_LIMITS_CM)
-    odd_start = pl.col("uses_start") & ~_within("start_height_cm", START_HEIGHT_LIMITS_CM)
+    odd_height = pl.col("uses_height") & ~_height_holds()
+    odd_start = pl.col("uses_start") & ~_within("start_height_cm", _bar_limits())
+    least, most = _bar_limits()
+    beside = [_plain(name) for name in ("height_cm", "height_least", "height_most")]
     return (
         pl.when("missing_posture")
         .then(pl.lit("posture of this movement"))
         .when(pl.col("times").is_null())
         .then(pl.lit("amount"))
         .when(beyond)
-        .then(pl.format("load: {} kg is not between 0 and 700", "load_kg"))
+        .then(pl.format(f"load: {{}} kg is not between 0 and {LOAD_LIMIT_KG:g}", _plain("load_kg")))
         .when(no_load)
         .then(pl.lit("load"))
         .when(odd_height)
-        .then(pl.format("height: {} cm is not between 0 and 300", "height_cm"))
+        .then(pl.format("height: {} cm is not between {} and {}", *beside))
         .when(odd_start)
-        .then(pl.format("start height: {} cm is not between 0 and 150", "start_height_cm"))
+        .then(pl.format(f"start height: {{}} cm is not between {least:g} and {most:g}", _plain("start_height_cm")))
     )

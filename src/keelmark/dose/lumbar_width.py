@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.catalogue.posture import PostureTable, shipped_postures
+from keelmark.catalogue.posture import PostureTable
 from keelmark.contracts.errors import SettingError
 from keelmark.contracts.frames import ATHLETE, EFFORT
 from keelmark.dose.lumbar import LUMBAR_CHANNELS, described_pairs, dose_of_reps
@@ -78,7 +78,7 @@ def width_by_input(
             remedy="choose one of these",
         )
     efforts = EFFORT.check(efforts, where="width of a lumbar figure")
-    loading, silent = families_of(efforts["movement"], catalogue, postures or shipped_postures())
+    loading, silent = families_of(efforts["movement"], catalogue, postures or catalogue.postures)
     movements = movement_table(loading, silent, catalogue)
     rows = (
         loading_rows(efforts.with_row_index("effort").lazy(), movements).collect().filter(pl.col("missing").is_null())

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from keelmark.catalogue import Catalogue
+from keelmark.catalogue.heights import height_kinds
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.columns import Column
 from keelmark.ingest.movement_words import loaded_choices, name_hint
@@ -256,6 +257,20 @@ def _bounded(
     return rule
 
 
+def heights(checked: Checked) -> Iterator[Finding]:
+    """A height is readable and lies between the bounds of what it stands for beside that movement."""
+    column, movement = checked.columns.get("height"), checked.columns.get("movement")
+    if column is None:
+        return
+    for position, height in enumerate(column.values):
+        name = movement.values[position] if movement is not None else None
+        kind = checked.catalogue.height_kind(name) if isinstance(name, str) else height_kinds()["other"]
+        if position in column.faults:
+            yield checked.found(column.faults[position][0], "height", position)
+        elif height is not None and not kind.holds(height):
+            yield checked.found("implausible_height", "height", position, f"{kind.label}, {kind.bounds}")
+
+
 def _words(kind: str) -> Callable[[Checked], Iterator[Finding]]:
     """A rule for a column of fixed words."""
 
@@ -282,7 +297,7 @@ RULES: tuple[Callable[[Checked], Iterator[Finding]], ...] = (
     rep_bounds,
     amounts,
     loads,
-    _bounded("height", "implausible_height", 1.0, 2000.0),
+    heights,
     _bounded("distance", "implausible_distance", TINY, 300_000.0, "negative_distance"),
     _bounded("duration", "implausible_duration", TINY, 86_400.0),
     _bounded("calories", "implausible_calories", TINY, 10_000.0),

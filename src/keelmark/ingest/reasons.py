@@ -133,7 +133,7 @@ REASONS: dict[str, Reason] = {
     "non_numeric_session_min": Reason("the session's length is {cell}", "minutes", "write the minutes as a number"),
     "implausible_session_min": Reason("the session's length is {cell}", "1 to 1440 minutes", "check the figure"),
     "non_numeric_height": Reason("the height is {cell}", "a height in cm or in", "write the height as a number"),
-    "implausible_height": Reason("the height is {cell}", "a height from 1 to 2000 cm", "check the figure"),
+    "implausible_height": Reason("the height is {cell}", "{hint}", "check the figure and its unit"),
     "non_numeric_distance": Reason(
         "the distance is {cell}", "a distance with its unit", "write the distance as a number"
     ),

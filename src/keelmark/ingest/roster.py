@@ -30,11 +30,15 @@ from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.warnings import FileWarning, counted
 from keelmark.ingest.words import cell_words, plain
+from keelmark.mechanics.anthropometry import (
+    BODY_MASS_LIMITS_KG,
+    BODY_MASS_REMEDY,
+    STATURE_LIMITS_CM,
+    STATURE_REMEDY,
+)
 
 __all__ = ["RosterReading", "read_roster"]
 
-BODY_MASS_KG = (20.0, 300.0)
-STATURE_CM = (100.0, 250.0)
 REMEDY = "correct the roster and read it again; nothing was stored"
 
 
@@ -149,7 +153,9 @@ class _Rows:
         """Values of one kind that come from a fixed list of words."""
         return self.kind(kind, lambda cell: _word(cell, table), wanted)
 
-    def measure(self, kind: str, factors: dict[str, float], bare: str, bounds: tuple[float, float]) -> list[Any]:
+    def measure(
+        self, kind: str, factors: dict[str, float], bare: str, bounds: tuple[float, float], check: str
+    ) -> list[Any]:
         """Values of a kind with a unit, within bounds; a bare figure is read in the unit `bare` and that is told."""
         use = self.header.columns.get(kind)
         if use is None:
@@ -161,16 +167,16 @@ class _Rows:
             self.warnings.append(FileWarning(f"{kind}_unit_assumed", text))
         for position, value in enumerate(column.values):
             if value is not None and not bounds[0] <= value <= bounds[1]:
-                self.refuse(position, use.title, as_text(column.cells[position]), wanted)
+                self.refuse(position, use.title, as_text(column.cells[position]), wanted, f"{check}; {REMEDY}")
         return column.values
 
-    def refuse(self, position: int, title: str, cell: str, wanted: str) -> None:
+    def refuse(self, position: int, title: str, cell: str, wanted: str, remedy: str = REMEDY) -> None:
         """Refuse the roster because of one cell."""
         raise RefusedInput(
             f"the cell is '{cell}'" if cell else "the cell is empty",
             where=f"{self.file}, line {self.lines(position)}, column {title}",
             wanted=wanted,
-            remedy=REMEDY,
+            remedy=remedy,
         )
 
 
@@ -196,8 +202,8 @@ def _athletes(rows: _Rows) -> pl.DataFrame:
         "name": names,
         "group": rows.kind("group", _text, "a group"),
         "sex": rows.words("sex", "sexes", "female or male, or an empty cell"),
-        "body_mass_kg": rows.measure("body_mass", TO_KG, "kg", BODY_MASS_KG),
-        "stature_cm": rows.measure("stature", TO_CM, "cm", STATURE_CM),
+        "body_mass_kg": rows.measure("body_mass", TO_KG, "kg", BODY_MASS_LIMITS_KG, BODY_MASS_REMEDY),
+        "stature_cm": rows.measure("stature", TO_CM, "cm", STATURE_LIMITS_CM, STATURE_REMEDY),
         "standard": rows.words("standard", "standards", "heavier or lighter"),
         "joined": rows.kind("joined", lambda cell: parse_date(cell, rows.dates), day),
         "left": rows.kind("left", lambda cell: parse_date(cell, rows.dates), day),

@@ -54,7 +54,7 @@ def dose_cube(rows: DoseRows, days: DayTable) -> DoseCube:
     shape = (len(days.rest), len(days.athletes), len(rows.channels))
     cube = np.full(shape, np.nan)
     cube[days.rest | days.efforts] = 0.0
-    cube[rows.day, rows.athlete, rows.channel] = np.where(np.isnan(rows.high), np.nan, rows.value)
+    cube[rows.day, rows.athlete, rows.channel] = np.where(rows.partly, np.nan, rows.value)
     pairs = np.zeros(shape[1:], dtype=bool)
     pairs[rows.athlete, rows.channel] = True
     untold = np.zeros(shape, dtype=bool)
@@ -66,7 +66,7 @@ def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
     """Gather days into weeks: amounts add up, peaks take the largest.
 
     The known part of a partly known week is a lower bound; the upper bound is open (NaN) unless all seven days are
-    known. Rest days alone do not make an amount of a week that was trained.
+    known and bounded. Rest days alone do not make an amount of a week that was trained.
     """
     shape = (len(cube) // 7, *cube.shape[1:])
     known_days = ~np.isnan(cube).reshape(shape[0], 7, *shape[1:])
@@ -84,11 +84,12 @@ def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
     total = gather(np.where(np.isnan(rows.value), 0.0, rows.value))
     told, untold = (np.bincount(cells[which], minlength=total.size).reshape(shape) > 0 for which in _told(rows))
     anything = told | (known_days.any(axis=1) & ~untold)
-    worked = cells[(rows.value > 0) | np.isnan(rows.high)]
+    most = gather(np.where(np.isnan(rows.high), np.inf, rows.high))
+    worked = cells[(rows.value > 0) | rows.partly]
     return WeekSums(
         value=np.where(anything, total, np.nan),
         low=np.where(anything, gather(rows.low), np.nan),
-        high=np.where(known_days.all(axis=1), gather(np.where(np.isnan(rows.high), 0.0, rows.high)), np.nan),
+        high=np.where(known_days.all(axis=1) & np.isfinite(most), most, np.nan),
         trained_days=np.bincount(worked, minlength=int(np.prod(shape))).reshape(shape),
     )
 

@@ -25,7 +25,9 @@ class DoseRows:
     day, athlete, channel : int arrays
         Number of the day from the first Monday, of the athlete and of the channel.
     value, low, high : float arrays
-        Dose and bounds, NaN where not known.
+        Dose and bounds, NaN where not known; an upper bound may be open although all work is known.
+    partly : bool array
+        Whether some work of the row lacks a load, a time or an amount.
     """
 
     channels: tuple[str, ...]
@@ -35,6 +37,7 @@ class DoseRows:
     value: NDArray[np.float64]
     low: NDArray[np.float64]
     high: NDArray[np.float64]
+    partly: NDArray[np.bool_]
 
     def of_athletes(self, first: int, last: int) -> DoseRows:
         """Rows of athletes from `first` up to but not including `last`, numbered from 0."""
@@ -47,6 +50,7 @@ class DoseRows:
             self.value[some],
             self.low[some],
             self.high[some],
+            self.partly[some],
         )
 
 
@@ -71,12 +75,14 @@ def dose_rows(daily: pl.DataFrame, athletes: tuple[str, ...], first: date) -> Do
         value="value",
         low="low",
         high="high",
+        partly=pl.col("unknown") > 0,
     )
     if not numbered["athlete"].is_sorted():
         short = numbered["athlete"].to_numpy().astype(np.uint16 if len(athletes) < 2**16 else np.int64)
         numbered = numbered[np.argsort(short, kind="stable")]
     return DoseRows(
-        channels, *(numbered[name].to_numpy() for name in ("day", "athlete", "channel", "value", "low", "high"))
+        channels,
+        *(numbered[name].to_numpy() for name in ("day", "athlete", "channel", "value", "low", "high", "partly")),
     )
 
 

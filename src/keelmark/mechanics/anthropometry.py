@@ -11,9 +11,11 @@ __all__ = [
     "ADULT_MASS_KG",
     "ADULT_STATURE_CM",
     "BODY_MASS_LIMITS_KG",
+    "BODY_MASS_REMEDY",
     "DE_LEVA",
     "SEGMENT_LENGTHS",
     "STATURE_LIMITS_CM",
+    "STATURE_REMEDY",
     "WINTER",
     "Arms",
     "Body",
@@ -122,8 +124,14 @@ SEGMENT_LENGTHS: dict[str, float] = {
 the lowest lumbar joint lies about 9 to 10 cm above the hip joint, and the ankle about a quarter of the foot from the
 heel (judgement)."""
 
-BODY_MASS_LIMITS_KG = (25.0, 250.0)
-STATURE_LIMITS_CM = (120.0, 230.0)
+BODY_MASS_LIMITS_KG = (20.0, 300.0)
+"""Body masses that are believed anywhere in keelmark [kg]; 7 and 700 are slips or other units (judgement)."""
+
+STATURE_LIMITS_CM = (100.0, 250.0)
+"""Statures that are believed anywhere in keelmark [cm]; 70 is one in inches (judgement)."""
+
+BODY_MASS_REMEDY = "check the unit; pounds divided by 2.2046 are kilograms"
+STATURE_REMEDY = "check the unit; inches times 2.54 are centimetres"
 
 ADULT_MASS_KG: dict[Sex | None, Range] = {
     "female": Range(65.0, 45.0, 110.0),
@@ -161,9 +169,9 @@ def body_of(body_mass_kg: float | None, stature_cm: float | None, sex: Sex | Non
     Parameters
     ----------
     body_mass_kg : float or None
-        Body mass [kg], 25 to 250.
+        Body mass [kg], 20 to 300.
     stature_cm : float or None
-        Standing height [cm], 120 to 230.
+        Standing height [cm], 100 to 250.
     sex : "female", "male" or None
         Chooses the segment table; None spans both.
 
@@ -275,7 +283,7 @@ def _checked_mass(value: float) -> Range:
             f"body mass {value:g} kg",
             where="body mass",
             wanted=f"{low:g} to {high:g} kg",
-            remedy="check the unit; pounds divided by 2.2046 are kilograms",
+            remedy=BODY_MASS_REMEDY,
         )
     return Range(value, value, value)
 
@@ -287,6 +295,6 @@ def _checked_stature(value: float) -> Range:
             f"stature {value:g} cm",
             where="stature",
             wanted=f"{low:g} to {high:g} cm",
-            remedy="check the unit; inches times 2.54 are centimetres",
+            remedy=STATURE_REMEDY,
         )
     return Range(value, value, value)

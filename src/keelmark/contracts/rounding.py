@@ -1,0 +1,87 @@
+"""How many digits of a figure are told: as many as its interval leaves, no more."""
+
+from __future__ import annotations
+
+import math
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from typing import NamedTuple
+
+__all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone"]
+
+ROUNDING_RULE = (
+    "A figure is told to the place of the first digit of half the width of its interval, one place finer where that "
+    "digit is 1. Bounds are rounded outwards to the same place, and no figure loses its first digit. A figure without "
+    "an interval has three digits and is whole from 100 up. JSON keeps every digit."
+)
+"""The rule of this module in words, for readers."""
+
+
+class Told(NamedTuple):
+    """A figure and its bounds as text with commas between thousands; an open bound is None."""
+
+    value: str
+    low: str | None
+    high: str | None
+
+
+def place_of(value: float, low: float | None, high: float | None) -> int | None:
+    """Power of ten of the last digit that is told; None where the interval has no width.
+
+    Where the upper bound is open, what lies below the figure stands for half the width.
+
+    Parameters
+    ----------
+    value, low, high : float or None
+        The figure and its bounds.
+    """
+    if low is None or high == low:
+        return None
+    half = value - low if high is None else (high - low) / 2
+    if half <= 0:
+        return None
+    place = _first_digit(half)
+    return place - 1 if half < 2 * 10.0**place else place
+
+
+def told(value: float, low: float | None, high: float | None, *, whole: bool = False) -> Told:
+    """A figure and its bounds by the rounding rule.
+
+    Parameters
+    ----------
+    value, low, high : float or None
+        The figure and its bounds, None where open.
+    whole : bool
+        Whether it counts things that are not cut: no digit below 1 is told.
+    """
+    place = place_of(value, low, high)
+    if place is None:
+        alone = told_alone(value, whole=whole)
+        return Told(alone, None if low is None else alone, None if high is None else alone)
+    if whole:
+        place = max(place, 0)
+    return Told(
+        _text(value, place, ROUND_HALF_EVEN),
+        None if low is None else _text(low, place, ROUND_FLOOR),
+        None if high is None else _text(high, place, ROUND_CEILING),
+    )
+
+
+def told_alone(value: float, *, whole: bool = False) -> str:
+    """A figure without an interval: three digits, whole from 100 up; no zeros behind the decimal mark."""
+    if value == 0:
+        return "0"
+    place = 0 if whole else min(0, _first_digit(value) - 2)
+    text = _text(value, place, ROUND_HALF_EVEN)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _first_digit(value: float) -> int:
+    return math.floor(math.log10(abs(value)))
+
+
+def _text(value: float, place: int, way: str) -> str:
+    if value == 0:
+        return "0"
+    own = min(place, _first_digit(value))
+    rounded = Decimal(str(value)).quantize(Decimal(1).scaleb(own), rounding=way)
+    return f"{rounded:,f}"
