@@ -19,17 +19,21 @@ from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
 from keelmark.marks import AuditPlan
 from keelmark.service import bringing, check_in_file, check_ins, whiteboards
+from keelmark.service.accounts import Accounts
 from keelmark.service.auditing import AuditReport, audit_season
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
+from keelmark.service.person import Person
+from keelmark.service.personal import NarrowSeasons, PersonalSquad
 from keelmark.service.planning import Plan, Planner, new_events
 from keelmark.service.preview import Preview, Previews
 from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
 from keelmark.store import ImportOutcome, Store
+from keelmark.store.store import SettingChange
 
 __all__ = ["Squad"]
 
@@ -51,6 +55,8 @@ class Squad:
         self._asked: tuple[int, list[Association]] | None = None
         self._previews = Previews()
         self._audited: tuple[Season, AuditReport] | None = None
+        self._accounts = Accounts(store)
+        self._narrow = NarrowSeasons()
         self._lock = RLock()
         self._audit_lock = Lock()
 
@@ -91,6 +97,15 @@ class Squad:
     def place(self) -> str:
         """Where the squad is kept, fit to be shown."""
         return self._store.place
+
+    @property
+    def accounts(self) -> Accounts:
+        """Who may come in, where the squad's pages ask for it."""
+        return self._accounts
+
+    def seen_by(self, person: Person) -> PersonalSquad:
+        """This squad as a person may use it."""
+        return PersonalSquad(self, person, self._accounts, self._narrow)
 
     @property
     def catalogue(self) -> Catalogue:
@@ -231,9 +246,13 @@ class Squad:
         """Refuse a setting that does not fit, without choosing it."""
         checked_setting(key, value)
 
-    def set_setting(self, key: str, value: object) -> None:
-        """Choose a setting."""
-        self._store.set_setting(key, checked_setting(key, value))
+    def set_setting(self, key: str, value: object, who: str | None = None) -> None:
+        """Choose a setting; `who` stands beside the change."""
+        self._store.set_setting(key, checked_setting(key, value), who)
+
+    def setting_changes(self) -> list[SettingChange]:
+        """Every change of a setting, newest first."""
+        return self._store.setting_changes()
 
     def audit(self, progress: Progress = lambda _: None, *, number: int = 1) -> AuditReport:
         """How often the rules speak when nothing changes in this squad, and how soon they find what does.

@@ -10,6 +10,7 @@ import sqlalchemy as sa
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE
 from keelmark.store import schema as tables
+from keelmark.store.access_schema import account
 from keelmark.store.health_schema import health_check_in, health_limit
 from keelmark.store.rows import insert_frame
 
@@ -65,7 +66,7 @@ def refuse_unknown_people(connection: sa.Connection, keys: Iterable[str], *, whe
 
 
 def settle_people(connection: sa.Connection) -> None:
-    """Forget what undone imports said of people, but for those who have rows elsewhere and whom nothing else describes.
+    """Forget what undone imports said of people, but for those with rows or an account whom nothing else describes.
 
     Undoing a log that brought its people along so leaves nobody without a name.
     """
@@ -73,6 +74,7 @@ def settle_people(connection: sa.Connection) -> None:
     undone = sa.select(ledger.import_id).where(ledger.undone_at.is_not(None))
     again = described.alias()
     elsewhere = sa.select(again.c.athlete_id).where(again.c.import_id.not_in(undone))
-    with_rows = sa.union(*(sa.select(table.c.athlete_id) for table in _WITH_ROWS))
+    with_account = sa.select(account.c.athlete_id).where(account.c.athlete_id.is_not(None))
+    with_rows = sa.union(*(sa.select(table.c.athlete_id) for table in _WITH_ROWS), with_account)
     forgettable = sa.or_(described.c.athlete_id.in_(elsewhere), described.c.athlete_id.not_in(with_rows))
     connection.execute(described.delete().where(described.c.import_id.in_(undone), forgettable))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any
 
 import polars as pl
@@ -17,15 +18,27 @@ from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
+from keelmark.store.access import AccessRecords
 from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
 from keelmark.store.health import HealthRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
-__all__ = ["Store"]
+__all__ = ["SettingChange", "Store"]
 _BROUGHT = (tables.rep_maximum, tables.day_state, tables.calendar_label)
 
 
-class Store(HealthRecords):
+@dataclass(frozen=True, slots=True)
+class SettingChange:
+    """A setting became something else: `old` is None where nothing had been chosen, `who` where nobody signed in."""
+
+    key: str
+    old: Any
+    new: Any
+    who: str | None
+    created_at: datetime
+
+
+class Store(HealthRecords, AccessRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
@@ -227,12 +240,27 @@ class Store(HealthRecords):
             found = connection.execute(sa.select(tables.setting.c.key, tables.setting.c.value).order_by("key")).all()
         return {row.key: json.loads(row.value) for row in found}
 
-    def set_setting(self, key: str, value: object) -> None:
-        """Set one of the squad's settings; the value is anything JSON can say."""
+    def set_setting(self, key: str, value: object, who: str | None = None) -> None:
+        """Set one of the squad's settings; the value is anything JSON can say. The change is kept, with its author."""
         text = json.dumps(value, sort_keys=True)
+        mine = tables.setting.c.key == key
         with self._writing() as connection:
-            connection.execute(tables.setting.delete().where(tables.setting.c.key == key))
+            old = connection.execute(sa.select(tables.setting.c.value).where(mine)).scalar()
+            connection.execute(tables.setting.delete().where(mine))
             connection.execute(tables.setting.insert().values(key=key, value=text))
+            if text != old:
+                self._append(connection, tables.setting_change, {"key": key, "old": old, "new": text, "who": who})
+
+    def setting_changes(self) -> list[SettingChange]:
+        """Every change of a setting, newest first."""
+        table = tables.setting_change
+        columns = (table.c.key, table.c.old, table.c.new, table.c.who, table.c.created_at)
+        with self._reading() as connection:
+            rows = connection.execute(sa.select(*columns).order_by(table.c.change_id.desc())).all()
+        return [
+            SettingChange(row.key, None if row.old is None else json.loads(row.old), json.loads(row.new), *row[3:])
+            for row in rows
+        ]
 
     # Decisions
 

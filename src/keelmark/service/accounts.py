@@ -1,0 +1,319 @@
+"""Accounts of a squad: who signs in, how long that lasts, who is let in by a link, and who has looked at what."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import unicodedata
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime, timedelta
+
+from keelmark.contracts.errors import SettingError
+from keelmark.service.passwords import check_new_password, hash_password, needs_renewal, verify_password
+from keelmark.service.person import ATHLETE, COACH, GUEST, GUEST_FIELDS, OWNER, PROGRAMMER, ROLES, Person
+from keelmark.store import Store
+from keelmark.store.access import Account, GuestLink, Look
+
+__all__ = ["LIFETIMES", "LINK_DAYS", "TRIES", "WINDOW", "Accounts"]
+
+LIFETIMES = {
+    OWNER: (timedelta(hours=12), timedelta(days=7)),
+    COACH: (timedelta(hours=12), timedelta(days=7)),
+    PROGRAMMER: (timedelta(hours=12), timedelta(days=7)),
+    ATHLETE: (timedelta(days=30), timedelta(days=90)),
+    GUEST: (timedelta(hours=2), timedelta(days=1)),
+}
+"""How long a session lasts unused, and at most."""
+TRIES = (5, 30, 60)
+"""Wrong passwords within `WINDOW` for a name from one address, for a name, and from one address."""
+WINDOW = timedelta(minutes=15)
+LINK_DAYS = (1, 30)
+_FORGET = timedelta(days=30)
+_SEEN_EVERY = timedelta(minutes=5)
+_LONGEST_NAME = 60
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Accounts:
+    """The accounts kept in a store."""
+
+    def __init__(self, store: Store, clock: Callable[[], datetime] = _now) -> None:
+        self._store = store
+        self._clock = clock
+        self._wanted = False
+
+    @property
+    def exist(self) -> bool:
+        """Whether there was ever an account here; from then on nobody comes in without one."""
+        self._wanted = self._wanted or self._store.any_account()
+        return self._wanted
+
+    # Who has one
+
+    def everybody(self) -> list[Account]:
+        """Open accounts by name."""
+        return self._store.accounts()
+
+    def add(self, name: str, role: str, password: str, *, athlete_id: str | None = None) -> int:
+        """Open an account; the first one has to be an owner's. Gives its key.
+
+        Raises
+        ------
+        SettingError
+            When the name, role, athlete or password does not fit.
+        StoreError
+            When the name is taken or the athlete is not in the squad.
+        """
+        shown = _checked_name(name)
+        if role not in ROLES or role == GUEST:
+            raise SettingError(
+                f"there is no account of a {role!r}",
+                where="role",
+                wanted="owner, coach, programmer or athlete",
+                remedy="choose one of these; a guest gets a link instead of an account",
+            )
+        if (role == ATHLETE) != (athlete_id is not None):
+            raise SettingError(
+                "an athlete's account names no athlete" if role == ATHLETE else f"a {role} is bound to an athlete",
+                where="option --athlete",
+                wanted="the athlete's key for an athlete, and none for anybody else",
+                remedy="give the key as it stands in the roster, or leave it out",
+            )
+        if role != OWNER and not self._store.any_account():
+            raise SettingError(
+                "there is no account yet",
+                where="accounts",
+                wanted="an owner first, who can open all others",
+                remedy="add the owner: keelmark accounts add NAME --role owner",
+            )
+        check_new_password(password, shown, athlete_id or "")
+        return self._store.add_account(shown, name_key(shown), role, athlete_id, hash_password(password))
+
+    def named(self, name: str) -> Account:
+        """The open account of a name.
+
+        Raises
+        ------
+        SettingError
+            When there is none.
+        """
+        found = self._store.account_named(name_key(name))
+        if found is None:
+            raise SettingError(
+                f"there is no account called {name!r}",
+                where="accounts",
+                wanted="the name of an open account",
+                remedy="see the names with: keelmark accounts list",
+            )
+        return found
+
+    def close(self, name: str) -> None:
+        """Close an account; the last owner's stays open."""
+        found = self.named(name)
+        owners = [account for account in self.everybody() if account.role == OWNER]
+        if found.role == OWNER and len(owners) == 1:
+            raise SettingError(
+                f"{found.name} is the only owner",
+                where="accounts",
+                wanted="one owner at least",
+                remedy="add another owner first",
+            )
+        self._store.close_account(found.account_id)
+
+    def reset(self, name: str, password: str) -> None:
+        """Give an account another password; it is signed out everywhere."""
+        found = self.named(name)
+        check_new_password(password, found.name, found.athlete_id or "")
+        self._store.set_password(found.account_id, hash_password(password))
+
+    def change_password(self, person: Person, old: str, new: str, *, address: str, token: str) -> None:
+        """Give oneself another password; one's other sessions end.
+
+        Raises
+        ------
+        SettingError
+            When the old password is wrong, was tried too often, or the new one does not fit.
+        """
+        account = self._store.account(person.account_id) if person.account_id is not None else None
+        if account is None or not self._right(name_key(account.name), account, old, address):
+            raise SettingError(
+                "the present password is not right, or was tried too often",
+                where="present password",
+                wanted="the password that you signed in with",
+                remedy="type it again, or wait a quarter of an hour",
+            )
+        check_new_password(new, account.name, account.athlete_id or "")
+        self._store.set_password(account.account_id, hash_password(new), keep=_hashed(token))
+
+    # Coming in
+
+    def sign_in(self, name: str, password: str, *, address: str) -> str | None:
+        """A new session's token, or None: the name, the password or the number of tries is not right.
+
+        Parameters
+        ----------
+        name, password : str
+            As typed.
+        address : str
+            Where the request came from.
+        """
+        key = name_key(name)[: 2 * _LONGEST_NAME]
+        account = self._store.account_named(key)
+        if not self._right(key, account, password, address):
+            return None
+        assert account is not None
+        if needs_renewal(account.password_hash):
+            self._store.renew_hash(account.account_id, hash_password(password))
+        return self._opened(account.role, account_id=account.account_id)
+
+    def _right(self, key: str, account: Account | None, password: str, address: str) -> bool:
+        now = self._clock()
+        noted = self._store.begin_sign_in(key, address, since=now - WINDOW, forget=now - _FORGET, limits=TRIES)
+        right = verify_password(account.password_hash if account else None, password)
+        if noted is None or not right:
+            return False
+        self._store.sign_in_worked(noted)
+        return True
+
+    def _opened(self, role: str, *, account_id: int | None = None, link: GuestLink | None = None) -> str:
+        token = secrets.token_urlsafe(32)
+        ends_at = self._clock() + LIFETIMES[role][1]
+        if link is not None:
+            ends_at = min(ends_at, link.expires_at)
+        self._store.open_session(
+            _hashed(token), ends_at=ends_at, account_id=account_id, link_id=link.link_id if link else None
+        )
+        return token
+
+    def person(self, token: str | None) -> Person | None:
+        """Who a session's token stands for; None when it is unknown, over, or its account or link is closed."""
+        if not token:
+            return None
+        hashed, now = _hashed(token), self._clock()
+        session = self._store.session(hashed)
+        if session is None or now >= session.ends_at:
+            return None
+        found = self._holder(session.account_id, session.link_id, now)
+        if found is None or now - session.seen_at >= LIFETIMES[found.role][0]:
+            return None
+        if now - session.seen_at >= _SEEN_EVERY:
+            self._store.session_seen(hashed)
+        return found
+
+    def _holder(self, account_id: int | None, link_id: int | None, now: datetime) -> Person | None:
+        if account_id is not None:
+            account = self._store.account(account_id)
+            if account is None or account.closed_at is not None:
+                return None
+            return Person(account.name, account.role, account.athlete_id, key=f"account:{account_id}")
+        link = self._store.guest_link(link_id=link_id) if link_id is not None else None
+        if link is None or not _open(link, now):
+            return None
+        return Person(link.name, GUEST, link.athlete_id, frozenset(link.fields.split()), f"link:{link_id}")
+
+    def sign_out(self, token: str) -> None:
+        """End a session."""
+        self._store.end_session(_hashed(token))
+
+    # Guests
+
+    def invite(
+        self, name: str, athlete_id: str, fields: Iterable[str], days: int, *, made_by: Person | None = None
+    ) -> str:
+        """Make a link for a guest and give the token in it; it is shown once and kept as a hash only.
+
+        Parameters
+        ----------
+        name : str
+            Who the guest is, for the athlete to read.
+        fields : iterable of str
+            Keys of GUEST_FIELDS.
+        days : int
+            How long the link opens the page, in days.
+        """
+        shown, chosen = _checked_name(name), set(fields)
+        if not chosen or not chosen <= set(GUEST_FIELDS):
+            raise SettingError(
+                "nothing to show" if not chosen else f"there is no field {sorted(chosen - set(GUEST_FIELDS))[0]!r}",
+                where="fields",
+                wanted="one or more of " + ", ".join(GUEST_FIELDS),
+                remedy="choose what the guest may see",
+            )
+        if not LINK_DAYS[0] <= days <= LINK_DAYS[1]:
+            raise SettingError(
+                f"{days} days were given",
+                where="days",
+                wanted=f"{LINK_DAYS[0]} to {LINK_DAYS[1]} days",
+                remedy="make another link when this one is over",
+            )
+        token = secrets.token_urlsafe(32)
+        self._store.add_guest_link(
+            _hashed(token), athlete_id, shown, " ".join(sorted(chosen)), self._clock() + timedelta(days=days),
+            made_by.account_id if made_by else None,
+        )  # fmt: skip
+        return token
+
+    def follow(self, token: str) -> str | None:
+        """Open a session with the token of a guest's link; None when the link is over or was never made."""
+        link = self._store.guest_link(token_hash=_hashed(token))
+        return self._opened(GUEST, link=link) if link is not None and _open(link, self._clock()) else None
+
+    def links(self, athlete_id: str | None = None) -> list[GuestLink]:
+        """Links that open something now, newest first."""
+        now = self._clock()
+        return [link for link in self._store.guest_links(athlete_id) if _open(link, now)]
+
+    def withdraw(self, link_id: int) -> None:
+        """Take a guest's link back."""
+        self._store.withdraw_guest_link(link_id)
+
+    # Who has looked
+
+    def note_look(self, person: Person, athletes: Iterable[str], what: str) -> None:
+        """Note that somebody looked at athletes' health data; one's own is not noted."""
+        others = [athlete for athlete in athletes if not (person.role == ATHLETE and person.athlete_id == athlete)]
+        if others and person.key:
+            today = self._clock().date()
+            self._store.note_looks(others, person.key, person.name, person.role, what, today)
+
+    def looks(self, athlete_id: str) -> list[Look]:
+        """Who has looked at an athlete's health data, newest first."""
+        return self._store.looks(athlete_id)
+
+    def readers(self, athlete_id: str) -> list[tuple[str, str]]:
+        """Names and roles of those who may read an athlete's health data now, the athlete left out."""
+        found = [(one.name, one.role) for one in self.everybody() if one.role in (OWNER, COACH)]
+        guests = [(one.name, GUEST) for one in self.links(athlete_id) if "complaints" in one.fields.split()]
+        return found + guests
+
+    def cookie_secret(self) -> bytes:
+        """What signs the cookies of this squad's pages, the same after the program starts again."""
+        return self._store.secret("cookies", secrets.token_bytes(32))
+
+
+def name_key(name: str) -> str:
+    """A name as it is compared: without accents of typing, case and doubled spaces."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
+
+
+def _checked_name(name: str) -> str:
+    shown = " ".join(unicodedata.normalize("NFC", name).split())
+    if not shown or len(shown) > _LONGEST_NAME or not shown.isprintable():
+        raise SettingError(
+            "the name is empty, too long or holds signs that cannot be seen",
+            where="name",
+            wanted=f"1 to {_LONGEST_NAME} letters and signs",
+            remedy="use the name that the person is called by",
+        )
+    return shown
+
+
+def _hashed(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()
+
+
+def _open(link: GuestLink, now: datetime) -> bool:
+    return link.withdrawn_at is None and now < link.expires_at
