@@ -10,7 +10,7 @@ import sys
 import typer
 from rich.console import Console
 
-from keelmark.cli.commands import audit, demo, figures, imports, ingest, lists, plan, read, serve
+from keelmark.cli.commands import audit, demo, figures, imports, ingest, lists, plan, read, serve, store
 from keelmark.contracts.errors import KeelmarkError
 
 __all__ = ["main"]
@@ -34,6 +34,7 @@ app.command("figures")(figures.figures)
 app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)
+app.add_typer(store.app, name="store")
 
 
 @app.callback(invoke_without_command=True)

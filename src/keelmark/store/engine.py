@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 from pathlib import Path
 from typing import Any
 
@@ -62,6 +64,7 @@ def _sqlite_engine(url: sa.URL, wait_ms: int) -> sa.Engine:
     in_memory = not url.database or url.database == ":memory:"
     if not in_memory and "uri" not in url.query:
         _make_folder(Path(str(url.database)).parent)
+        _keep_private(Path(str(url.database)))
     # A database in memory lives as long as its one connection; others wait for it.
     options: dict[str, Any] = {"poolclass": QueuePool, "pool_size": 1, "max_overflow": 0} if in_memory else {}
     engine = sa.create_engine(
@@ -82,6 +85,12 @@ def _make_folder(folder: Path) -> None:
             wanted="a folder that may be written to",
             remedy="name another place for the store with --db or KEELMARK_DB",
         ) from error
+
+
+def _keep_private(file: Path) -> None:
+    # A new store is its owner's alone from its first byte; SQLite gives its log files the same rights.
+    with contextlib.suppress(OSError):
+        os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
 
 
 def _prepare_sqlite(connection: Any, _record: Any) -> None:

@@ -13,7 +13,7 @@ from keelmark.contracts.errors import StoreError
 from keelmark.store.address import shown
 from keelmark.store.engine import WRITE
 
-__all__ = ["VERSION_TABLE", "migrate", "newest_schema", "schema_of"]
+__all__ = ["VERSION_TABLE", "knows_schema", "migrate", "migrate_within", "newest_schema", "schema_of"]
 
 VERSION_TABLE = "keelmark_schema"
 
@@ -23,6 +23,11 @@ def newest_schema() -> str:
     head = _scripts(Config()).get_current_head()
     assert head is not None
     return head
+
+
+def knows_schema(name: str) -> bool:
+    """Whether this program has the migration that made a schema."""
+    return name in {script.revision for script in _scripts(Config()).walk_revisions()}
 
 
 def schema_of(engine: sa.Engine) -> str | None:
@@ -40,8 +45,7 @@ def schema_of(engine: sa.Engine) -> str | None:
                 raise _foreign(engine, tables)
             return None
         found = connection.execute(sa.text(f"SELECT version_num FROM {VERSION_TABLE}")).scalar()
-    known = {script.revision for script in _scripts(Config()).walk_revisions()}
-    if found is not None and found not in known:
+    if found is not None and not knows_schema(found):
         raise StoreError(
             f"its schema '{found}' was made by a newer keelmark",
             where=f"store {shown(engine.url)}",
@@ -62,13 +66,18 @@ def migrate(engine: sa.Engine, target: str = "head") -> None:
         A schema's name, `head` for the newest, or `base` for none.
     """
     with engine.connect().execution_options(**WRITE) as connection, connection.begin():
-        if engine.dialect.name == "postgresql":
-            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(7303014)")
-        config = Config()
-        config.attributes["connection"] = connection
-        _place_scripts(config)
-        older = target == "base" or target in _older_than_current(connection)
-        (command.downgrade if older else command.upgrade)(config, target)
+        migrate_within(connection, target)
+
+
+def migrate_within(connection: sa.Connection, target: str = "head") -> None:
+    """Change a database to a schema inside a transaction that the caller has begun; see `migrate`."""
+    if connection.dialect.name == "postgresql":
+        connection.exec_driver_sql("SELECT pg_advisory_xact_lock(7303014)")
+    config = Config()
+    config.attributes["connection"] = connection
+    _place_scripts(config)
+    older = target == "base" or target in _older_than_current(connection)
+    (command.downgrade if older else command.upgrade)(config, target)
 
 
 def _older_than_current(connection: sa.Connection) -> set[str]:
