@@ -146,7 +146,7 @@ def test_every_doubt_stands_in_its_place(coach: Watched) -> None:
     expect(doubt).to_contain_text("Nearest names")
     expect(doubt.locator("pre")).to_contain_text("^^^^^^^^^^^")
     assert page.locator(".wb-marked").inner_text().replace("1", "").startswith("Bring gloves\n5x5 fnord lifts")
-    expect(page.locator(".wb-canonical")).to_contain_text("12 box jump at height 60/50 cm")
+    expect(page.locator(".wb-canonical")).to_contain_text("12 box jump at 60/50 cm, 9 burpee")
     jumps = page.locator(".wb-reading tr", has_text="box jump")
     expect(jumps.locator("td").nth(1)).to_have_text("60 cm high")
     expect(jumps.locator("td").nth(2)).to_have_text("50 cm high")

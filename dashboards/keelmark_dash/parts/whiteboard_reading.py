@@ -180,7 +180,7 @@ def _canonical(reading: Any) -> list[Any]:
             [
                 html.Summary("The text as keelmark understands it"),
                 html.P("This form leaves nothing open: put in place of the text, it is read the same way."),
-                html.Pre(reading.canonical, className="wb-canonical", tabIndex=0),
+                html.Pre(reading.board, className="wb-canonical", tabIndex=0),
             ],
             open=True,
         )

@@ -1,54 +1,42 @@
-"""Read the exact form that `render` writes: a small strict notation, told apart from free text by its braces."""
+"""Read the exact form that `render` writes: a small strict notation with a grammar of its own (`board.lark`).
+
+It is told apart from free text by its last full stop and by following the grammar from end to end.
+"""
 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from lark import Lark, Token, Transformer, UnexpectedInput, v_args
+from lark.exceptions import VisitError
+from lark.tree import Meta
 
 from keelmark.catalogue import Catalogue
+from keelmark.notation.labels import TITLES
+from keelmark.notation.render import (
+    BODY_MASS,
+    NO_HEIGHT_UNIT,
+    NO_LOAD_UNIT,
+    SHARES,
+    TODAYS_BEST,
+    WHENS,
+    written_name,
+)
 from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Quantity, Scaled, Section, Station
 
-__all__ = ["read_exact"]
+__all__ = ["grammar_of", "read_exact"]
 
-_LINE = re.compile(
-    r"(?:\[(?P<label>[^\]\n]*)\] )?(?P<kind>work|for time|amrap|every|intervals|until miss)"
-    r"(?P<head>(?:; [^;{}\n]+)*) \{(?P<body>[^{}\n]*)\}"
-)
-_HEAD = re.compile(r"(seconds|window|windows|work|rest|cap) ([0-9.e+-]+)(?: s)?")
-_SHARE = re.compile(r"(split|even|turns|own|loose) by ([0-9]+)")
-_NUMBER = r"[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?"
-_QUANTITY = rf"{_NUMBER}(?:/{_NUMBER})?(?:\.\.{_NUMBER})?"
-_STEPS = rf"{_QUANTITY}(?:-{_QUANTITY})*"
-_AMOUNT = (
-    rf"(?:(?P<sets>[0-9]+) x )?(?P<open>max|build )?(?P<steps>{_STEPS})?(?P<more>-\.\.\.)?"
-    r"(?: (?P<unit>m|km|mi|yd|ft|cal|s|min|h))?(?P<sides> each side)?"
-)
-_LOAD = (
-    rf"(?:(?P<count>[0-9]+) x )?(?P<added>\+)?(?P<figures>{_STEPS}) "
-    r"(?P<mass>kg|lb|pood|st|%|body mass|\(no unit\))(?: of (?P<of>[a-z0-9 ]+?))?"
-)
-_HEIGHT = r"(?P<{0}>" + _QUANTITY + r") (?P<{0}_unit>cm|in|ft|m|\(no unit\))"
-_MOVEMENT = r"(?P<movement>[a-z0-9]+(?: [a-z0-9]+)*?)"
-_WHEN = {
-    "after each rep": "after_rep",
-    "after each set": "after_set",
-    "between sets": "between_sets",
-    "at each minute": "each_minute",
-    "at each minute but the first": "each_minute_later",
-}
-_WHENS = "|".join(sorted(_WHEN, key=len, reverse=True))
-_STATION = re.compile(
-    rf"(?:(?P<amount>{_AMOUNT}) )?{_MOVEMENT}(?: at (?P<load>{_LOAD}))?(?: at height {_HEIGHT.format('height')})?"
-    rf"(?: from bar height {_HEIGHT.format('bar')})?(?:, (?P<when>{_WHENS}))?"
-    rf"(?:, (?P<side>each side|alternating))?(?:, RPE (?P<rpe>{_NUMBER}))?(?P<own>, each person)?"
-    r"(?:, scaled \((?P<scaled>[^()]*(?:\(no unit\)[^()]*)*)\))?"
-)
-_SCALED = re.compile(
-    rf"(?:(?P<amount>{_AMOUNT}) )?{_MOVEMENT}(?: at (?P<load>{_LOAD}))?"
-    rf"(?: at height {_HEIGHT.format('height')})?(?: ratio (?P<ratio>{_NUMBER}))?"
-)
-_ONLY_AMOUNT = re.compile(_AMOUNT)
-_UNITS = {"%": "percent", "body mass": "bodyweight", "(no unit)": ""}
+_SHARES = {words: share for share, words in SHARES.items()}
+_WHENS = {words: when for when, words in WHENS.items()}
+_MASSES = {"kg": "kg", "lb": "lb", "pood": "pood", "st": "st", "%": "percent", BODY_MASS: "bodyweight"}
+_MASSES[NO_LOAD_UNIT] = ""
+_LENGTHS = {"cm": "cm", "in": "in", "ft": "ft", "m": "m", NO_HEIGHT_UNIT: ""}
+_CLOCK = {"s": 1.0, "min": 60.0}
 _MEASURES = {
+    "rep": "reps",
     "m": "distance_m",
     "km": "distance_m",
     "mi": "distance_m",
@@ -63,159 +51,245 @@ _MEASURES = {
 
 def read_exact(text: str, catalogue: Catalogue) -> Prescription | None:
     """The tree of a text in the exact form, or None when it is not in that form."""
-    stripped = text.rstrip("\n")
-    if not stripped.endswith("}"):
+    if not text.rstrip().endswith("."):
         return None
-    sections: list[Section] = []
-    at = 0
-    for line in stripped.split("\n"):
-        found = _LINE.fullmatch(line)
-        section = _section(found, at, catalogue) if found is not None else None
-        if section is None:
-            return None
-        sections.append(section)
-        at += len(line) + 1
-    return Prescription(tuple(sections))
-
-
-def _section(found: re.Match[str], at: int, catalogue: Catalogue) -> Section | None:
-    values: dict[str, float] = {}
-    share, people = "", 1
-    for part in found["head"].split("; ")[1:]:
-        shared = _SHARE.fullmatch(part)
-        figure = _HEAD.fullmatch(part)
-        if shared is not None:
-            share, people = shared[1], int(shared[2])
-        elif figure is not None:
-            values[figure[1]] = float(figure[2])
-        else:
-            return None
-    groups: list[Group] = []
-    place = at + found.start("body")
-    for part in found["body"].split(" | "):
-        group = _group(part, place, catalogue)
-        if group is None:
-            return None
-        groups.append(group)
-        place += len(part) + 3
-    windows = int(values["windows"]) if "windows" in values else None
-    return Section(
-        tuple(groups),
-        found["kind"].replace(" ", "_"),
-        found["label"] or "",
-        values.get("seconds"),
-        values.get("window"),
-        windows,
-        values.get("work"),
-        values.get("rest"),
-        values.get("cap"),
-        share,
-        people,
-    )
-
-
-def _group(text: str, at: int, catalogue: Catalogue) -> Group | None:
-    before, colon, body = text.partition(": ")
-    if not colon:
-        before, body = ("", text) if not text.endswith(":") else (text[:-1], "")
-    rounds, role, scheme = 1, "", None
-    slots: tuple[int, ...] = ()
-    of_slots = 0
-    for part in before.split(", ") if before else []:
-        if part in ("buy-in", "cash-out"):
-            role = part.replace("-", "_")
-        elif part.startswith("slot "):
-            numbers, _, whole = part[5:].partition(" of ")
-            slots, of_slots = tuple(int(number) for number in numbers.split()), int(whole)
-        elif part.endswith(" rounds"):
-            rounds = int(part[:-7])
-        elif part.startswith("scheme "):
-            found = _ONLY_AMOUNT.fullmatch(part[7:])
-            if found is None:
-                return None
-            scheme = _amount(found)
-        else:
-            return None
-    stations: list[Station] = []
-    place = at + (len(text) - len(body))
-    for part in body.split("; ") if body else []:
-        station = _station(part, place, catalogue)
-        if station is None:
-            return None
-        stations.append(station)
-        place += len(part) + 2
-    return Group(tuple(stations), rounds, scheme, role, slots, of_slots)
-
-
-def _station(text: str, at: int, catalogue: Catalogue) -> Station | None:
-    found = _STATION.fullmatch(text)
-    if found is None:
+    parser, names = _parser(catalogue)
+    try:
+        tree: Prescription = _Builder(names).transform(parser.parse(text))
+    except (UnexpectedInput, VisitError):
         return None
-    movement = found["movement"].replace(" ", "_")
-    if movement not in catalogue.movements:
-        return None
-    scaled = None
-    if found["scaled"] is not None:
-        inner = _SCALED.fullmatch(found["scaled"])
-        if inner is None:
-            return None
-        scaled = _scaled(inner)
-    side = {"each side": "each", "alternating": "alternating"}.get(found["side"] or "", "")
-    return Station(
-        movement,
-        _amount(found) if found["amount"] else None,
-        _load(found),
-        _height(found, "height"),
-        _height(found, "bar"),
-        _WHEN.get(found["when"] or "", ""),
-        side,
-        float(found["rpe"]) if found["rpe"] else None,
-        scaled,
-        bool(found["own"]),
-        at,
-        at + len(text),
-    )
+    return tree
 
 
-def _scaled(found: re.Match[str]) -> Scaled:
-    movement = None if found["movement"] == "same" else found["movement"].replace(" ", "_")
-    amount = _amount(found) if found["amount"] else None
-    return Scaled(movement, float(found["ratio"] or 1.0), amount, _load(found), _height(found, "height"))
+@lru_cache(maxsize=4)
+def _parser(catalogue: Catalogue) -> tuple[Lark, dict[str, str]]:
+    """The parser with the names of a catalogue, and the movement of each name."""
+    return Lark(grammar_of(catalogue), parser="lalr", propagate_positions=True), _names(catalogue)
 
 
-def _amount(found: re.Match[str]) -> Amount:
-    unit = found["unit"] or "rep"
-    return Amount(
-        _MEASURES.get(unit, "reps"),
-        unit,
-        _steps(found["steps"]),
-        int(found["sets"] or 1),
-        2 if found["sides"] else 1,
-        bool(found["more"]),
-        bool(found["open"]),
-    )
+def grammar_of(catalogue: Catalogue) -> str:
+    """The rules of the exact form with the names of a catalogue, the longest first."""
+    longest_first = sorted(_names(catalogue), key=len, reverse=True)
+    either = "|".join(re.escape(name).replace("/", r"\/") for name in longest_first)
+    rules = files("keelmark.notation").joinpath("board.lark").read_text(encoding="utf-8")
+    return f"{rules}\nMOVEMENT.5: /(?:{either})(?![\\w'-])/\n"
 
 
-def _steps(text: str | None) -> tuple[Quantity, ...]:
-    return tuple(_quantity(part) for part in re.findall(_QUANTITY, text)) if text else ()
+def _names(catalogue: Catalogue) -> dict[str, str]:
+    index = catalogue.names
+    return {written_name(index.label, index.find, movement): movement for movement in catalogue.movements}
 
 
-def _quantity(text: str) -> Quantity:
-    rest, _, top = text.partition("..")
-    value, _, lighter = rest.partition("/")
-    return Quantity(float(value), float(lighter) if lighter else None, float(top) if top else None)
+class _Of(str):
+    """What a percentage is of."""
 
 
-def _load(found: re.Match[str]) -> Load | None:
-    if not found["load"]:
-        return None
-    unit = _UNITS.get(found["mass"], found["mass"])
-    of = found["of"].replace(" ", "_") if found["of"] else None
-    return Load(_steps(found["figures"]), unit, int(found["count"] or 1), bool(found["added"]), of)
+class _Builder(Transformer[Token, Prescription]):
+    """Makes the tree from the bottom up; what a rule gives is told by its type, or by name in a dict."""
+
+    def __init__(self, names: dict[str, str]) -> None:
+        super().__init__()
+        self._names = names
+
+    def MOVEMENT(self, token: Token) -> str:  # noqa: N802
+        return self._names[str(token)]
+
+    def NUMBER(self, token: Token) -> float:  # noqa: N802
+        return float(token)
+
+    def start(self, sections: list[Section]) -> Prescription:
+        return Prescription(tuple(sections))
+
+    def section(self, parts: list[Any]) -> Section:
+        label = next((_label(part) for part in parts if isinstance(part, Token)), "")
+        head = next((part for part in parts if isinstance(part, dict)), {})
+        return Section(parts[-1], label=label, **head)
+
+    def head(self, phrases: list[dict[str, Any]]) -> dict[str, Any]:
+        return _together(phrases)
+
+    def duration(self, parts: list[Any]) -> float:
+        if len(parts) == 1:
+            return 60.0
+        if isinstance(parts[0], float):
+            return parts[0] * _CLOCK[parts[1]]
+        minutes, seconds = parts[0].split(":")
+        return float(60 * int(minutes) + int(seconds)) if parts[1] == "min" else _refuse(parts[1])
+
+    def for_time(self, _: list[Any]) -> dict[str, Any]:
+        return {"kind": "for_time"}
+
+    def amrap(self, parts: list[float]) -> dict[str, Any]:
+        return {"kind": "amrap", "seconds": parts[0]} if parts else {"kind": "amrap"}
+
+    def every(self, parts: list[Any]) -> dict[str, Any]:
+        kind = "until_miss" if isinstance(parts[-1], Token) else "every"
+        lasting = _together([part for part in parts if isinstance(part, dict)])
+        return {"kind": kind, "window": parts[0], **lasting}
+
+    def by_the_clock(self, _: list[Any]) -> dict[str, Any]:
+        return {"kind": "every"}
+
+    def intervals(self, parts: list[Any]) -> dict[str, Any]:
+        found: dict[str, Any] = {"kind": "intervals"}
+        *count, work = parts
+        if count:
+            found["windows"] = int(count[0])
+        return found if work is None else {**found, "work": work}
+
+    def until_miss(self, _: list[Any]) -> dict[str, Any]:
+        return {"kind": "until_miss"}
+
+    def seconds(self, parts: list[float]) -> dict[str, Any]:
+        return {"seconds": parts[0]}
+
+    def window(self, parts: list[float]) -> dict[str, Any]:
+        return {"window": parts[0]}
+
+    def windows(self, parts: list[float]) -> dict[str, Any]:
+        return {"windows": int(parts[0])}
+
+    def work_for(self, parts: list[float]) -> dict[str, Any]:
+        return {"work": parts[0]}
+
+    def rest_for(self, parts: list[float]) -> dict[str, Any]:
+        return {"rest": parts[0]}
+
+    def cap(self, parts: list[float]) -> dict[str, Any]:
+        return {"cap": parts[0]}
+
+    def team(self, parts: list[Any]) -> dict[str, Any]:
+        return {"people": int(parts[0]), "share": _SHARES[str(parts[1]) if len(parts) > 1 else ""]}
+
+    def work(self, groups: list[Group]) -> tuple[Group, ...]:
+        return tuple(groups)
+
+    def group(self, parts: list[Any]) -> Group:
+        return Group(parts[-1], **(parts[0] if len(parts) > 1 else {}))
+
+    def prefixes(self, parts: list[dict[str, Any]]) -> dict[str, Any]:
+        return _together(parts)
+
+    def role(self, parts: list[Token]) -> dict[str, Any]:
+        return {"role": parts[0].replace("-", "_")}
+
+    def slots(self, parts: list[Any]) -> dict[str, Any]:
+        *slots, whole = (int(part) for part in parts if isinstance(part, float))
+        return {"slots": tuple(slots), "of_slots": whole}
+
+    def rounds(self, parts: list[float]) -> dict[str, Any]:
+        return {"rounds": int(parts[0])}
+
+    def scheme(self, parts: list[Amount]) -> dict[str, Any]:
+        return {"scheme": parts[0]}
+
+    def stations(self, stations: list[Station]) -> tuple[Station, ...]:
+        return tuple(stations)
+
+    @v_args(meta=True)
+    def station(self, meta: Meta, parts: list[Any]) -> Station:
+        movement, amount, rest = _work(parts)
+        return Station(movement or _refuse("same"), amount, **rest, start=meta.start_pos, end=meta.end_pos)
+
+    def at(self, measures: list[Load | Height]) -> dict[str, Any]:
+        return _together([{"load" if isinstance(one, Load) else "height": one} for one in measures])
+
+    def bar(self, parts: list[Load | Height]) -> dict[str, Any]:
+        return {"start_height": parts[0]} if isinstance(parts[0], Height) else _refuse("a load")
+
+    def notes(self, notes: list[dict[str, Any]]) -> dict[str, Any]:
+        return _together(notes)
+
+    def when(self, parts: list[Token]) -> dict[str, Any]:
+        return {"when": _WHENS[parts[0]]}
+
+    def side(self, parts: list[Token]) -> dict[str, Any]:
+        return {"side": "each" if parts[0] == "each side" else "alternating"}
+
+    def rpe(self, parts: list[float]) -> dict[str, Any]:
+        return {"rpe": parts[0]}
+
+    def own(self, _: list[Any]) -> dict[str, Any]:
+        return {"own": True}
+
+    def scaled(self, parts: list[Any]) -> dict[str, Any]:
+        ratio = next((float(part.removesuffix("-for-1")) for part in parts if isinstance(part, Token)), 1.0)
+        movement, amount, rest = _work([part for part in parts if not isinstance(part, Token)])
+        return {"scaled": Scaled(movement, ratio, amount, **rest)}
+
+    def amount(self, parts: list[Any]) -> Amount:
+        found = _together([part for part in parts if isinstance(part, dict)])
+        unit = next((str(part) for part in parts if isinstance(part, Token) and part.type == "UNIT"), "rep")
+        sides = 2 if any(isinstance(part, Token) and part.type == "PER_SIDE" for part in parts) else 1
+        return Amount(_MEASURES[unit], unit, sides=sides, **found)
+
+    def sets(self, parts: list[float]) -> dict[str, Any]:
+        return {"sets": int(parts[0])}
+
+    def counted(self, parts: list[dict[str, Any]]) -> dict[str, Any]:
+        return parts[0]
+
+    def open(self, parts: list[dict[str, Any]]) -> dict[str, Any]:
+        return {**(parts[0] if parts else {}), "open": True}
+
+    def uncounted(self, _: list[Any]) -> dict[str, Any]:
+        return {}
+
+    def measure(self, parts: list[Any]) -> Load | Height:
+        found = _together([part for part in parts if isinstance(part, dict)])
+        unit = next(str(part) for part in parts if isinstance(part, Token) and part.type == "UNIT")
+        of = next((str(part) for part in parts if isinstance(part, _Of)), None)
+        added = any(isinstance(part, Token) and part.type == "PLUS" for part in parts)
+        if found.pop("continues", False):
+            _refuse("a load that goes on")
+        if unit in _MASSES:
+            return Load(found["steps"], _MASSES[unit], found.get("count", 1), added, of)
+        if added or of or len(found) > 1 or len(found["steps"]) > 1:
+            _refuse("a height of several parts")
+        return Height(found["steps"][0], _LENGTHS[unit])
+
+    def count(self, parts: list[float]) -> dict[str, Any]:
+        return {"count": int(parts[0]) if parts else 0}
+
+    def share_of(self, parts: list[str]) -> _Of:
+        return _Of("result" if parts[0] == TODAYS_BEST else parts[0])
+
+    def steps(self, parts: list[Any]) -> dict[str, Any]:
+        steps = tuple(part for part in parts if isinstance(part, Quantity))
+        return {"steps": steps, "continues": True} if len(steps) < len(parts) else {"steps": steps}
+
+    def quantity(self, parts: list[Any]) -> Quantity:
+        return Quantity(parts[0], **_together(parts[1:]))
+
+    def lighter(self, parts: list[float]) -> dict[str, Any]:
+        return {"lighter": parts[0]}
+
+    def top(self, parts: list[float]) -> dict[str, Any]:
+        return {"top": parts[0]}
 
 
-def _height(found: re.Match[str], name: str) -> Height | None:
-    if not found[name]:
-        return None
-    unit = found[f"{name}_unit"]
-    return Height(_quantity(found[name]), "" if unit == "(no unit)" else unit)
+def _work(parts: list[Any]) -> tuple[str | None, Amount | None, dict[str, Any]]:
+    movement = next((part for part in parts if isinstance(part, str)), None)
+    amount = next((part for part in parts if isinstance(part, Amount)), None)
+    return movement, amount, _together([part for part in parts if isinstance(part, dict)])
+
+
+def _label(token: Token) -> str:
+    words = token.removesuffix(" –")
+    folded = words.lower().replace(" ", "_")
+    return folded if folded in TITLES else words
+
+
+def _together(parts: list[dict[str, Any]]) -> dict[str, Any]:
+    """All that was told, each thing once."""
+    found: dict[str, Any] = {}
+    for part in parts:
+        for name, value in part.items():
+            if name in found:
+                _refuse(name)
+            found[name] = value
+    return found
+
+
+def _refuse(what: str) -> Any:
+    raise ValueError(what)

@@ -15,6 +15,7 @@ from keelmark.notation.desk import Finding
 from keelmark.notation.exact import read_exact
 from keelmark.notation.expand import Done
 from keelmark.notation.finish import finish
+from keelmark.notation.glosses import read_glosses
 from keelmark.notation.issues import Issue, issue_of
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon, lexicon_for
@@ -22,7 +23,7 @@ from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
 from keelmark.notation.phrases import read_phrases
 from keelmark.notation.raw_marks import read_marks
-from keelmark.notation.render import render
+from keelmark.notation.render import laid_out, render
 from keelmark.notation.score import read_scores
 from keelmark.notation.segments import cut
 from keelmark.notation.tables import read_tables
@@ -80,6 +81,7 @@ class Reading:
     items: list[Item] = field(default_factory=list)
 
     muted: list[tuple[int, int]] = field(default_factory=list)
+    catalogue: Catalogue | None = None
 
     def stretches(self) -> list[Stretch]:
         """The whole text in stretches: understood, comment or issue."""
@@ -98,7 +100,12 @@ class Reading:
     @property
     def canonical(self) -> str:
         """What was understood, in the exact form: it reads back to the same tree."""
-        return render(self.tree)
+        return render(self.tree, self.catalogue)
+
+    @property
+    def board(self) -> str:
+        """The exact form laid out for a reader: a long part of the session on a line for each of its blocks."""
+        return laid_out(self.tree, self.catalogue)
 
 
 def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogue: Catalogue | None = None) -> Reading:
@@ -127,14 +134,14 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
         for number, finding in enumerate(findings)
     ]
     issues.sort(key=lambda issue: (issue.start, issue.code))
-    return Reading(text, tree, efforts, issues, language, items, muted)
+    return Reading(text, tree, efforts, issues, language, items, muted, catalogue)
 
 
 def _tree(
     text: str, lexicon: Lexicon
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     raw, language = read_items(text, lexicon)
-    items = read_phrases(read_figures(read_marks(read_tables(raw, text, lexicon))))
+    items = read_phrases(read_figures(read_marks(read_tables(read_glosses(raw, lexicon), text, lexicon))))
     assembler = Assembler(lexicon, cut(items), text)
     assembler.language = language
     assembler.run()

@@ -121,9 +121,9 @@ def _tell(reading: Reading) -> None:
     from keelmark.catalogue import shipped_catalogue
 
     console = Console(highlight=False)
-    if reading.canonical.strip():
+    if reading.board:
         console.print("Understood as", style="bold")
-        console.print(reading.canonical, markup=False)
+        console.print(reading.board, markup=False, soft_wrap=True)
     if reading.efforts:
         names = shipped_catalogue().names
         table = Table("movement", "amount", "load", "height", title="Work done", title_justify="left")
