@@ -109,8 +109,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         reps_per_minute=pl.when(pl.col("effort_s") > 0).then(60.0 * done / pl.col("effort_s")),
     ).select(
         "effort", "athlete_id", "date", "movement", "sets", "reps", "load_kg", "maximum_kg", "maximum_kg_low",
-        "maximum_kg_high", "state", "reps_possible", "extrapolated", "above_maximum", "capacities", "capacities_low", "capacities_high",
-        "reps_per_minute",
+        "maximum_kg_high", "state", "reps_possible", "extrapolated", "above_maximum", "capacities",
+        "capacities_low", "capacities_high", "reps_per_minute",
     )  # fmt: skip
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -18,8 +19,10 @@ from keelmark.mechanics.lumbar import shear
 __all__ = [
     "PAIR_KEY",
     "TASK_FIGURES",
+    "DrawnTasks",
     "Draws",
     "bounds_of_tasks",
+    "drawn_tasks",
     "figures_of_pair",
     "pairs_with_lines",
     "shear_of_pair",
@@ -42,13 +45,10 @@ class Draws:
     ----------
     draws : int
         Number of draws.
-    frozen : sequence of str
-        Inputs held at their central figure.
     """
 
-    def __init__(self, draws: int = DRAWS, frozen: Sequence[str] = ()) -> None:
+    def __init__(self, draws: int = DRAWS) -> None:
         self.count = draws
-        self.frozen = frozenset(frozen)
         self._shares = dict(zip(INPUTS, even_draws(len(INPUTS), draws), strict=True))
         self._kept: dict[tuple[str, float, float, float], Array] = {}
 
@@ -104,23 +104,55 @@ def bounds_of_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: Draws | Non
         `impulse` is the mean moment of one rep times its seconds [N m s].
     """
     draws = draws or Draws()
+    found = {f"{name}_{side}": np.zeros(tasks.height) for name in TASK_FIGURES for side in ("low", "high")}
+    for drawn in drawn_tasks(pairs, tasks, draws):
+        for name, (low, high) in drawn.tails(drawn.inputs, TASK_FIGURES).items():
+            found[f"{name}_low"][drawn.tasks], found[f"{name}_high"][drawn.tasks] = low, high
+    return tasks.with_columns(**{name: pl.Series(name, values) for name, values in found.items()})
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnTasks:
+    """Tasks of some pairs that share kind, place of the arms and impact, with draws of all their inputs.
+
+    `inputs` holds arrays of shape (pairs, draws), (1, draws) where all pairs agree, or (pairs, 1) where an input has
+    no width; `pairs` and `tasks` are row numbers, `place` says which of the pairs each task belongs to.
+    """
+
+    kind: str
+    arms: Arms
+    impact: bool
+    inputs: dict[str, Array]
+    pairs: Rows
+    tasks: Rows
+    place: Rows
+    loads: Array
+    draws: int
+
+    def tails(self, inputs: dict[str, Array], figures: Collection[str]) -> dict[str, tuple[Array, Array]]:
+        """The 2.5 and 97.5 % quantiles of some of `TASK_FIGURES` for each task, from these inputs."""
+        line = lines(self.kind, self.arms, self.impact, inputs)
+        shape = (len(self.tasks), self.draws)
+        return {
+            name: _tails(np.broadcast_to(values, shape))
+            for name, values in figures_of_pair(line, inputs, self.place, self.loads)
+            if name in figures
+        }
+
+
+def drawn_tasks(pairs: pl.DataFrame, tasks: pl.DataFrame, draws: Draws) -> Iterator[DrawnTasks]:
+    """Tasks with draws of all inputs, some pairs at a time; parameters as for `bounds_of_tasks`."""
     first_task = np.searchsorted(tasks["pair"].to_numpy(), np.arange(pairs.height + 1))
     loads = tasks["load_kg"].to_numpy().astype(np.float32)
-    found = {f"{name}_{side}": np.zeros(tasks.height) for name in TASK_FIGURES for side in ("low", "high")}
     columns = {name: [pairs[f"{name}{end}"].to_numpy() for end in ("_low", "", "_high")] for name in INPUTS}
-    for group, (kind, arms, impact) in _groups(
-        pairs, ("kind", "arms", "impact", "family", "written_cm", "bar_from_cm")
-    ):
+    by = ("kind", "arms", "impact", "family", "written_cm", "bar_from_cm")
+    for group, (kind, arms, impact) in _groups(pairs, by):
         for start in range(0, len(group), _CHUNK):
             rows = group[start : start + _CHUNK]
             inputs = {name: _drawn(draws, name, [end[rows] for end in columns[name]]) for name in INPUTS}
-            line = lines(kind, arms, impact, inputs)
             place = np.repeat(np.arange(len(rows)), first_task[rows + 1] - first_task[rows])
             which = np.concatenate([np.arange(first_task[row], first_task[row + 1]) for row in rows])
-            for name, values in figures_of_pair(line, inputs, place, loads[which][:, None]):
-                low, high = _tails(np.broadcast_to(values, (len(which), draws.count)))
-                found[f"{name}_low"][which], found[f"{name}_high"][which] = low, high
-    return tasks.with_columns(**{name: pl.Series(name, values) for name, values in found.items()})
+            yield DrawnTasks(kind, arms, impact, inputs, rows, which, place, loads[which][:, None], draws.count)
 
 
 def figures_of_pair(line: Lines, inputs: dict[str, Array], place: Rows, load: Array) -> Iterator[tuple[str, Array]]:
@@ -180,7 +212,7 @@ def _drawn(draws: Draws, name: str, ends: list[Array]) -> Array:
     same = bool((low == low[0]).all() and (value == value[0]).all() and (high == high[0]).all())
     if same:
         low, value, high = low[:1], value[:1], high[:1]
-    if name in draws.frozen or bool((low == high).all()):
+    if bool((low == high).all()):
         return value[:, None].astype(np.float32)
     rows = [
         np.full(draws.count, b, dtype=np.float32) if a == c else draws.of(name, float(a), float(b), float(c))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from keelmark.catalogue import Catalogue
 from keelmark.catalogue.posture import PostureTable
@@ -12,8 +14,10 @@ from keelmark.dose.lumbar import LUMBAR_CHANNELS, described_pairs, dose_of_reps
 from keelmark.dose.lumbar_amounts import families_of
 from keelmark.dose.lumbar_inputs import INPUT_LABELS, INPUTS
 from keelmark.dose.lumbar_rows import loading_rows, movement_table
-from keelmark.dose.lumbar_tasks import PAIR_KEY, Draws, bounds_of_tasks
+from keelmark.dose.lumbar_tasks import PAIR_KEY, Draws, drawn_tasks
 from keelmark.mechanics.draws import DRAWS
+
+Array = NDArray[np.float64]
 
 __all__ = ["QUESTIONS", "WIDTH_SCHEMA", "width_by_input"]
 
@@ -30,6 +34,16 @@ QUESTIONS: dict[str, str] = {
     "amount": "How many reps, strokes or steps was it?",
 }
 """What one can ask a coach or an athlete, by input. The other inputs are properties of bodies or of the movement."""
+
+_AMOUNT = "amount"
+_FIGURES_OF: dict[str, tuple[str, ...]] = {
+    "lumbar_moment": ("impulse",),
+    "lumbar_peak": ("moment",),
+    "lumbar_compression": ("compression",),
+    "lumbar_compression_2": ("compression",),
+    "lumbar_fatigue": ("moment", "compression"),
+}
+"""Figures of one rep that each channel is made of."""
 
 WIDTH_SCHEMA = pl.Schema({"input": pl.String, "label": pl.String, "narrows": pl.Float64, "question": pl.String})
 
@@ -90,45 +104,59 @@ def width_by_input(
     )
     placed = rows.join(pairs.select(*PAIR_KEY, "pair", "measured"), on=PAIR_KEY, how="left", nulls_equal=True)
 
-    tasks = placed.select("pair", load_kg="load_used").unique().sort("pair", "load_kg")
-    free = bounds_of_tasks(pairs, tasks, Draws(draws))
-
-    def width(frozen: str | None = None, exact: bool = False) -> float:
-        bounds = free if frozen is None else _with_one_known(free, pairs, tasks, frozen, draws)
-        return _width(placed, bounds, channel, exact)
-
     wide = [name for name in INPUTS if (pairs[f"{name}_low"] < pairs[f"{name}_high"]).any()]
-    whole = width()
+    widths = _widths(placed, pairs, wide, channel, Draws(draws))
+    whole = widths.pop("")
     if whole <= 0:
         return pl.DataFrame(schema=WIDTH_SCHEMA)
-    found = [(name, INPUT_LABELS[name], 1 - width(name) / whole, QUESTIONS.get(name)) for name in wide]
-    found.append(("amount", "number of reps or their equivalent", 1 - width(exact=True) / whole, QUESTIONS["amount"]))
+    labels = {**INPUT_LABELS, _AMOUNT: "number of reps or their equivalent"}
+    found = [(name, labels[name], 1 - width / whole, QUESTIONS.get(name)) for name, width in widths.items()]
     table = pl.DataFrame(found, schema=WIDTH_SCHEMA, orient="row").with_columns(pl.col("narrows").clip(0.0, 1.0))
     return table.filter(pl.col("narrows") > 0.005).sort("narrows", descending=True)
 
 
-def _with_one_known(
-    free: pl.DataFrame, pairs: pl.DataFrame, tasks: pl.DataFrame, frozen: str, draws: int
-) -> pl.DataFrame:
-    """The bounds with one input held still; only the pairs in which it has a width are worked out again."""
-    touched = pairs.filter(pl.col(f"{frozen}_low") < pl.col(f"{frozen}_high"))
-    numbers = touched.select("pair", new=pl.int_range(pl.len()).cast(pairs.schema["pair"]))
-    asked = tasks.join(numbers, on="pair").select("load_kg", pair="new").sort("pair", "load_kg")
-    again = bounds_of_tasks(touched.with_columns(pair=numbers["new"]), asked.select("pair", "load_kg"),
-                            Draws(draws, (frozen,)))  # fmt: skip
-    back = again.rename({"pair": "new"}).join(numbers, on="new").select(free.columns)
-    return pl.concat([free.join(numbers, on="pair", how="anti"), back])
+def _widths(rows: pl.DataFrame, pairs: pl.DataFrame, wide: list[str], channel: str, draws: Draws) -> dict[str, float]:
+    """Upper less lower bound of the channel over all rows: as it stands (under ""), and with each input known."""
+    fed = rows.filter(~pl.col("measured")) if channel in ("lumbar_moment", "lumbar_peak") else rows
+    tasks = rows.select("pair", load_kg="load_used").unique().sort("pair", "load_kg")
+    numbered = tasks.with_row_index("task").rename({"load_kg": "load_used"})
+    fed = fed.join(numbered, on=["pair", "load_used"], how="left")
+    bounds = _bounds_by_case(pairs, tasks, wide, _FIGURES_OF[channel], draws)
+    place = fed["task"].to_numpy()
+    cases = [_case(fed, name, {key: values[place] for key, values in found.items()}) for name, found in bounds.items()]
+    exact = [pl.col(name).alias(f"{name}{end}") for name in ("times", "cycles") for end in ("_low", "_high")]
+    cases.append(cases[0].with_columns(*exact, case=pl.lit(_AMOUNT)))
+    gathered = pl.max if channel == "lumbar_peak" else pl.sum
+    doses = pl.concat(cases).select("case", low=dose_of_reps(channel, "_low"), high=dose_of_reps(channel, "_high"))
+    ends = doses.group_by("case", maintain_order=True).agg(gathered("low"), gathered("high"))
+    return {name: (high or 0.0) - (low or 0.0) for name, low, high in ends.iter_rows()} or {"": 0.0}
 
 
-def _width(rows: pl.DataFrame, bounds: pl.DataFrame, channel: str, exact: bool) -> float:
-    """Upper less lower bound of the channel over all rows."""
-    joined = rows.join(bounds.rename({"load_kg": "load_used"}), on=["pair", "load_used"], how="left")
-    if exact:
-        joined = joined.with_columns(
-            pl.col(name).alias(f"{name}{end}") for name in ("times", "cycles") for end in ("_low", "_high")
-        )
-    fed = joined.filter(~pl.col("measured")) if channel in ("lumbar_moment", "lumbar_peak") else joined
-    peak = channel == "lumbar_peak"
-    ends = [fed.select(dose_of_reps(channel, end).alias("dose")) for end in ("_low", "_high")]
-    low, high = (float(end.select(pl.max("dose") if peak else pl.sum("dose")).item() or 0.0) for end in ends)
-    return high - low
+def _case(fed: pl.DataFrame, name: str, bounds: dict[str, Array]) -> pl.DataFrame:
+    return fed.select(
+        "times", "times_low", "times_high", "cycles", "cycles_low", "cycles_high", "measured"
+    ).with_columns(case=pl.lit(name), **{key: pl.Series(key, values) for key, values in bounds.items()})
+
+
+def _bounds_by_case(
+    pairs: pl.DataFrame, tasks: pl.DataFrame, wide: list[str], figures: tuple[str, ...], draws: Draws
+) -> dict[str, dict[str, Array]]:
+    """Bounds of one rep of each task, as they stand (under "") and with each input held at its central figure.
+
+    All inputs are drawn once; a case changes one of them. Where that one has no width nothing is worked out again.
+    """
+    found = {
+        case: {f"{figure}{end}": np.zeros(tasks.height) for figure in figures for end in ("_low", "_high")}
+        for case in ("", *wide)
+    }
+    central = {name: pairs[name].to_numpy().astype(np.float32) for name in wide}
+    for drawn in drawn_tasks(pairs, tasks, draws):
+        free = drawn.tails(drawn.inputs, figures)
+        for case, filled in found.items():
+            tails = free
+            if case and drawn.inputs[case].shape[1] > 1:
+                known = {**drawn.inputs, case: central[case][drawn.pairs][:, None]}
+                tails = drawn.tails(known, figures)
+            for figure, (low, high) in tails.items():
+                filled[f"{figure}_low"][drawn.tasks], filled[f"{figure}_high"][drawn.tasks] = low, high
+    return found
