@@ -62,8 +62,8 @@ def test_a_planned_dose_is_the_dose_of_the_same_work_once_logged(
 
 
 def test_an_open_clock_is_filled_at_the_catalogues_paces(catalogue: Catalogue) -> None:
-    """Derived: 10 air squats at 1.7 s and 10 push-ups at 1.6 s are 33 s, times 1.15 37.95 s: 759 s hold 20 rounds."""
-    work = session_work("AMRAP 759 s\n10 air squats\n10 push-ups", Context(), catalogue)
+    """Derived: 10 air squats at 1.7 s and 10 push-ups at 1.6 s are 33 s, times 1.5 49.5 s: 990 s hold 20 rounds."""
+    work = session_work("AMRAP 990 s\n10 air squats\n10 push-ups", Context(), catalogue)
     (part,) = work.parts
     assert part.rounds is not None
     assert part.rounds.value == pytest.approx(20)

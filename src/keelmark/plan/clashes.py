@@ -254,7 +254,7 @@ def _is_circuit(dose: SessionDose, part: int) -> bool:
 
 
 def _comes_before(dose: SessionDose, part: Part, first: Sequence[str], then: Sequence[str]) -> bool:
-    """Whether a movement of the first kind is done before another one of the second; in rounds each comes after each."""
+    """Whether a movement of the first kind is done before another of the second; in rounds each comes after each."""
     names = [row.work.movement for row in dose.work.rows if row.work.section == part.number]
     rounds = part.rounds is not None or any(group.rounds > 1 for group in dose.work.tree.sections[part.number].groups)
     return any(

@@ -150,7 +150,7 @@ class PlanDoser:
         for text, person in wanted:
             key = (text, person.athlete_id)
             if key not in self._kept and key not in missing:
-                missing[key] = (self.reader.work(text, person.context), person)
+                missing[key] = (self.reader.work(text, person.context, person.pace), person)
         if missing:
             self._kept |= dict(zip(missing, self._worked_out(list(missing.values())), strict=True))
         return [self._kept[text, person.athlete_id] for text, person in wanted]

@@ -13,8 +13,8 @@ from keelmark.notation import WorkDone
 
 __all__ = ["Span", "expected_rounds", "seconds_of"]
 
-STEADY_SHARE = 1.15
-"""Time of a round over the sum of its work: changing over and breathing (judgement)."""
+STEADY_SHARE = 1.5
+"""Time of a round over the sum of its work: a third of the clock goes to changing over and breathing (judgement)."""
 
 
 class Span(NamedTuple):
@@ -86,7 +86,7 @@ def expected_rounds(clock: float, rows: list[WorkDone], catalogue: Catalogue) ->
 
     Notes
     -----
-    rounds = clock / (1.15 x seconds of the round's work); the share is a judgement.
+    rounds = clock / (1.5 x seconds of the round's work); the share is a judgement.
     """
     times = [seconds_of(row, catalogue) for row in rows]
     if not rows or any(time is None for time in times):

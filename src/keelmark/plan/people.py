@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import polars as pl
 
 from keelmark.contracts.frames import ATHLETE, EFFORT, REP_MAXIMUM
 from keelmark.notation import Context
+from keelmark.plan.rounds import Pace
 
 __all__ = ["EVERY_DAY", "PATTERNS", "People", "Person", "own_days", "reference_people"]
 
@@ -29,7 +30,10 @@ RECENT_DAYS = 84
 
 @dataclass(frozen=True)
 class Person:
-    """An athlete as the planner sees one: key, first name, standard, maxima [kg] by movement, usual days (0 Monday)."""
+    """An athlete as the planner sees one.
+
+    `one_rm` holds maxima [kg] by movement, `days` the usual days, 0 for Monday, `pace` what earlier scores tell.
+    """
 
     athlete_id: str
     name: str
@@ -37,6 +41,7 @@ class Person:
     body_mass_kg: float | None = None
     one_rm: Mapping[str, float] = field(default_factory=dict)
     days: frozenset[int] = EVERY_DAY
+    pace: Pace | None = None
 
     @property
     def context(self) -> Context:
@@ -91,10 +96,14 @@ class People:
         recent = past.filter(pl.col("date") >= monday - dt.timedelta(days=RECENT_DAYS))
         return cls(persons, present, rep_maxima, recent)
 
+    def with_paces(self, paces: Mapping[str, Pace]) -> People:
+        """The same people, each with the pace that was found."""
+        return replace(self, persons=tuple(replace(one, pace=paces.get(one.athlete_id)) for one in self.persons))
+
     def without(self, athlete_id: str) -> People:
         """Everybody but one."""
         kept = tuple(person for person in self.persons if person.athlete_id != athlete_id)
-        return People(kept, self.athletes, self.rep_maxima, self.history, self.known)
+        return replace(self, persons=kept)
 
 
 def reference_people() -> People:

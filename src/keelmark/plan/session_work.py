@@ -1,7 +1,8 @@
 """The work of one session for one athlete, read from whiteboard text alone.
 
-Where only a score could tell how much was done, an open clock is filled with as many rounds as the catalogue's paces
-allow, as a figure with a wide range; other open work stays unknown and is named.
+Where only a score could tell how much was done, an open clock is filled with the rounds that the board tells to expect,
+else with as many as earlier results or the catalogue's paces allow, as a figure with a wide range; other open work
+stays unknown and is named.
 """
 
 from __future__ import annotations
@@ -10,16 +11,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from keelmark.catalogue import Catalogue
-from keelmark.notation import Context, Issue, Prescription, WorkDone, read
+from keelmark.notation import Context, Issue, Prescription, Reading, WorkDone, read
 from keelmark.notation.tree import Section
 from keelmark.plan.pace import Span, expected_rounds, seconds_of
+from keelmark.plan.rounds import OPEN_CLOCKS, Pace, without_expected, work_share, written_rounds
 
 __all__ = ["Part", "PlannedRow", "SessionReader", "SessionWork"]
 
 KEPT = 20_000
 """Readings that are remembered; beyond it the memory is emptied once."""
 
-_OPEN_CLOCKS = ("amrap",)
 _ONE_ROUND = "1+0"
 _TOLD_BY_SCORE = ("missing_result", "ambiguous_result")
 
@@ -35,7 +36,10 @@ class PlannedRow:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part of the session with one clock: kind, label, time it takes [s] where known, and expected rounds."""
+    """A part of the session with one clock: kind, label, time it takes [s] where known, and expected rounds.
+
+    `basis` says what the rounds of an open clock rest on: written, own, squad or paces; it is empty elsewhere.
+    """
 
     number: int
     kind: str
@@ -43,6 +47,7 @@ class Part:
     clock: float | None
     seconds: Span | None
     rounds: Span | None
+    basis: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,29 +71,39 @@ class SessionReader:
     def __init__(self, catalogue: Catalogue) -> None:
         self.catalogue = catalogue
         self._read: dict[tuple[object, ...], SessionWork] = {}
-        self._personal: dict[str, tuple[bool, bool]] = {}
+        self._personal: dict[str, _Personal] = {}
 
-    def work(self, text: str, context: Context) -> SessionWork:
-        """The work of a text for an athlete."""
-        by_body, by_maximum = self._personal.get(text, (True, True))
-        known = self._read.get(_key(text, context, by_body, by_maximum))
+    def work(self, text: str, context: Context, pace: Pace | None = None) -> SessionWork:
+        """The work of a text for an athlete, whose pace under open clocks may be known."""
+        known = self._read.get(_key(text, context, pace, self._personal.get(text, _Personal())))
         if known is not None:
             return known
         if len(self._read) > KEPT:
             self._read.clear()
-        work = session_work(text, context, self.catalogue)
+        work = session_work(text, context, self.catalogue, pace)
         units = set(_load_units(work.tree))
-        by_body, by_maximum = self._personal[text] = ("bodyweight" in units, "percent" in units)
-        self._read[_key(text, context, by_body, by_maximum)] = work
+        paced = any(part.kind in OPEN_CLOCKS for part in work.parts)
+        personal = self._personal[text] = _Personal("bodyweight" in units, "percent" in units, paced)
+        self._read[_key(text, context, pace, personal)] = work
         return work
 
 
-def _key(text: str, context: Context, by_body: bool, by_maximum: bool) -> tuple[object, ...]:
-    maxima = tuple(sorted(context.one_rm.items())) if by_maximum else None
-    return text, context.standard, context.bodyweight_kg if by_body else None, maxima
+@dataclass(frozen=True, slots=True)
+class _Personal:
+    """What of an athlete a text's work depends on; all of it while the text has not been read."""
+
+    body: bool = True
+    maximum: bool = True
+    pace: bool = True
 
 
-def session_work(text: str, context: Context, catalogue: Catalogue) -> SessionWork:
+def _key(text: str, context: Context, pace: Pace | None, personal: _Personal) -> tuple[object, ...]:
+    maxima = tuple(sorted(context.one_rm.items())) if personal.maximum else None
+    body = context.bodyweight_kg if personal.body else None
+    return text, context.standard, body, maxima, pace if personal.pace else None
+
+
+def session_work(text: str, context: Context, catalogue: Catalogue, pace: Pace | None = None) -> SessionWork:
     """Read a session's text as work to expect.
 
     Parameters
@@ -99,20 +114,17 @@ def session_work(text: str, context: Context, catalogue: Catalogue) -> SessionWo
         The athlete; a result in it is passed over.
     catalogue : Catalogue
         Paces of the movements.
+    pace : Pace, optional
+        How fast the athlete, or the squad, went before.
     """
-    as_written = read(text, replace(context, result=None), catalogue)
-    open_parts = [n for n, section in enumerate(as_written.tree.sections) if section.kind in _OPEN_CLOCKS]
+    plain = without_expected(text)
+    as_written = read(plain, replace(context, result=None), catalogue)
+    open_parts = [n for n, section in enumerate(as_written.tree.sections) if section.kind in OPEN_CLOCKS]
     reading = as_written
     if open_parts:
         one_round = "\n".join([_ONE_ROUND] * len(open_parts))
-        reading = read(text, replace(context, result=one_round), catalogue)
-    rounds: dict[int, Span] = {}
-    for number in open_parts:
-        section = as_written.tree.sections[number]
-        once = [row for row in reading.efforts if row.section == number]
-        expected = expected_rounds(section.seconds, once, catalogue) if section.seconds else None
-        if expected is not None:
-            rounds[number] = expected
+        reading = read(plain, replace(context, result=one_round), catalogue)
+    rounds, basis = _rounds(text, reading, open_parts, catalogue, pace)
     rows = tuple(_planned(row, rounds.get(row.section)) for row in _counted(reading.efforts, open_parts, rounds))
     counted = {(row.work.start, row.work.end) for row in rows}
     told = tuple(issue for issue in as_written.issues if issue.code not in _TOLD_BY_SCORE)
@@ -121,8 +133,29 @@ def session_work(text: str, context: Context, catalogue: Catalogue) -> SessionWo
         for issue in as_written.issues
         if issue.code in _TOLD_BY_SCORE and not _covered(issue, counted, as_written, rounds)
     )
-    parts = tuple(_part(n, as_written.tree, rows, rounds, catalogue) for n in range(len(as_written.tree.sections)))
+    numbers = range(len(as_written.tree.sections))
+    parts = tuple(replace(_part(n, as_written.tree, rows, rounds, catalogue), basis=basis.get(n, "")) for n in numbers)
     return SessionWork(text, rows, parts, told, open_places, as_written.tree)
+
+
+def _rounds(
+    text: str, one_round: Reading, open_parts: list[int], catalogue: Catalogue, pace: Pace | None
+) -> tuple[dict[int, Span], dict[int, str]]:
+    """Rounds to expect of each open part, and what they rest on."""
+    rounds, basis = {}, {}
+    written = written_rounds(text, one_round.tree) if open_parts else {}
+    for number in open_parts:
+        section = one_round.tree.sections[number]
+        once = [row for row in one_round.efforts if row.section == number]
+        clock = section.seconds * work_share(section) if section.seconds else None
+        expected = expected_rounds(clock, once, catalogue) if clock else None
+        if once and number in written:
+            rounds[number], basis[number] = written[number], "written"
+        elif expected is not None and pace is not None:
+            rounds[number], basis[number] = pace.of(expected), pace.whose
+        elif expected is not None:
+            rounds[number], basis[number] = expected, "paces"
+    return rounds, basis
 
 
 def _counted(efforts: list[WorkDone], open_parts: list[int], rounds: dict[int, Span]) -> Iterator[WorkDone]:

@@ -37,6 +37,7 @@ from keelmark.plan import (
     history_before,
     marks_for_week,
     named_days_from,
+    paces_of,
     planned_against_done,
     projection,
     read_week,
@@ -261,6 +262,8 @@ class Planner:
         people = People.of(season.athletes, season.kept.rep_maxima, season.kept.efforts, monday)
         if not people.persons:
             people = reference_people()
+        contexts = {person.athlete_id: person.context for person in people.persons}
+        people = people.with_paces(paces_of(season.kept.sessions, contexts, self._catalogue, monday))
         own = marks_for_week(season.weekly, monday, self._settings, season.kept.labels, season.athletes)
         return PlanDoser(self._catalogue, people, monday), own, agreed_limits(self._store, people, monday)
 
