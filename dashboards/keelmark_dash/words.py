@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from datetime import date, timedelta
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, Channel
+from keelmark.contracts.rounding import told, told_alone, told_at
 from keelmark.contracts.words import PLACE_WORDS
 
 __all__ = [
@@ -17,7 +17,9 @@ __all__ = [
     "day_words",
     "interval",
     "number",
+    "number_within",
     "percent",
+    "span",
     "unit_beside",
     "usual_range",
     "week_dates",
@@ -54,28 +56,36 @@ def number(value: float, unit: str = "") -> str:
 
     Thousands are set apart by a thin space.
     """
-    if value == 0:
-        return "0"
-    digits = 0 if unit in _WHOLE else max(0, 2 - math.floor(math.log10(abs(value))))
-    rounded = round(value, digits)
-    text = f"{rounded:,.{digits}f}" if digits else f"{rounded:,.0f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return text.replace(",", THIN)
+    return _thin(told_alone(value, whole=unit in _WHOLE))
 
 
-def amount(value: float | None, unit: str) -> str:
-    """A figure with its unit: `412 contacts`, `1 rep`, `18.4 kN rep`."""
+def number_within(value: float, low: float | None, high: float | None, unit: str = "") -> str:
+    """A figure with as many digits as its interval leaves."""
+    return _thin(told(value, low, high, whole=unit in _WHOLE).value)
+
+
+def span(value: float, low: float, high: float | None, unit: str = "") -> str:
+    """The bounds of a figure by the same rule: `300 to 530`, `at least 300`; the figure itself where it is exact."""
+    bounds = told(value, low, high, whole=unit in _WHOLE)
+    if bounds.high is None:
+        return f"at least {_thin(bounds.low or '0')}"
+    return _thin(bounds.value if low == high else f"{bounds.low} to {bounds.high}")
+
+
+def amount(value: float | None, unit: str, low: float | None = None, high: float | None = None) -> str:
+    """A figure with its unit and as many digits as its interval leaves: `412 contacts`, `1 rep`, `18 kN rep`."""
     if value is None:
         return "not known"
-    return _with_unit(number(value, unit), unit, one=value == 1)
+    return _with_unit(number_within(value, low, high, unit), unit, one=value == 1)
 
 
-def amount_parts(value: float | None, unit: str) -> tuple[str, str]:
-    """The same, figure and unit apart."""
+def amount_parts(
+    value: float | None, unit: str, low: float | None = None, high: float | None = None, *, place: int | None = None
+) -> tuple[str, str]:
+    """The same, figure and unit apart, or with the digits down to a place."""
     if value is None:
         return "not known", ""
-    figure = number(value, unit)
+    figure = number_within(value, low, high, unit) if place is None else _at(value, unit, place)
     return figure, _with_unit("", unit, one=value == 1).strip()
 
 
@@ -89,22 +99,34 @@ def count(how_many: int, one: str, many: str | None = None) -> str:
     return f"{number(how_many)} {one if how_many == 1 else many or one + 's'}"
 
 
-def interval(low: float | None, high: float | None, unit: str) -> str:
-    """What is known of a figure: exact, between two bounds, or at least one."""
+def interval(
+    low: float | None,
+    high: float | None,
+    unit: str,
+    *,
+    value: float | None = None,
+    why_open: str = "days that are not fully known leave it open upwards",
+) -> str:
+    """What is known of a figure: exact, between two bounds, or at least one and why no more is known."""
     if low is None:
         return "nothing is known"
-    if high is None:
-        return f"at least {amount(low, unit)}; days that are not fully known leave it open upwards"
-    if number(low, unit) == number(high, unit):
+    bounds = told(low if value is None else value, low, high, whole=unit in _WHOLE)
+    least, most = (None if bound is None else _thin(bound) for bound in (bounds.low, bounds.high))
+    if most is None:
+        return f"at least {_with_unit(least or '0', unit)}; {why_open}"
+    if least == most:
         return "no spread: every amount was written down"
-    return f"between {number(low, unit)} and {_with_unit(number(high, unit), unit)}"
+    return f"between {least} and {_with_unit(most, unit)}"
 
 
-def usual_range(lower: float | None, upper: float | None, unit: str, *, name_unit: bool = True) -> str:
-    """`120 to 300 contacts`, `up to 300 contacts`, or that there is none yet."""
+def usual_range(
+    lower: float | None, upper: float | None, unit: str, *, name_unit: bool = True, place: int | None = None
+) -> str:
+    """`120 to 300 contacts`, `up to 300 contacts`, or that there is none yet; `place` is that of the figure beside."""
     if upper is None:
         return "no usual range yet"
-    text = f"up to {number(upper, unit)}" if lower is None else f"{number(lower, unit)} to {number(upper, unit)}"
+    most, least = (None if mark is None else _at(mark, unit, place) for mark in (upper, lower))
+    text = f"up to {most}" if least is None else f"{least} to {most}"
     return _with_unit(text, unit) if name_unit else text
 
 
@@ -157,6 +179,16 @@ def cell_words(name: str, week: str, value: float | None, place: str, marks: tup
     if known_days is not None and known_days < 7:
         said += f", {known_days} of 7 days known"
     return head + said
+
+
+def _at(value: float, unit: str, place: int | None) -> str:
+    if place is None:
+        return number(value, unit)
+    return _thin(told_at(value, max(place, 0) if unit in _WHOLE else place))
+
+
+def _thin(text: str) -> str:
+    return text.replace(",", THIN)
 
 
 def _with_unit(text: str, unit: str, *, one: bool = False) -> str:

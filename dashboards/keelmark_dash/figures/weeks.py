@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 import plotly.graph_objects as go
 import polars as pl
@@ -10,7 +11,8 @@ import polars as pl
 from keelmark.contracts.channels import Channel
 from keelmark.contracts.words import PLACE_WORDS
 from keelmark_dash.theme import PALETTES, Scheme, chart_template
-from keelmark_dash.words import amount, interval, usual_range, week_dates, week_title
+from keelmark_dash.week_words import week_words
+from keelmark_dash.words import week_dates, week_title
 
 __all__ = ["weeks_chart"]
 
@@ -92,14 +94,20 @@ def _band(weeks: pl.DataFrame, palette: dict[str, str]) -> list[go.Scatter]:
     ]
 
 
+def _hover(row: dict[str, Any], channel: Channel) -> str:
+    told = week_words(row, channel)
+    lines = (
+        f"{week_title(row['week'])}, {week_dates(row['week'])}",
+        told.amount,
+        f"{PLACE_WORDS[row['place']]} ({told.usual})",
+        told.interval,
+    )
+    return "<br>".join(lines)
+
+
 def _bars(weeks: pl.DataFrame, channel: Channel, chosen: str, palette: dict[str, str]) -> go.Bar:
     known = weeks.filter(pl.col("value").is_not_null())
-    hover = [
-        f"{week_title(row['week'])}, {week_dates(row['week'])}<br>{amount(row['value'], channel.unit)}<br>"
-        f"{PLACE_WORDS[row['place']]} ({usual_range(row['lower'], row['upper'], channel.unit, name_unit=False)})<br>"
-        f"{interval(row['low'], row['high'], channel.unit)}"
-        for row in known.iter_rows(named=True)
-    ]
+    hover = [_hover(row, channel) for row in known.iter_rows(named=True)]
     upward = [(row["high"] - row["value"]) if row["high"] is not None else 0 for row in known.iter_rows(named=True)]
     downward = [row["value"] - row["low"] if row["low"] is not None else 0 for row in known.iter_rows(named=True)]
     return go.Bar(

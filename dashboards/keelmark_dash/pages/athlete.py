@@ -25,16 +25,8 @@ from keelmark_dash.parts.return_plan import register_return_plan, return_panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import athlete_weeks, people, week_row, weeks_around
-from keelmark_dash.words import (
-    amount,
-    channel_of,
-    count,
-    day_words,
-    number,
-    usual_range,
-    week_dates,
-    week_title,
-)
+from keelmark_dash.week_words import week_words
+from keelmark_dash.words import amount, channel_of, count, day_words, week_dates, week_title
 
 __all__ = ["PAGE"]
 
@@ -109,13 +101,17 @@ def _contributors(rows: pl.DataFrame, channel: Channel) -> html.Section:
         html.Li(
             [
                 html.Strong(html.Q(as_written(row)) if row["source"] == "score" else f"{movement(row)}, {done(row)}"),
-                html.Span(f" {day_words(row['date'])}: {amount(row['contribution'], channel.unit)}", className="soft"),
+                html.Span(f" {day_words(row['date'])}: {_added(row, channel)}", className="soft"),
             ]
         )
         for row in known.iter_rows(named=True)
     ]
     inside = html.Ol(items) if items else html.P("No row of this week adds to this figure.")
     return panel(ids.named(ids.ATHLETE, "made"), "What made it", inside)
+
+
+def _added(row: dict[str, Any], channel: Channel) -> str:
+    return amount(row["contribution"], channel.unit, row["contribution_low"], row["contribution_high"])
 
 
 def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
@@ -131,8 +127,8 @@ def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Sect
     body = [
         [
             week_title(row["week"]),
-            number(row["value"], channel.unit) if row["value"] is not None else "not known",
-            usual_range(row["lower"], row["upper"], channel.unit, name_unit=False),
+            (told := week_words(row, channel)).figure,
+            told.usual,
             place(row["place"]),
             str(row["known_days"]),
         ]

@@ -13,7 +13,8 @@ from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import place
 from keelmark_dash.readings import own_gauge
-from keelmark_dash.words import amount_parts, count, interval, usual_range
+from keelmark_dash.week_words import WeekWords, week_words
+from keelmark_dash.words import count
 
 __all__ = ["amount_panel"]
 
@@ -34,23 +35,21 @@ def amount_panel(row: dict[str, Any] | None, weeks: pl.DataFrame, channel: Chann
 
 
 def _said(row: dict[str, Any], channel: Channel) -> html.Div:
-    figure, unit = amount_parts(row["value"], channel.unit)
-    bounds = interval(row["low"], row["high"], channel.unit)
+    told = week_words(row, channel)
     return html.Div(
         [
-            html.P([html.Span(figure, className="figure"), f" {unit}"], className="one-number"),
-            html.P(bounds[:1].upper() + bounds[1:], className="soft"),
+            html.P([html.Span(told.figure, className="figure"), f" {told.unit}"], className="one-number"),
+            html.P(told.interval[:1].upper() + told.interval[1:], className="soft"),
             html.P(place(row["place"])),
-            html.P(_own_range(row, channel)),
+            html.P(_own_range(row, told)),
         ]
     )
 
 
-def _own_range(row: dict[str, Any], channel: Channel) -> str:
+def _own_range(row: dict[str, Any], told: WeekWords) -> str:
     if row["upper"] is None:
         return f"No usual range yet: {row['reason'] or 'too few weeks on record'}."
-    usual = usual_range(row["lower"], row["upper"], channel.unit)
-    return f"Usual range: {usual}, from {count(row['weeks'], 'earlier week')}."
+    return f"Usual range: {told.usual} {told.unit}, from {count(row['weeks'], 'earlier week')}."
 
 
 def _days(row: dict[str, Any]) -> str:

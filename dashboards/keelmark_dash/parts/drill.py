@@ -12,7 +12,7 @@ from keelmark_dash.address import Address
 from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import amount, count, day_words, number, week_title
+from keelmark_dash.words import amount, count, day_words, number_within, week_title
 
 __all__ = ["drill"]
 
@@ -62,7 +62,8 @@ def _session(rows: pl.DataFrame, channel: Channel, *, open_: bool) -> html.Detai
 
 
 def _cells(row: dict[str, Any], unit: str) -> list[Any]:
-    added = "not known" if row["contribution"] is None else number(row["contribution"], unit)
+    ends = row["contribution_low"], row["contribution_high"]
+    added = "not known" if row["contribution"] is None else number_within(row["contribution"], *ends, unit)
     return [
         movement(row),
         done(row),

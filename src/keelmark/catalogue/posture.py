@@ -98,10 +98,11 @@ class Unloaded(_Entry):
 
 
 class Hands(_Entry):
-    """Movements in which the hands hold a share of body mass besides the load."""
+    """Movements in which the hands hold a share of body mass besides the load, and whether the body hangs from them."""
 
     label: str
     body_share: Figure
+    hangs: bool = False
     movements: tuple[Name, ...] = Field(min_length=1)
 
 
@@ -126,6 +127,10 @@ class PostureTable:
 
     def __contains__(self, movement: object) -> bool:
         return movement in self.family_of or movement in self.unloaded
+
+    def hands_of(self, movement: str, like: Iterable[str] = ()) -> Hands | None:
+        """What the hands hold in a movement; a squad's own movement takes it from what it is like."""
+        return next((self.hands[name] for name in (movement, *like) if name in self.hands), None)
 
     @property
     def movements(self) -> frozenset[str]:

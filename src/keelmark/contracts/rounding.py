@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import NamedTuple
 
-__all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone"]
+__all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone", "told_at"]
 
 ROUNDING_RULE = (
     "A figure is told to the place of the first digit of half the width of its interval, one place finer where that "
-    "digit is 1. Bounds are rounded outwards to the same place, and no figure loses its first digit. A figure without "
-    "an interval has three digits and is whole from 100 up. JSON keeps every digit."
+    "digit is 1. Bounds are rounded outwards to the same place. Marks beside it have the same place, or as fine a one "
+    "as it takes to tell them from the figure. No figure loses its first digit. A figure without an interval has three "
+    "digits and is whole from 100 up. JSON keeps every digit."
 )
 """The rule of this module in words, for readers."""
 
@@ -24,7 +26,7 @@ class Told(NamedTuple):
     high: str | None
 
 
-def place_of(value: float, low: float | None, high: float | None) -> int | None:
+def place_of(value: float, low: float | None, high: float | None, beside: Sequence[float] = ()) -> int | None:
     """Power of ten of the last digit that is told; None where the interval has no width.
 
     Where the upper bound is open, what lies below the figure stands for half the width.
@@ -33,6 +35,8 @@ def place_of(value: float, low: float | None, high: float | None) -> int | None:
     ----------
     value, low, high : float or None
         The figure and its bounds.
+    beside : sequence of float
+        Other figures, such as marks, that must not read as the same one unless they are.
     """
     if low is None or high == low:
         return None
@@ -40,10 +44,17 @@ def place_of(value: float, low: float | None, high: float | None) -> int | None:
     if half <= 0:
         return None
     place = _first_digit(half)
-    return place - 1 if half < 2 * 10.0**place else place
+    if half < 2 * 10.0**place:
+        place -= 1
+    finest = _first_digit(value) - 3 if value else place
+    while place > finest and any(other != value and told_at(other, place) == told_at(value, place) for other in beside):
+        place -= 1
+    return place
 
 
-def told(value: float, low: float | None, high: float | None, *, whole: bool = False) -> Told:
+def told(
+    value: float, low: float | None, high: float | None, *, whole: bool = False, beside: Sequence[float] = ()
+) -> Told:
     """A figure and its bounds by the rounding rule.
 
     Parameters
@@ -52,8 +63,10 @@ def told(value: float, low: float | None, high: float | None, *, whole: bool = F
         The figure and its bounds, None where open.
     whole : bool
         Whether it counts things that are not cut: no digit below 1 is told.
+    beside : sequence of float
+        As for `place_of`.
     """
-    place = place_of(value, low, high)
+    place = place_of(value, low, high, beside)
     if place is None:
         alone = told_alone(value, whole=whole)
         return Told(alone, None if low is None else alone, None if high is None else alone)
@@ -64,6 +77,11 @@ def told(value: float, low: float | None, high: float | None, *, whole: bool = F
         None if low is None else _text(low, place, ROUND_FLOOR),
         None if high is None else _text(high, place, ROUND_CEILING),
     )
+
+
+def told_at(value: float, place: int) -> str:
+    """A figure rounded to a place, for marks that stand beside one with an interval."""
+    return _text(value, place, ROUND_HALF_EVEN)
 
 
 def told_alone(value: float, *, whole: bool = False) -> str:

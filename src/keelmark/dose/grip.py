@@ -111,8 +111,7 @@ def _shares_held(movements: pl.Series, catalogue: Catalogue, table: PostureTable
     """Share of body mass that the hands hold, by movement; an own movement takes it from what it is like."""
     found: dict[str, Figure] = {}
     for name in movements.unique():
-        like = catalogue[name].like if name in catalogue else ()
-        group = next((table.hands[one] for one in (name, *like) if one in table.hands), None)
+        group = table.hands_of(name, catalogue[name].like if name in catalogue else ())
         if group:
             found[name] = group.body_share
     return found

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["EXTENSOR_ARM_M", "GRAVITY", "compression", "extension_moment", "shear"]
+__all__ = ["EXTENSOR_ARM_M", "GRAVITY", "compression", "extension_moment", "shear", "traction"]
 
 Array = NDArray[np.floating[Any]]
 
@@ -113,3 +113,33 @@ def shear(upper_mass: Array, load: Array, inclination: Array, axial: Array) -> A
     Statics of one joint.
     """
     return axial * GRAVITY * (upper_mass + load) * np.sin(inclination)
+
+
+def traction(body_mass: Array, upper_share: Array, body_share: Array) -> Array:
+    """Force with which hanging pelvis and legs pull the lowest lumbar joint apart.
+
+    Scope: hanging still from the hands. Swinging raises the pull, muscles that hold the trunk together take it up; it
+    is told beside compression and never taken off it.
+
+    Parameters
+    ----------
+    body_mass : array [kg]
+        Body mass.
+    upper_share : array
+        Share of body mass above the joint.
+    body_share : array
+        Share of the body that hangs from the hands, 1 when the feet are free.
+
+    Returns
+    -------
+    array [N]
+
+    Notes
+    -----
+    T = g max(b - s, 0) m, with b the share that hangs and s the share above the joint.
+
+    References
+    ----------
+    Statics of a hanging body; shares of mass from de Leva 1996.
+    """
+    return GRAVITY * np.maximum(body_share - upper_share, 0.0) * body_mass

@@ -23,7 +23,7 @@ from keelmark.mechanics.geometry import pull_inclination, squat_inclination
 from keelmark.mechanics.grip import grip_capacity_share, tendon_share
 from keelmark.mechanics.landing import landing_force_ratio, landing_speed
 from keelmark.mechanics.lifting_equation import lifting_index, recommended_weight
-from keelmark.mechanics.lumbar import compression, extension_moment, shear
+from keelmark.mechanics.lumbar import compression, extension_moment, shear, traction
 from keelmark.mechanics.rep_maximum import capacity, maximum_brzycki, maximum_epley, reps_possible
 
 __all__ = ["OCCUPATIONAL_CONTEXT", "Method", "methods"]
@@ -54,6 +54,7 @@ _FORMULAS: tuple[tuple[str, Callable[..., object], Evidence], ...] = (
     ("Lower back", extension_moment, "published"),
     ("Lower back", compression, "published"),
     ("Lower back", shear, "published"),
+    ("Lower back", traction, "derived"),
     ("Fatigue laws", spine_cycles, "published"),
     ("Fatigue laws", share_of_strength_from_moment, "published"),
     ("Fatigue laws", share_of_strength_from_compression, "published"),

@@ -1,0 +1,49 @@
+"""One week's figure in words: amount, interval and usual range, each with as many digits as the interval leaves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from keelmark.contracts.channels import Channel
+from keelmark.contracts.rounding import place_of
+from keelmark_dash.words import amount_parts, interval, usual_range
+
+__all__ = ["WeekWords", "week_words"]
+
+_DAYS = "days that are not fully known leave it open upwards"
+_LAW = "reps beyond the end of its law count as one at that end, and leave it open upwards"
+
+
+@dataclass(frozen=True, slots=True)
+class WeekWords:
+    """`5 600`, `kN rep`, `between 4 200 and 7 200 kN rep`, `3 200 to 5 500`."""
+
+    figure: str
+    unit: str
+    interval: str
+    usual: str
+
+    @property
+    def amount(self) -> str:
+        """Figure and unit."""
+        return f"{self.figure} {self.unit}".strip()
+
+
+def week_words(row: dict[str, Any], channel: Channel) -> WeekWords:
+    """Words for one row of weekly figures with its marks."""
+    value, ends, marks = row["value"], (row["low"], row["high"]), (row["lower"], row["upper"])
+    place = None if value is None else place_of(value, *ends, [mark for mark in marks if mark is not None])
+    figure, unit = amount_parts(value, channel.unit, *ends, place=place)
+    return WeekWords(
+        figure,
+        unit,
+        interval(*ends, channel.unit, value=value, why_open=_why_open(channel, row.get("known_days", 7))),
+        usual_range(*marks, channel.unit, name_unit=False, place=place),
+    )
+
+
+def _why_open(channel: Channel, known_days: int) -> str:
+    if channel.key != "lumbar_fatigue":
+        return _DAYS
+    return _LAW if known_days == 7 else f"{_LAW}, as do days that are not fully known"
