@@ -65,7 +65,7 @@ def test_the_documentation_is_printed_from_the_definition() -> None:
 def test_only_rest_is_among_the_day_states_that_count_as_zero() -> None:
     states = DAY_STATE.columns[2].dtype
     assert isinstance(states, pl.Enum)
-    assert set(states.categories) == {"trained", "rest", "unlogged", "ill", "travel", "away", "restricted"}
+    assert set(states.categories) == {"trained", "partly", "rest", "unlogged", "ill", "travel", "away", "restricted"}
 
 
 def test_channels_have_one_key_each_and_opposing_pairs_name_real_ones() -> None:

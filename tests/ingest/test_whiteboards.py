@@ -42,6 +42,20 @@ MAXIMA = REP_MAXIMUM.build(
 Bring = Callable[..., WhiteboardReading]
 
 
+@pytest.mark.parametrize(
+    ("line", "partly"),
+    [("5x5 fnord lifts", True), ("handstand practice until it feels good", True), ("Bring gloves", False)],
+)
+def test_a_line_that_cannot_be_read_leaves_the_day_partly_on_record(bring: Bring, line: str, partly: bool) -> None:
+    texts = {"2026-05-04.txt": f"{TIMED}\n\n{line}", "2026-05-06.txt": "30 burpees"}
+    found = bring("date,athlete,result\n2026-05-04,Aled,9:10\n2026-05-06,Aled,\n", texts)
+    assert found.counts["accepted"] == 2
+    days = found.day_states.select("athlete_id", "date", "state").rows()
+    assert days == ([("aled", dt.date(2026, 5, 4), "partly")] if partly else [])
+    told = [note for row in found.rows["notes"] for note in row]
+    assert any("only partly on record" in message for message in told) == partly
+
+
 @pytest.fixture
 def bring(tmp_path: Path, catalogue: Catalogue) -> Bring:
     """Read a score sheet (text or path) against texts by file name."""

@@ -17,7 +17,7 @@ __all__ = [
 
 VERSIONS = ("as_written", "scaled", "swapped")
 LOAD_BASES = ("external", "none", "unknown")
-DAY_STATES = ("trained", "rest", "unlogged", "ill", "travel", "away", "restricted")
+DAY_STATES = ("trained", "partly", "rest", "unlogged", "ill", "travel", "away", "restricted")
 PLACES = ("below", "within", "above", "well_above", "not_known")
 
 _KG, _CM = "kg", "cm"
@@ -115,11 +115,11 @@ REP_MAXIMUM = FrameSchema(
 
 DAY_STATE = FrameSchema(
     "Day state",
-    "what is known of a day on which no effort stands; a day without a row is `unlogged`",
+    "what is known of a day beside its efforts; `partly` says that more was done than they tell",
     (
         Column("athlete_id", pl.String, "", "who"),
         Column("date", pl.Date, "", "calendar day"),
-        Column("state", pl.Enum(DAY_STATES), "", "only `rest` counts as zero"),
+        Column("state", pl.Enum(DAY_STATES), "", "only `rest` counts as zero; no row is `unlogged`"),
         Column("note", pl.String, "", "remark", optional=True),
     ),
 )

@@ -19,6 +19,7 @@ PLACE_WORDS: dict[str, str] = {
 
 DAY_STATE_WORDS: dict[str, str] = {
     "trained": "trained",
+    "partly": "partly on record",
     "rest": "rest day",
     "unlogged": "no record",
     "ill": "ill",

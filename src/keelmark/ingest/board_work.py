@@ -28,11 +28,15 @@ _LEFT_OUT = {
 
 @dataclass(frozen=True, slots=True)
 class BoardWork:
-    """A text read for one athlete: the reading, what sets the row aside (code and hint), and what is told beside it."""
+    """A text read for one athlete: the reading, what sets the row aside (code and hint), and what is told beside it.
+
+    `left_out` says that the text holds work which could not be read or has no amount: more was done than is on record.
+    """
 
     reading: Reading
     faults: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
+    left_out: bool = False
 
 
 def session_key(athlete_id: str, day: dt.date, label: str | None) -> str:
@@ -67,9 +71,10 @@ class BoardReader:
         faults = tuple(self._faults(reading, context, line))
         codes = {issue.code for issue in reading.issues}
         notes = [text for code, text in _LEFT_OUT.items() if code in codes]
-        if any(issue.level == "error" for issue in reading.issues):
-            notes.append("a part of the whiteboard could not be read and is left out")
-        return BoardWork(reading, faults, tuple(notes))
+        left_out = any(issue.level == "error" or issue.code == "unquantified_work" for issue in reading.issues)
+        if left_out:
+            notes.append("a part of the whiteboard could not be read; the day counts as only partly on record")
+        return BoardWork(reading, faults, tuple(notes), left_out)
 
     def unscored(self, board: Board) -> BoardWork:
         """Read a text that nobody has a score for, to tell its doubts."""

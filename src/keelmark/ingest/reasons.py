@@ -163,7 +163,7 @@ REASONS: dict[str, Reason] = {
     ),
     "unknown_state": Reason(
         "the state is {cell}",
-        "rest, ill, travel, away, restricted, trained or unlogged",
+        "rest, ill, travel, away, restricted, trained, partly or unlogged",
         "correct the state",
     ),
     "missing_label": Reason("no label is given", "what the days are called", "write a word such as holidays"),

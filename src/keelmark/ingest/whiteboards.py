@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import io
 import zipfile
@@ -14,7 +15,7 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput
-from keelmark.contracts.frames import EFFORT, SESSION
+from keelmark.contracts.frames import DAY_STATE, EFFORT, SESSION
 from keelmark.ingest.board_tellings import BoardIssues, about_sheet, about_texts, also_in_a_log
 from keelmark.ingest.board_work import BoardReader, session_key
 from keelmark.ingest.boards import Boards
@@ -45,6 +46,7 @@ from keelmark.ingest.words import plain
 
 __all__ = ["WhiteboardReading", "read_whiteboards"]
 
+_PARTLY = "a part of the whiteboard could not be read"
 _WORK = [name for name in EFFORT.names if name not in ("order", "import_id", "source_row", "source_line", "text")]
 
 
@@ -52,8 +54,9 @@ _WORK = [name for name in EFFORT.names if name not in ("order", "import_id", "so
 class WhiteboardReading:
     """What came of a score sheet and its texts, in the form of a log's reading.
 
-    `original` is an archive of the sheet and the texts as they came, `sha256` its fingerprint; `texts` says of each
-    text how many scores were read from it and where it is in doubt.
+    `original` is an archive of the sheet and the texts as they came, `sha256` its fingerprint; `day_states` names the
+    days of which a part could not be read; `texts` says of each text how many scores were read from it and where it is
+    in doubt.
     """
 
     file: str
@@ -62,6 +65,7 @@ class WhiteboardReading:
     athletes: pl.DataFrame
     efforts: pl.DataFrame
     sessions: pl.DataFrame
+    day_states: pl.DataFrame
     rows: pl.DataFrame
     warnings: tuple[FileWarning, ...]
     texts: tuple[BoardIssues, ...]
@@ -167,6 +171,7 @@ class _Sheet:
         self.texts = tuple(BoardIssues(board) for board in boards.boards)
         self.efforts: list[dict[str, Any]] = []
         self.sessions: list[dict[str, Any]] = []
+        self.partly: dict[tuple[str, dt.date], None] = {}
         self.notes: dict[int, list[str]] = {}
         self.duplicates: dict[int, tuple[int, DuplicateKind]] = {}
 
@@ -249,6 +254,8 @@ class _Sheet:
                 "import_id": self.sha256[:16],
             }
         )
+        if work.left_out:
+            self.partly[line.athlete_id, line.day] = None
         notes = [*work.notes]
         if "result" in self.columns and "clock_result" in self.columns["result"].notes.get(at, ()):
             notes.append(f"a clock time in the column of results; read as {line.result} in minutes and seconds")
@@ -262,8 +269,12 @@ class _Sheet:
         told = (*warnings, *self.boards.warnings, *about_texts(self.texts))
         return WhiteboardReading(
             self.source.name, self.sha256, self.original, people.frame, EFFORT.build(self.efforts),
-            SESSION.build(self.sessions), rows, told, self.texts,
+            SESSION.build(self.sessions), self._day_states(), rows, told, self.texts,
         )  # fmt: skip
+
+    def _day_states(self) -> pl.DataFrame:
+        days = [{"athlete_id": who, "date": day, "state": "partly", "note": _PARTLY} for who, day in self.partly]
+        return DAY_STATE.build(days)
 
 
 def _everybody(header: Header, body: Body) -> People:

@@ -55,6 +55,7 @@ def dose_cube(rows: DoseRows, days: DayTable) -> DoseCube:
     cube = np.full(shape, np.nan)
     cube[days.rest | days.efforts] = 0.0
     cube[rows.day, rows.athlete, rows.channel] = np.where(rows.partly, np.nan, rows.value)
+    cube[days.partly] = np.nan
     pairs = np.zeros(shape[1:], dtype=bool)
     pairs[rows.athlete, rows.channel] = True
     untold = np.zeros(shape, dtype=bool)

@@ -27,8 +27,9 @@ class DayTable:
         Athletes with a record, sorted.
     first : date
         The Monday that day 0 is.
-    efforts, sessions, rest, assumed : bool arrays, shape (day, athlete)
-        Days with efforts; days with any record of training; rest days, stated or assumed; rest days that are assumed.
+    efforts, sessions, rest, assumed, partly : bool arrays, shape (day, athlete)
+        Days with efforts; days with any record of training; rest days, stated or assumed; rest days that are assumed;
+        days on which more was done than is on record.
     first_week, last_week : int arrays, shape (athlete,)
         The weeks from an athlete's first record to the end of the record.
     """
@@ -39,6 +40,7 @@ class DayTable:
     sessions: Days
     rest: Days
     assumed: Days
+    partly: Days
     first_week: NDArray[np.int64]
     last_week: NDArray[np.int64]
 
@@ -61,6 +63,7 @@ class DayTable:
             self.sessions[:, some],
             self.rest[:, some],
             self.assumed[:, some],
+            self.partly[:, some],
             self.first_week[some],
             self.last_week[some],
         )
@@ -98,8 +101,8 @@ def day_table(
     state = day_states["state"].cast(pl.String)
     day = (day_states["date"] - first).dt.total_days().to_numpy()
     athlete = codes(day_states["athlete_id"], athletes).to_numpy()
-    told, resting = ((state != "unlogged").to_numpy(), (state == "rest").to_numpy())
-    stated, said_rest = (_marked(shape, day[some], athlete[some]) for some in (told, resting))
+    which = (state != "unlogged", state == "rest", state == "partly")
+    stated, said_rest, partly = (_marked(shape, day[some], athlete[some]) for some in (one.to_numpy() for one in which))
     assumed = np.zeros(shape, dtype=bool)
     if settings.quiet_days == "rest":
         assumed = _quiet_days(sessions, stated, last_day)
@@ -111,6 +114,7 @@ def day_table(
         sessions=sessions,
         rest=(said_rest & ~sessions) | assumed,
         assumed=assumed,
+        partly=partly,
         first_week=in_week.argmax(axis=0),
         last_week=_last_weeks(athletes, people, first, in_week),
     )

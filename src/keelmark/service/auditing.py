@@ -92,7 +92,7 @@ def audit_season(
         When nobody has enough on record.
     """
     labels = labelled_weeks(season.kept.labels, season.athletes, season.weekly).filter(~pl.col("after"))
-    away = season.day_states.filter(~pl.col("state").cast(pl.String).is_in(["rest", "trained", "unlogged"]))
+    away = season.day_states.filter(~pl.col("state").cast(pl.String).is_in(["rest", "trained", "partly", "unlogged"]))
     daily = season.daily.filter(pl.col("channel").is_in(WATCHED_CHANNELS))
     record = squad_record(daily, labels.select("athlete_id", "week"), away.select("athlete_id", "date"))
     if record is None:

@@ -222,7 +222,7 @@ class Squad:
             raise SettingError(
                 f"{state!r} is not something to say about a day",
                 where="day state",
-                wanted="rest, ill, travel, away, restricted or unlogged",
+                wanted="rest, ill, travel, away, restricted, partly or unlogged",
                 remedy="log the efforts themselves for a day of training",
             )
         days = list(dates)

@@ -175,6 +175,7 @@ def _store(
         options=options,
         efforts=reading.efforts,
         sessions=reading.sessions,
+        day_states=reading.day_states,
         athletes=people.athletes if people else reading.athletes,
         rep_maxima=people.rep_maxima if people else None,
     )
