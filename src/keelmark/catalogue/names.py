@@ -8,6 +8,7 @@ from functools import cached_property
 from importlib.resources import files
 
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 from keelmark.catalogue.wording import (
     LANGUAGES,
@@ -26,6 +27,8 @@ Spoken = Mapping[str, Mapping[str, Sequence[str]]]
 """Language to canonical name to written names, the label first."""
 
 
+_SHORTEST, _TWO_SLIPS = 5, 8
+"""Letters that a slip of typing is looked up with, and from how many on two slips are allowed."""
 _LONGEST_CHAIN = 4  # plural of a spelling of a plural, and one to spare
 
 
@@ -86,6 +89,13 @@ class NameIndex:
     def _written(self) -> dict[str, str]:
         return {name: movement for language in self._languages.values() for name, movement in language.written}
 
+    @cached_property
+    def _joined(self) -> dict[str, tuple[str, int]]:
+        """Names without blanks: the movement, and the number of their words."""
+        return {
+            name.replace(" ", ""): (movement, name.count(" ") + 1) for name, movement in self._written.items() if name
+        }
+
     def find(self, text: str, language: str | None = None) -> str | None:
         """The canonical name for a written one, or None when nobody writes it so.
 
@@ -131,16 +141,12 @@ class NameIndex:
     def likely(self, text: str) -> str | None:
         """The movement meant by a slip of typing, or None when that is not plain.
 
-        Plain means: at least 6 letters, as many words as the name has and each of them more than 75 in 100 alike
-        (Indel), all together 80 or more, and no other such movement within 5 of it.
+        Plain means: at least 5 letters, the first of them right, one slip (a letter wrong, missing, doubled or two
+        changed round) up to 7 letters and two from 8 on (in as many words), blanks and a plural not counted, and no other
+        movement as near.
         """
-        words = fold(text).split()
-        alike = [found for found in self._alike(text, 12) if _word_by_word(words, found[0].split())]
-        if len(text) < 6 or not alike or alike[0][2] < 80:
-            return None
-        _, best, score = alike[0]
-        rival = max((other for _, movement, other in alike if movement != best), default=0.0)
-        return best if score - rival >= 5 else None
+        found = self._slips(text)
+        return found[0][1] if found and all(movement == found[0][1] for _, movement, _ in found) else None
 
     def label(self, canonical: str, language: str = "en") -> str:
         """The name to show, in the language asked for or else in English."""
@@ -214,6 +220,25 @@ class NameIndex:
             if found is not None and (best is None or found[1] > best[1]):
                 best = found
         return best
+
+    def _slips(self, text: str) -> list[tuple[str, str, float]]:
+        """Names at the least number of slips from a text: name without blanks, movement, number of slips."""
+        words = fold(text).split()
+        spelled = [self._wording.spellings.get(word, word) for word in words]
+        best: list[tuple[str, str, float]] = []
+        joined = ("".join(words), "".join(spelled))
+        for form in dict.fromkeys((*joined, *(form.removesuffix("s") for form in joined))):
+            if len(form) < _SHORTEST:
+                continue
+            allowed = 1 if len(form) < _TWO_SLIPS else 2
+            near = process.extract(form, self._joined.keys(), scorer=OSA.distance, score_cutoff=allowed, limit=12)
+            best += [
+                (name, self._joined[name][0], slips)
+                for name, slips, _ in near
+                if name[0] == form[0] and (slips < 2 or self._joined[name][1] == len(words))
+            ]
+        least = min((slips for _, _, slips in best), default=0.0)
+        return [found for found in best if found[2] == least]
 
     def _alike(self, text: str, limit: int) -> list[tuple[str, str, float]]:
         found = process.extract(fold(text), self._written.keys(), scorer=fuzz.ratio, limit=limit)
@@ -318,12 +343,6 @@ class _Language:
         holder = self._names.setdefault(self._standard(folded), movement)
         if holder != movement:
             self.claims.append(Claim(name, self.language, movement, holder))
-
-
-def _word_by_word(words: list[str], others: list[str]) -> bool:
-    return len(words) == len(others) and all(
-        fuzz.ratio(word, other) > 75 for word, other in zip(words, others, strict=True)
-    )
 
 
 def _place(source: str, language: str, movement: str) -> str:

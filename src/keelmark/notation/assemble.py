@@ -11,8 +11,8 @@ from keelmark.notation.items import Item
 from keelmark.notation.mentions import Mentions
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, open_amount, pieces_of, station_of
-from keelmark.notation.tree import Quantity
+from keelmark.notation.stations import AMOUNTS, apply_figures, open_amount, pieces_of, station_of
+from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["Assembler"]
 
@@ -41,6 +41,9 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 """A mark alone between two separators says nothing."""
 
 
+_TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
+
+
 class Assembler(Mentions):
     """Takes segments in order and builds the drafts."""
 
@@ -55,14 +58,18 @@ class Assembler(Mentions):
     def segment(self, segment: Segment) -> None:
         """Read one segment."""
         if segment.strong:
+            self.pending_when = None
             self.muted = False
-            self.scaling = False
+            self.scaling = self.options_from >= 0 and segment.line == self.options_from + 1
+            self.options_from = segment.line if self.scaling else -1
         if segment.group == "close":
             self.close_group()
             return
         if len(segment.items) == 1 and not segment.notes and segment.items[0].kind in _MARKS:
             return
         kinds = {item.kind for item in segment.items}
+        if "ladder" in kinds:
+            self.section().ladder = True
         if "skip" in kinds or "rest_day" in kinds:
             self.muted = True
             self._skipped(segment)
@@ -72,10 +79,18 @@ class Assembler(Mentions):
             return
         if "scaled" in kinds or "instead" in kinds or self.scaling or "or" in segment.before:
             self.scaled(segment.items, ("scaled" in kinds and segment.items[0].kind == "scaled") or self.scaling)
+            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            headed = segment.after == "colon" and not segment.content and segment.items[0].kind == "scaled"
+            if headed and following is not None and following.starts_line:
+                self.options_from = segment.line
             self.scaling = self.scaling or (segment.items[0].kind == "scaled" if segment.items else False)
             return
         if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
             self.section().continues = True
+            last = segment.items[-1]
+            if "minute" in kinds and last.kind == "amount" and self.section().windows is None:
+                self.section().windows = int(last.value.steps[0].value)
+                return
         if "negative" in kinds:
             self._negative(segment)
             return
@@ -101,7 +116,10 @@ class Assembler(Mentions):
             return False
         kinds = {item.kind for item in items}
         named = [item for item in items if item.kind == "movement"]
-        told = any("each_person" in item.roles for item in items) and kinds <= _SHARE_TOLD
+        whole = self.current_group().rounds
+        heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
+        part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
+        told = (part or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
         counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
         if not told or not counted or any(item.value != last.movement for item in named):
             return False
@@ -131,12 +149,26 @@ class Assembler(Mentions):
         if not items or "remark" not in kinds:
             return False
         place = next(at for at, item in enumerate(items) if item.kind == "remark")
+        if "that_is" in items[place].roles and self._total_told(items[place + 1 :]):
+            return True
         if place == 0 or "equals" in kinds:
             self.muted = True
             return True
         self.muted = True
         segment.items = items[:place]
         return False
+
+    def _total_told(self, items: list[Item]) -> bool:
+        """`5 sets of 20, i.e. 100 swings`: a total stated of the station before."""
+        last = self.last_station()
+        counts = [item for item in items if item.kind in AMOUNTS]
+        named = [item for item in items if item.kind == "movement"]
+        if last is None or len(counts) != 1 or not {item.kind for item in items} <= _TOLD:
+            return False
+        if any(item.value != last.movement for item in named) or not (named or "reps" in counts[0].parts):
+            return False
+        self._total(counts[0], last, items)
+        return True
 
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
@@ -148,6 +180,11 @@ class Assembler(Mentions):
             self.content(segment, sets[-1])
             return
         kinds = {item.kind for item in items}
+        if self._plates_under_bar(items, kinds):
+            return
+        if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
+            self.pending_when = items[0]
+            return
         if "movement" not in kinds and self.last_station() is None:
             items = self._named_by_implement(items)
             kinds = {item.kind for item in items}
@@ -155,6 +192,8 @@ class Assembler(Mentions):
             self.open_measure = open_amount(items, self.lexicon)
         elif "movement" in kinds:
             self._stations(segment, items)
+        elif "building" in kinds and self.section().fresh and not segment.notes:
+            self._build_ahead(items)
         elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
             (
                 "per_side",
@@ -184,6 +223,20 @@ class Assembler(Mentions):
         for note in segment.notes:
             if note:
                 self.note(note, segment)
+
+    def _plates_under_bar(self, items: list[Item], kinds: set[str]) -> bool:
+        """`bar on two 10 kg plates so it starts about 5 cm higher`: how the bar lies, not what is lifted."""
+        raised = "plate" in kinds and not kinds.isdisjoint(("bar", "raised")) and "movement" not in kinds
+        if not raised or self.last_station() is None:
+            return False
+        self.comments.append((items[0].start, items[-1].end))
+        return True
+
+    def _build_ahead(self, items: list[Item]) -> None:
+        """`In 10 minutes find a heavy double, front squat`: the movement follows."""
+        item = next(item for item in items if item.kind == "building")
+        amount = Amount(steps=(Quantity(float(item.value)),), open=True)
+        self.pending = Item("amount", item.start, item.end, amount)
 
     def _named_by_implement(self, items: list[Item]) -> list[Item]:
         """`24 kg KBS x 50`: with no other movement, the short name is one after all."""
@@ -261,6 +314,9 @@ class Assembler(Mentions):
         if self.pending is not None:
             station.amount = station.amount or self.pending.value
             self.pending = None
+        if self.pending_when is not None:
+            apply_figures(station, [self.pending_when], -1, self.lexicon)
+            self.pending_when = None
         station.own = self.own_next or self.own_rest
         self.own_next = False
         if group.per_side and station.side == "":

@@ -10,12 +10,18 @@ from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.loose_figures import LooseFigures
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, apply_figures, station_of
+from keelmark.notation.stations import AMOUNTS, apply_figures, is_height, station_of
+from keelmark.notation.tree import Height
 
 __all__ = ["Brackets"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
+
+
+_UNIT_WORDS = frozenset(
+    ["word", "wearing", "at", "of", "mass", "height", "length", "done", "each_person", "total", "letter", "a"]
+)
 
 
 class Brackets(LooseFigures):
@@ -41,13 +47,14 @@ class Brackets(LooseFigures):
         if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
             self._times_note(next(item for item in note if item.kind == "amount"), last, segment)
             return
-        if len(note) == 1 and last is None and note[0].word in self.lexicon.units:
-            self.default_unit = self.lexicon.units[note[0].word].name
+        if self._unit_for_all(note, last):
             return
         if not note or "remark" in kinds or note[0].kind == "of":
             return
         if "together" in kinds and last is not None:
             last.own = True
+            return
+        if last is not None and self._height_note(note, last):
             return
         head = [item for item in note if item.kind in HEADS]
         if head and kinds.isdisjoint(("load", "xload", "height")):
@@ -91,6 +98,34 @@ class Brackets(LooseFigures):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def _unit_for_all(self, note: list[Item], last: StationDraft | None) -> bool:
+        """`(kg)` in a title, `(all in kg)` behind a name: the unit of every load without one."""
+        named = [self.lexicon.units[item.word] for item in note if item.word in self.lexicon.units]
+        masses = [unit for unit in named if unit.measure == "mass"]
+        alone = len(note) == 1 and last is None and bool(named)
+        told = len(note) > 1 and all(item.kind in _UNIT_WORDS for item in note)
+        if not alone and not (told and len(masses) == 1):
+            return False
+        self.default_unit = masses[0].name if masses else named[0].name
+        return True
+
+    def _height_note(self, note: list[Item], last: StationDraft) -> bool:
+        """`(45 cm bench)`, `(4 m)` behind a rope climb: a height, and the thing it is of."""
+        named = [item for item in note if item.kind == "movement"]
+        if any("box" not in item.roles for item in named):
+            return False
+        rest = [item for item in note if item.kind not in ("movement", "box", "target", "word", "of", "a")]
+        if len(rest) != 1 or last.height is not None:
+            return False
+        if rest[0].kind == "height" and named:
+            last.height = rest[0].value
+            return True
+        movement = self.lexicon.catalogue.movements[last.movement]
+        if rest[0].kind == "dist" and not named and is_height(rest[0].value, movement, counted=last.amount is not None):
+            last.height = Height(rest[0].value.steps[0], rest[0].value.unit)
+            return True
+        return False
 
     def _times_note(self, item: Item, last: StationDraft | None, segment: Segment) -> None:
         """`(5x)`: so many rounds of what follows, or sets of the station before."""
@@ -137,6 +172,16 @@ class Brackets(LooseFigures):
         piece = station_of(items, self.lexicon, 0) if movement is not None else None
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))
 
+    def _swapped_amount(self, items: list[Item], movements: list[Item]) -> bool:
+        """`250 m row for each run`: what is done each time in place of the other."""
+        target = next(
+            (s for group in self.section().groups for s in group.stations if s.movement == movements[-1].value), None
+        )
+        place = items.index(movements[-1])
+        piece = station_of([item for item in items[:place] if item.kind != "per"], self.lexicon, 0)
+        self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items[: place - 1]))
+        return True
+
     def _swap(self, items: list[Item]) -> bool:
         """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
         movements = [item for item in items if item.kind == "movement"]
@@ -154,6 +199,8 @@ class Brackets(LooseFigures):
         )
         if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
             return False
+        if any(item.kind in ("dist", "cals", "dur") for item in items if item.start < movements[0].start):
+            return self._swapped_amount(items, movements)
         count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
         other = next(
             (item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start),

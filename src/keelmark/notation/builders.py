@@ -12,6 +12,7 @@ from keelmark.notation.tree import Amount, Load, Quantity
 __all__ = [
     "added",
     "after_so_many",
+    "after_so_many_reps",
     "after_what",
     "at_figure",
     "at_least",
@@ -31,8 +32,10 @@ __all__ = [
     "lengths_of",
     "load_over_reps",
     "open_sets",
+    "own_weight",
     "pair_of",
     "percent_of",
+    "percent_of_stated",
     "rating",
     "rep_max",
     "repeated_amrap",
@@ -44,6 +47,7 @@ __all__ = [
     "sets_and_reps",
     "sets_named",
     "sets_of",
+    "share_of",
     "share_of_load",
     "start_load",
     "tabata_pair",
@@ -293,14 +297,26 @@ def percent_of(items: list[Item]) -> list[Item] | None:
     return [merged_item("load", items, replace(load, of=of))]
 
 
+def percent_of_stated(items: list[Item]) -> list[Item] | None:
+    """`75 % (max 60 kg)`, `80 %, 1RM 100 kg`: the maximum stands beside the percentage."""
+    loads = [item for item in items if item.kind == "load"]
+    return share_of_load([loads[0], loads[-1]]) and [
+        merged_item("load", items, share_of(loads[0].value, loads[-1].value))
+    ]
+
+
 def share_of_load(items: list[Item]) -> list[Item] | None:
     """`75 % of 200 kg`."""
     share, whole = items[0].value, items[-1].value
     if share.unit != "percent" or whole.unit not in ("kg", "lb") or len(whole.steps) != 1:
         return None
+    return [merged_item("load", items, share_of(share, whole))]
+
+
+def share_of(share: Load, whole: Load) -> Load:
+    """A percentage of a load that is stated."""
     base = whole.steps[0].value / 100
-    steps = tuple(Quantity(round(step.value * base, 6)) for step in share.steps)
-    return [merged_item("load", items, Load(steps, whole.unit))]
+    return Load(tuple(Quantity(round(step.value * base, 6)) for step in share.steps), whole.unit)
 
 
 def rise(items: list[Item]) -> list[Item] | None:
@@ -326,15 +342,23 @@ def start_load(items: list[Item]) -> list[Item]:
     return [merged_item("start_load", items, items[-1].value)]
 
 
+_SETS = frozenset(["sets", "rounds", "waves", "rung"])
+
+
 def after_what(items: list[Item]) -> list[Item]:
     last = items[-1]
-    return [merged_item("after", items, "set" if last.kind in ("sets", "rounds", "waves") else "rep")]
+    return [merged_item("after", items, "set" if last.kind in _SETS or "rung" in last.roles else "rep")]
 
 
 def after_so_many(items: list[Item]) -> list[Item] | None:
     """`5 burpees after every 8`."""
     number = whole_number(next(item for item in items if item.kind == "amount"))
     return [merged_item("after", items, number)] if number else None
+
+
+def after_so_many_reps(items: list[Item]) -> list[Item] | None:
+    """`after every 5 reps run 100 m`, where the word reps stands in the figure."""
+    return after_so_many(items) if "reps" in items[-1].parts else None
 
 
 def between_what(items: list[Item]) -> list[Item]:
@@ -400,6 +424,11 @@ def at_figure(items: list[Item]) -> list[Item] | None:
     if len(amount.steps) == 1 and amount.steps[0].value >= 1000:
         return [merged_item("tempo_mark", items)]
     return [merged_item("load", items, Load(amount.steps, ""))]
+
+
+def own_weight(items: list[Item]) -> list[Item]:
+    """`@ bodyweight`: once the body mass, on a lift that needs a load."""
+    return [merged_item("load", items, Load((Quantity(1.0),), "bodyweight"))]
 
 
 def pair_of(items: list[Item]) -> list[Item] | None:

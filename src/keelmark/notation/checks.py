@@ -117,7 +117,9 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
     load = station.load
     assert load is not None
     top = max((step.top or step.value for step in load.steps), default=0.0)
-    if load.unit == "percent" and station.effortless:
+    if (load.unit == "percent" and station.effortless) or (
+        load.unit == "bodyweight" and load.steps == _ONE.steps and not station.needs_load
+    ):
         station.load = None
     elif load.unit == "percent" and top > trade()["most_percent"]["value"]:
         work.find("implausible_percent", station.start, station.end, percent=f"{top:g}")

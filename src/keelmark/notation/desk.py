@@ -55,9 +55,11 @@ class Desk:
         self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False
+        self.options_from = -1
         self.stated: Item | None = None
         self.default_unit = ""
         self.pending: Item | None = None
+        self.pending_when: Item | None = None
         self.open_measure: Amount | None = None
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0

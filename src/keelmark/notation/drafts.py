@@ -38,6 +38,7 @@ class StationDraft:
     loose: bool = False
     uncounted: bool = False
     effortless: bool = False
+    needs_load: bool = False
     skill: bool = False
     same: str = ""
     nothing: bool = False
@@ -97,6 +98,7 @@ class SectionDraft:
     numbered: bool = False
     repeats: int = 1
     dropped: bool = False
+    ladder: bool = False
 
     @property
     def fresh(self) -> bool:

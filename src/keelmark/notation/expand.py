@@ -263,7 +263,8 @@ def _laddered(group: Group, section: Section) -> int:
     """The number of rungs that all stations climb together; 0 where each does its own sets."""
     if group.scheme is not None and group.scheme.steps and not group.scheme.open:
         return max(1, len(group.scheme.steps))
-    if section.kind not in ("for_time", "amrap", "until_miss") and len(group.stations) < 2:
+    goes_on = section.kind == "every" and any(s.amount is not None and s.amount.continues for s in group.stations)
+    if section.kind not in ("for_time", "amrap", "until_miss") and len(group.stations) < 2 and not goes_on:
         return 0
     lengths = [len(s.amount.steps) for s in group.stations if s.amount is not None and is_ladder(s.amount)]
     if not lengths or len(set(lengths)) > 1 or len(lengths) < len(group.stations):

@@ -47,6 +47,13 @@ _BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
+def _first_minute(items: list[Item]) -> str:
+    """`every minute from 1:00 on` begins with the first full minute, `every minute` at once."""
+    late = any("start_at" in item.roles for item in items)
+    minutes = [item for item in items if item.kind == "dur" or (item.kind == "amount" and late)]
+    return "each_minute_later" if late and any((seconds_of(item) or 0) >= 60 for item in minutes) else "each_minute"
+
+
 class Heads(Labels):
     """Takes the heads out of a segment and lets them act."""
 
@@ -70,6 +77,8 @@ class Heads(Labels):
             self._then(segment, items)
         if items and items[0].kind in TITLES and self._is_title(segment, items):
             items = self._title(segment, items)
+        elif items and len(items) == 1 and segment.strong and segment.after == "colon":
+            items = self._title_of_same_name(items[0])
         kinds = {item.kind for item in items}
         if items and items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
             self.section().alternate = True
@@ -79,7 +88,7 @@ class Heads(Labels):
             items = items[1:]
         if (
             not segment.content
-            and kinds <= {"dur", "total", "word", "for_word", "of"}
+            and kinds <= {"dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"}
             and "dur" in kinds
             and self._set_total(items)
         ):
@@ -351,7 +360,7 @@ class Heads(Labels):
         if segment.content and total is None and windows is None and self.now is not None:
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
             if ((self.now.kind in ("for_time", "amrap") and self.now.headed) or plain) and not self.now.fresh:
-                self.interrupt = "each_minute"
+                self.interrupt = _first_minute(items)
                 if plain:
                     self.now.kind = "for_time"
                 return
@@ -364,7 +373,7 @@ class Heads(Labels):
             and not now.fresh
             and self.at < self.last_content
         ):
-            self.interrupt = "each_minute"
+            self.interrupt = _first_minute(items)
             return
         rounds = None
         if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
@@ -463,6 +472,8 @@ class Heads(Labels):
             return
         if "pairs" in roles:
             self.people = self.people or 2
+        elif "threes" in roles or "fours" in roles:
+            self.people = self.people or (3 if "threes" in roles else 4)
         share = section.share
         if item.kind == "team":
             if isinstance(item.value, int):

@@ -42,6 +42,11 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
         if token.kind == "word":
             at = _word(tokens, at, items, lexicon, language, text)
             continue
+        if token.kind == "number" and _may_be_figured(tokens, at, lexicon, text):
+            named = _figured(tokens, at, items, lexicon, language, text)
+            if named is not None:
+                at = named
+                continue
         percent = token.kind == "newline" and at + 1 < count and tokens[at + 1].kind == "percent"
         if token.kind != "elision" and not percent:
             items.append(_plain(tokens, at))
@@ -54,9 +59,26 @@ def _plain(tokens: list[Token], at: int) -> Item:
     kind = token.kind
     if kind in ("dash", "slash") and token.spaced and at + 1 < len(tokens) and tokens[at + 1].spaced:
         kind = "sdash" if kind == "dash" else "sslash"
+    elif kind == "slash" and _is_list_mark(tokens, at):
+        kind = "close"
+    elif kind == "times" and (at == 0 or tokens[at - 1].kind == "newline") and _spaced_after(tokens, at):
+        kind = "bullet"
     if kind == "ampersand":
         kind = "and"
     return Item(kind, token.start, token.end, token.value, token.word, (), token.spaced)
+
+
+def _spaced_after(tokens: list[Token], at: int) -> bool:
+    return at + 1 < len(tokens) and tokens[at + 1].spaced
+
+
+def _is_list_mark(tokens: list[Token], at: int) -> bool:
+    """`A/ back squat`, `1/ 400 m run`: a slash that closes the label of a line."""
+    if tokens[at].spaced or not at or not _spaced_after(tokens, at):
+        return False
+    label = tokens[at - 1]
+    short = label.end - label.start == 1
+    return short and label.kind in ("word", "number") and (at == 1 or tokens[at - 2].kind == "newline")
 
 
 def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
@@ -107,6 +129,11 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         items.append(Item("number", token.start, token.end, 1.0, "", (), token.spaced))
         return at + 1
     words, places = _run_from(tokens, at)
+    behind = places[-1] + 1
+    if behind < len(tokens) and text[tokens[behind].start : tokens[behind].end] in lexicon.figures:
+        figured = _figured(tokens, at, items, lexicon, language, text)
+        if figured is not None and figured > behind:
+            return figured
     named = _with_elisions(tokens, words, places)
     role = lexicon.role(words, 0, language)
     movement = lexicon.movement(named, 0, language)
@@ -114,6 +141,8 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         role = None
     if role is not None and role[0] > 1 and words[role[0] - 1] in lexicon.numbers:
         role = _without_number(tokens, places, words, role, lexicon, language)
+    if movement is not None and movement[1] == 1 and lexicon.is_common(words[0], language):
+        movement = movement if text[token.start : token.end].isupper() else None
     if movement is not None and (role is None or (movement[1] >= role[0] and not _firm(role, movement[1], before))):
         last = tokens[places[movement[1] - 1]]
         written = " ".join(words[: movement[1]])
@@ -121,6 +150,11 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
             Item("movement", token.start, last.end, movement[0], written, role[1] if role else (), token.spaced)
         )
         return places[movement[1] - 1] + 1
+    if role is not None and role[1][0].startswith("ordinal_"):
+        last = tokens[places[role[0] - 1]]
+        value = float(role[1][0][8:])
+        items.append(Item("ordinal", token.start, last.end, value, token.word, ("ordinal",), token.spaced))
+        return places[role[0] - 1] + 1
     if role is not None and role[1][0] in _TIMES:
         last = tokens[places[role[0] - 1]]
         items.append(Item("number", token.start, last.end, _TIMES[role[1][0]], "", (), token.spaced))
@@ -153,6 +187,45 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     return at + 1
 
 
+def _may_be_figured(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> bool:
+    """Can a name begin with this number and what stands behind it?"""
+    seconds = lexicon.figured_first.get(text[tokens[at].start : tokens[at].end])
+    if seconds is None or at + 1 >= len(tokens):
+        return False
+    behind = at + 2 if tokens[at + 1].kind in ("slash", "dash") and at + 2 < len(tokens) else at + 1
+    return tokens[behind].word in seconds or text[tokens[behind].start : tokens[behind].end] in seconds
+
+
+def _figured(
+    tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str
+) -> int | None:
+    """`90/90 switch`, `leg press 45`: a name with figures in it; the index of the token after it, None without one."""
+    if items and not tokens[at].spaced and items[-1].kind in ("times", "dash", "slash", "at", "plus"):
+        return None
+    words: list[str] = []
+    places: list[int] = []
+    for here in range(at, min(len(tokens), at + 10)):
+        token = tokens[here]
+        if token.kind == "number" and text[token.start : token.end] in lexicon.figures:
+            words.append(text[token.start : token.end])
+        elif token.kind == "word":
+            words.append(token.word)
+        elif token.kind in ("dash", "slash") and not token.spaced:
+            continue
+        else:
+            break
+        places.append(here)
+    found = lexicon.movement(words, 0, language)
+    if found is None or not any(word.isdigit() for word in words[: found[1]]):
+        return None
+    last = places[found[1] - 1]
+    if last + 1 < len(tokens) and words[found[1] - 1].isdigit() and tokens[last + 1].word in lexicon.units:
+        return None
+    written = " ".join(words[: found[1]])
+    items.append(Item("movement", tokens[at].start, tokens[last].end, found[0], written, (), tokens[at].spaced))
+    return last + 1
+
+
 Role = tuple[int, tuple[str, ...], float | None]
 
 
@@ -182,11 +255,11 @@ def _is_label(tokens: list[Token], at: int, text: str) -> bool:
         first = tokens[at - 1].kind in ("comma", "slash", "plus", "arrow", "cell")
     return (
         not following.spaced and (following.kind == "number" or following.kind in ("close", "stop", "colon")) and first
-    )
+    ) or (first and _is_list_mark(tokens, at + 1))
 
 
 _REPS_NAMED = frozenset(["single", "double", "triple", "top_set"])
-_FIRM = frozenset(["rounds", "sets", "rest", "rest_day", "minute", "skip", "scaled", "ladder"])
+_FIRM = frozenset(["number", "rounds", "sets", "rest", "rest_day", "minute", "skip", "scaled", "ladder"])
 _IMPLEMENTS = frozenset(["dumbbells", "kettlebells", "dumbbell", "kettlebell"])
 
 

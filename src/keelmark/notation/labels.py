@@ -85,6 +85,11 @@ class Labels(Desk):
             and segment.after in ("colon",)
             and len(items) == 1
         ):
+            now = self.section()
+            minutes = first.value.steps[0].value
+            if now.fresh and minutes > 1 and now.window and now.seconds is None and now.windows is None:
+                now.seconds = minutes * 60
+                return []
             self._slot("", _numbers(first.value))
             return []
         inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
@@ -275,6 +280,14 @@ class Labels(Desk):
             rest[0].kind in ("movement", "rounds_head", "amrap_head", "every_head", "for_time", "amount")
             and segment.starts_line
         )
+
+    def _title_of_same_name(self, item: Item) -> list[Item]:
+        """`Stretch:` is a title where a movement has that name, too."""
+        title = next((role for role in item.roles if role in TITLES), None) if item.kind == "movement" else None
+        if title is None:
+            return [item]
+        self.new_section("work", title).label = title
+        return []
 
     def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
         section = self.new_section("work", items[0].kind)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections import Counter
 from dataclasses import replace
 
 from keelmark.catalogue import Catalogue
@@ -54,7 +55,7 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
         for amount in [scheme, *(station.amount for station in group.stations)]
         if amount is not None and is_ladder(amount) and not amount.continues
     }
-    timed = section.kind in ("for_time", "amrap") or scheme is not None
+    timed = section.kind in ("for_time", "amrap") or scheme is not None or section.ladder
     if len(lengths) > 1 and timed:
         first = next(station for station in group.stations if is_ladder(station.amount))
         work.find(
@@ -82,13 +83,14 @@ def spread_sets(group: GroupDraft) -> None:
     """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
     sets = 0
     waiting: list[StationDraft] = []
+    told = Counter(station.line for station in group.stations if station.words_sets)
     for before, station in zip([None, *group.stations], group.stations, strict=False):
         amount = station.amount
         if station.words_sets and amount is not None:
             sets, waiting = amount.sets, []
             continue
         plain = amount is not None and amount.sets == 1 and len(amount.steps) == 1 and not amount.open
-        if not sets or before is None or station.line != before.line or not plain:
+        if told[station.line] > 1 or not sets or before is None or station.line != before.line or not plain:
             sets, waiting = 0, []
             continue
         waiting.append(station)
@@ -198,4 +200,5 @@ def _growing(section: SectionDraft, first: GroupDraft, bare: list[GroupDraft]) -
             station.amount = replace(station.amount, steps=tuple(steps), continues=True)
     first.slots = ()
     section.groups = [group for group in section.groups if group not in bare]
-    section.kind = "until_miss"
+    if section.windows is None and section.seconds is None:
+        section.kind = "until_miss"

@@ -87,6 +87,14 @@ class Lexicon:
         self._longest: dict[str, int] = {}
         self._likely: dict[str, str | None] = {}
         self._found_names: dict[tuple[str | None, tuple[str, ...]], tuple[str, int] | None] = {}
+        spoken = [
+            fold(name).split() for names in self.names.spoken.values() for many in names.values() for name in many
+        ]
+        self.figures = frozenset(word for name in spoken for word in name if word.isdigit())
+        self.figured_first: dict[str, set[str]] = {}
+        for name in spoken:
+            if len(name) > 1 and name[0].isdigit():
+                self.figured_first.setdefault(name[0], set()).add(name[1])
         folder = files("keelmark.notation") / "words"
         self._read_units(tomllib.loads((folder / "units.toml").read_text(encoding="utf-8")))
         idle: set[str] = set()
@@ -101,6 +109,7 @@ class Lexicon:
             idle.update(fold(word) for word in table.pop("idle"))
             self._read_roles(language, table)
         self._telling = self._telling_words(common)
+        self._common = common
         self.minutes = frozenset(
             word for word, by in self._roles.items() if any("minute" in roles for roles in by.values())
         )
@@ -154,6 +163,10 @@ class Lexicon:
             found = None
         self._found_names[key] = found
         return found
+
+    def is_common(self, word: str, language: str | None) -> bool:
+        """Is it one of the small words of the text's language?"""
+        return language in self._common.get(word, ())
 
     def foreign(self, word: str) -> str | None:
         """The part a word plays in the minutes of a rotation in another language than the text's, or None."""

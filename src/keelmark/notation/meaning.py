@@ -11,7 +11,7 @@ from keelmark.notation.entries import (
 )
 from keelmark.notation.expand import Done, Doubts
 from keelmark.notation.score import Score
-from keelmark.notation.tree import Group, Prescription, Section
+from keelmark.notation.tree import Group, Prescription, Section, Station
 from keelmark.notation.windows import Windows
 
 __all__ = ["Meaning", "work_done"]
@@ -88,6 +88,9 @@ class Meaning(Windows):
             special = self._lists(section, score)
             if special is not None:
                 return special
+        timed = self._timed_effort(section, score)
+        if timed is not None and score is not None:
+            return self._told_amounts(timed, section, score)
         prefix = self._prefix(section, score)
         if prefix is not None:
             return prefix
@@ -103,6 +106,16 @@ class Meaning(Windows):
                 )
             done.extend(self._group(group, section, score))
         return done
+
+    def _timed_effort(self, section: Section, score: Score | None) -> Station | None:
+        """The only station, where it is done for a time and the score counts what was done in it."""
+        stations = [station for group in section.groups for station in group.stations]
+        if score is None or len(stations) != 1 or score.kind not in ("reps", "list", "calories", "distance"):
+            return None
+        amount, measures = stations[0].amount, self.catalogue.movements[stations[0].movement].measures
+        if amount is None or amount.measure != "duration_s" or amount.open or measures[0] == "duration_s":
+            return None
+        return stations[0]
 
     def _shared(self, section: Section, done: list[Done], score: Score | None) -> list[Done]:
         people = self.context.team_size or section.people

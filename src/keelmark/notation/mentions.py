@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from keelmark.notation.brackets import Brackets
 from keelmark.notation.items import Item
+from keelmark.notation.labels import TITLES
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.tree import Amount, Quantity
@@ -51,6 +52,8 @@ class Mentions(Brackets):
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
         if len(items) == 1 and "complex" in items[0].roles and segment.after == "comma" and self.last_station() is None:
+            return True
+        if items[0].kind == "between":
             return True
         if len(items) == 1 and not {"mobility", "cool_down", "warm_up"}.isdisjoint(items[0].roles):
             return True
@@ -111,6 +114,14 @@ class Mentions(Brackets):
 
     def _mistyped(self, items: list[Item]) -> list[Item]:
         """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
+        for at in range(len(items) - 2):
+            if items[at].kind == "movement" and items[at + 1].kind == "dash" and items[at + 2].kind == "word":
+                text = f"{items[at].word} {items[at + 2].word}"
+                guess = self.lexicon.likely(text)
+                if guess is not None:
+                    made = Item("movement", items[at].start, items[at + 2].end, guess, text)
+                    self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
+                    return [*items[:at], made, *items[at + 3 :]]
         for at in range(1, len(items)):
             if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
                 continue
@@ -129,6 +140,8 @@ class Mentions(Brackets):
 
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
         """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
+        if len(items) > 3 and items[-1].kind == "movement" and items[-2].kind in ("word", "of", "to", "start_at"):
+            items = [*items[:-2], items[-1]] if items[-3].kind == "load" else items
         if (
             len(items) < 3
             or items[-1].kind != "movement"
@@ -158,6 +171,9 @@ class Mentions(Brackets):
             items = items[1:]
         items = [item for item in items if item.kind != "word" or item.word not in self.lexicon.idle]
         words = [item for item in items if item.kind in ("word", *_THINGS)]
+        if len(words) == 1 and words[0] in items[:-1]:
+            beside = items[items.index(words[0]) + 1]
+            words += [beside] if beside.kind in TITLES and not beside.parts else []
         if all(item.kind in _THINGS for item in words):
             return False
         first = items[0]
@@ -167,7 +183,7 @@ class Mentions(Brackets):
             and items[1].kind in ("word", "alternating", "pace", "of", *_THINGS)
         )
         behind = first.kind == "word" and any(
-            item.kind == "amount" and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
+            item.kind in AMOUNTS and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
         )
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if behind and segment.after == "colon" and following is not None and following.content:

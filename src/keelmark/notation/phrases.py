@@ -32,6 +32,7 @@ _SMALL = Cascade(
         ("at (rpe|rir) (colon|of|at|equals|sdash)? amount", make.rating),
         ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", make.at_figure),
         ("(with|wearing|at|of) amount load", make.pair_of),
+        ("at body_weight", make.own_weight),
         ("pair_of load", make.pair_of),
         ("amount (dumbbells|kettlebells|dumbbell|kettlebell|movement) (of|at|a)? load", make.bells_of),
         ("amount rep_max", make.rep_max),
@@ -118,6 +119,7 @@ _LARGE = Cascade(
         ("times amount sets", make.through),
         ("amount sets (of|at|times|a|colon|comma)? max", make.sets_of),
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
+        ("amount drop_set (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount sets", make.sets_of),
         (
             "sets (colon|equals)? amount (comma|semicolon|slash|cell)? reps_word (colon|equals)? amount",
@@ -127,12 +129,16 @@ _LARGE = Cascade(
         ("reps_word (colon|equals) amount", make.reps_named),
         ("movement amount rounds of (dist|dur|cals)", make.lengths_of),
         (
-            f"(build|heavy) {_TOWARDS} (single|double|triple|rm|top_set) heavy?",
+            f"(build|heavy) {_TOWARDS} top_set? (single|double|triple|rm|top_set) heavy?",
             make.building,
         ),
         (f"build {_TOWARDS} heavy amount", make.building),
         ("heavy amount", make.building),
         ("max (single|double|triple|rm)", make.building),
+        (
+            "load (open|comma)? (of|word|letter|own|build|at)* (rm|one_rm|max|cap) (colon|stop|equals|of|at)* load close?",
+            make.percent_of_stated,
+        ),
         (
             "load open? of? (word|for_word|letter)? (rm|one_rm|max) (of (word|for_word|letter)?)? movement close?",
             make.percent_of,
@@ -148,8 +154,12 @@ _LARGE = Cascade(
         ("(add|less|plus|and|ascending|build) load (sdash|comma)? (per_set|each|between|per_round)", make.rise),
         ("load (add|less) (per_set|each)", make.rise),
         ("start_at (word|for_word|of|at|a|letter)? load", make.start_load),
-        ("after_each amount (reps_word)? (?!movement)", make.after_so_many),
-        ("after_each (sets|rounds|waves|word|for_word|movement|reps_word|each|single|double|triple)?", make.after_what),
+        ("after_each amount (reps_word|comma|colon)? (?!movement)", make.after_so_many),
+        ("after_each amount (?=movement)", make.after_so_many_reps),
+        (
+            "after_each (sets|rounds|waves|box|rung|word|for_word|movement|reps_word|each|single|double|triple)?",
+            make.after_what,
+        ),
         ("between (of|word|for_word|each)? (sets|rounds)", make.between_what),
         ("team_of (word)? amount", make.team_size),
         ("amount people", make.team_people),

@@ -16,11 +16,78 @@ _EARLIEST = 5 * 3600.0 / 60
 def read_marks(items: list[Item]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line and `1) ... 2) ...` told apart from figures."""
     kinds = {item.kind for item in items}
+    if "ordinal" in kinds:
+        items = _with_ordinals(items)
+    if "number" in kinds:
+        items = _without_rungs_by_name(items)
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
+    if not kinds.isdisjoint(("dash", "plus")):
+        items = _with_pairs(_with_tempos(items, "tempo" in kinds))
     if not kinds.isdisjoint(("close", "stop", "sdash")):
         items = _with_enumerators(items)
     return items
+
+
+def _with_ordinals(items: list[Item]) -> list[Item]:
+    """`on the second minute` names minute 2; `Third, ...` at the start of a sentence begins something new."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        following = items[at + 1] if at + 1 < len(items) else None
+        if item.kind != "ordinal":
+            out.append(item)
+        elif following is not None and following.kind == "minute":
+            while out and out[-1].kind in _BEFORE_ORDINAL and out[-1].kind != "newline":
+                out.pop()
+            out.append(replace(following, start=item.start))
+            out.append(Item("number", item.start, item.end, item.value, item.word, (), False))
+        elif item.value > 1 and (not out or out[-1].kind in ("newline", "stop", "semicolon")):
+            out.append(replace(item, kind="then"))
+        else:
+            out.append(replace(item, kind="word"))
+    return _without_doubled_minutes(out)
+
+
+_BEFORE_ORDINAL = frozenset(["word", "at", "of", "wearing", "for_word", "to", "a", "each", "work", "letter"])
+
+
+def _without_doubled_minutes(items: list[Item]) -> list[Item]:
+    """The minute that an ordinal named stands in front of its number; the word behind it goes."""
+    return [
+        item
+        for at, item in enumerate(items)
+        if not (item.kind == "minute" and at > 1 and items[at - 1].kind == "number" and items[at - 2].kind == "minute")
+    ]
+
+
+def _without_rungs_by_name(items: list[Item]) -> list[Item]:
+    """`de 2 en 2` and `the 8s`: how a ladder climbs and where somebody got to, no counts of their own."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        before = out[-1].kind if out else ""
+        if item.kind == "number" and _is_step_by_step(items, at) and before in ("of", "start_at", "by"):
+            out[-1:] = [Item("manner", out[-1].start, items[at + 2].end, None, "", ("manner",), True)]
+            at += 3
+            continue
+        plural = at + 1 < len(items) and items[at + 1].kind == "time" and items[at + 1].word == "s"
+        if item.kind == "number" and plural and not items[at + 1].spaced and out and out[-1].word in _ARTICLES:
+            out.append(Item("remark", item.start, items[at + 1].end, None, "", ("remark",), item.spaced))
+            at += 2
+            continue
+        out.append(item)
+        at += 1
+    return out
+
+
+_ARTICLES = frozenset(["the", "those", "these", "through the", "finished the"])
+
+
+def _is_step_by_step(items: list[Item], at: int) -> bool:
+    if at + 2 >= len(items) or items[at + 2].kind != "number" or items[at + 2].value != items[at].value:
+        return False
+    return items[at + 1].word in ("em", "en", "in")
 
 
 def _with_paces(items: list[Item]) -> list[Item]:
@@ -68,6 +135,75 @@ def _without_times_of_day(items: list[Item]) -> list[Item]:
 
 def _starts_line(items: list[Item], at: int) -> bool:
     return at == 0 or items[at - 1].kind == "newline"
+
+
+def _with_tempos(items: list[Item], named: bool) -> list[Item]:
+    """`5-1-X-1`, `3-0-1-0`, and `3-1-1` on a line that speaks of tempo: how fast, not how many."""
+    out: list[Item] = []
+    at, told = 0, False
+    while at < len(items):
+        item = items[at]
+        told = named and (item.kind == "tempo" or (told and item.kind != "newline"))
+        end = _tempo_end(items, at, told) if item.kind == "number" else 0
+        if end:
+            out.append(Item("tempo_mark", item.start, items[end - 1].end, None, "", ("tempo",), item.spaced))
+            at, told = end, False
+        else:
+            out.append(item)
+            at += 1
+    return out
+
+
+def _tempo_end(items: list[Item], at: int, told: bool) -> int:
+    """The place after three or four small figures tied by dashes; an X, a nought or the word tempo makes them one."""
+    parts = 0
+    sure = told
+    here = at
+    while here < len(items) and parts < 5:
+        item = items[here]
+        if item.kind == "number" and item.value <= 9 and item.value.is_integer():
+            sure = sure or item.value == 0
+        elif item.kind == "times" and parts:
+            sure = True
+        else:
+            return 0
+        parts += 1
+        here += 1
+        if here + 1 >= len(items) or items[here].kind != "dash" or items[here].spaced or items[here + 1].spaced:
+            break
+        here += 1
+    if at and items[at - 1].kind in ("dash", "times") and not items[at].spaced:
+        return 0
+    return here if sure and parts in (3, 4) else 0
+
+
+def _with_pairs(items: list[Item]) -> list[Item]:
+    """`3-3, 6-6, 9-9`: the rungs of a ladder that two movements climb together."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        here = at
+        values: list[float] = []
+        while _is_pair(items, here) and items[here].value not in values and len(values) < 40:
+            values.append(items[here].value)
+            here += 4
+            if here >= len(items) or items[here - 1].kind != "comma":
+                break
+        if len(values) >= 2:
+            end = here - 1
+            out.append(Item("commas", items[at].start, items[end - 1].end, tuple(values), "", (), items[at].spaced))
+            at = end
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+def _is_pair(items: list[Item], at: int) -> bool:
+    if at + 2 >= len(items) or items[at].kind != "number" or items[at + 1].kind not in ("dash", "plus"):
+        return False
+    other = items[at + 2]
+    return other.kind == "number" and other.value == items[at].value and not other.spaced and not items[at + 1].spaced
 
 
 def _with_enumerators(items: list[Item]) -> list[Item]:

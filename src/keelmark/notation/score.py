@@ -165,11 +165,12 @@ def _counted(  # noqa: C901
         return Score("reps", reps=numbers[0])
     if any(item.kind == "mass" for item in items) or _says_loads(items, roles):
         return Score("loads", values=numbers, unit=_mass(items))
-    if any(item.kind == "energy" for item in items) and len(numbers) == 1:
-        return Score("calories", values=numbers)
-    if any(item.kind == "distance" for item in items) and len(numbers) == 1:
-        unit = next(item.value.factor for item in items if item.kind == "distance")
-        return Score("distance", values=[numbers[0] * unit])
+    if any(item.kind == "energy" for item in items):
+        return Score("calories", values=numbers) if len(numbers) == 1 else Score("list", values=numbers, unit="cal")
+    metres = next((item.value.factor for item in items if item.kind == "distance"), None)
+    if metres is not None:
+        values = [number * metres for number in numbers]
+        return Score("distance", values=values) if len(numbers) == 1 else Score("list", values=values, unit="m")
     if len(numbers) > 1:
         return Score("list", values=numbers)
     if roles & _REPS:

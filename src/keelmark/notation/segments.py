@@ -110,12 +110,12 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             kind in _ALWAYS
             or (kind == "close")
             or (kind == "stop" and _ends(items, at))
-            or (kind == "slash" and _parts(items, at))
+            or (kind in ("slash", "dash") and _parts(items, at))
         ):
             if kind in ("and", "or") and not _joins_work(items, at):
                 current.items.append(item)
             else:
-                finish("sslash" if kind == "slash" else kind)
+                finish("sslash" if kind == "slash" else ("sdash" if kind == "dash" else kind))
                 if kind == "then" and " " in item.word and len(item.word.split(" ")[0]) <= 3:
                     current = Segment(before=current.before | {"and"}, line=line)
         elif kind != "stop" and kind != "open":

@@ -12,7 +12,7 @@ from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
-__all__ = ["AMOUNTS", "apply_figures", "open_amount", "pieces_of", "station_of"]
+__all__ = ["AMOUNTS", "apply_figures", "is_height", "open_amount", "pieces_of", "station_of"]
 
 AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
@@ -99,7 +99,8 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
         start, end = min(other.start for other in piece), max(other.end for other in piece)
     station = StationDraft(item.value, start, end, line, word=item.word)
     station.generic = "alternating" in item.roles
-    station.effortless = lexicon.catalogue.movements[station.movement].load == "never"
+    needs = lexicon.catalogue.movements[station.movement].load
+    station.effortless, station.needs_load = needs == "never", needs == "needs"
     station.skill = any(item.kind == "practice" for item in piece)
     station.in_calories = any(item.kind == "word" and _is_energy(item, lexicon) for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
@@ -191,6 +192,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     if station.amount is None and named_reps:
         station.amount = Amount(steps=(Quantity(named_reps),))
     amount = station.amount
+    if amount is not None and amount.measure == "reps" and amount.steps and station.in_calories and station.uncounted:
+        station.amount = amount = replace(amount, measure="calories", unit="cal")
     if amount is not None and amount.open and amount.measure == "reps" and not amount.steps and station.uncounted:
         if movement.measures[0] == "duration_s":
             station.amount = replace(amount, measure="duration_s", unit="s")
@@ -304,7 +307,8 @@ def _take_counts(  # noqa: C901
         ):
             _take_load(station, Load(amount.steps, "kg"))
             continue
-        if kind == "dist" and _is_height(amount, movement, piece, place):
+        counted = any(other.kind == "amount" for other in piece)
+        if kind == "dist" and is_height(amount, movement, counted):
             station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
             continue
         if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
@@ -362,12 +366,11 @@ def _times(value: float | None, factor: float) -> float | None:
     return None if value is None else value * factor
 
 
-def _is_height(amount: Amount, movement: Movement, piece: list[Item], place: int) -> bool:
+def is_height(amount: Amount, movement: Movement, counted: bool) -> bool:
     """`to 3 m` on a wall ball, a rope of 4.5 m: metres that are a height."""
     if amount.unit != "m" or not amount.steps or amount.steps[0].value > 12 or amount.sets > 1:
         return False
-    counted = any(other.kind == "amount" for other in piece) and movement.measures[0] == "reps"
-    return counted or "distance_m" not in movement.measures
+    return (counted and movement.measures[0] == "reps") or "distance_m" not in movement.measures
 
 
 def _is_bare_load(

@@ -101,7 +101,8 @@ def _term(items: list[Item], at: int, later: bool) -> tuple[Term | None, int]:
         return Term([sum(item.value)], start=item.start, end=item.end, cluster=True), at + 1
     if item.kind == "commas":
         term = Term(list(item.value), ",", start=item.start, end=item.end)
-        return _with_unit(items, at + 1, term)
+        term, here = _with_unit(items, at + 1, term)
+        return term, _open_end(items, here, term)
     return _series(items, at, later)
 
 
@@ -127,7 +128,7 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[Term, int]:
             term.values.append(following.value)
         term.end = following.end
         term, here = _with_unit(items, here + 2, term)
-    if term.joiner in ("-", ",") and len(term.values) >= 2:
+    if term.joiner in ("-", ",", ">") and len(term.values) >= 2:
         here = _open_end(items, here, term)
     if not later and not term.joiner and term.unit is None and here + 1 < len(items) and items[here].kind == "plus":
         here = _plus_list(items, here, term)
@@ -226,7 +227,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
         far = unit is not None and unit.measure == "distance" and len(term.values) == 1 and term.unit is None
         return not later and not far and (unit is not None or term.unit is None)
     if sign.kind == "dash":
-        return not following.spaced or not sign.spaced
+        ends = term.unit is not None and unit is None and here + 2 < len(items) and items[here + 2].kind == "movement"
+        return not ends and (not following.spaced or not sign.spaced)
     if sign.kind == "sdash":
         return _numbers_follow(items, at, "sdash") >= 3 or (
             term.unit is None and here + 2 < len(items) and items[here + 2].kind in ("reps_word",)
@@ -280,14 +282,14 @@ def _unit_after(items: list[Item], at: int) -> bool:
 def _open_end(items: list[Item], here: int, term: Term) -> int:
     """Read `-...`, `...-20` or `and so on` behind a ladder."""
     ahead = here
-    if ahead < len(items) and items[ahead].kind in ("dash", "sdash", "comma"):
+    if ahead < len(items) and items[ahead].kind in ("dash", "sdash", "comma", "arrow"):
         ahead += 1
     if ahead < len(items) and items[ahead].kind in ("ellipsis", "and_so_on"):
         term.continues = True
         term.end = items[ahead].end
         ahead += 1
         last = ahead
-        if last < len(items) and items[last].kind in ("dash", "sdash", "comma"):
+        if last < len(items) and items[last].kind in ("dash", "sdash", "comma", "arrow", "to"):
             last += 1
         if last < len(items) and items[last].kind == "number" and len(term.values) >= 2:
             full = _filled(term.values, items[last].value)

@@ -93,7 +93,7 @@ class Windows(OpenEnded):
         ):
             group, station = stations[0]
             if station.amount is None or station.amount.open:
-                return self._told_amounts(station, score)
+                return self._told_amounts(station, section, score)
         done: list[Done] = []
         if rotation and windows % rotation and not any(amount_is_open(s, g) for g, s in stations):
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
@@ -107,13 +107,25 @@ class Windows(OpenEnded):
             done.extend(self._open(station, group, score))
         return done
 
-    def _told_amounts(self, station: Station, score: Score) -> list[Done]:
-        measure = station.amount.measure if station.amount is not None else "reps"
-        if score.kind in ("calories", "distance"):
-            measure = {"calories": "calories", "distance": "distance_m"}[score.kind]
-        elif station.amount is None and "reps" not in self.catalogue.movements[station.movement].measures:
-            measure = "calories" if "calories" in self.catalogue.movements[station.movement].measures else "distance_m"
+    def _fast(self, station: Station, section: Section, values: list[float]) -> bool:
+        """More than one unit a second: metres, for nobody makes as many calories."""
+        amount = station.amount
+        seconds = section.work
+        if amount is not None and amount.measure == "duration_s" and amount.steps:
+            seconds = amount.steps[0].value * {"s": 1.0, "min": 60.0, "h": 3600.0}[amount.unit]
+        return bool(seconds) and min(values) > (seconds or 0.0)
+
+    def _told_amounts(self, station: Station, section: Section, score: Score) -> list[Done]:
+        measure = station.amount.measure if station.amount is not None and station.amount.open else "reps"
         values = score.values or [score.reps]
+        told = {"calories": "calories", "cal": "calories", "distance": "distance_m", "m": "distance_m"}
+        measures = self.catalogue.movements[station.movement].measures
+        if score.kind in told or score.unit in told:
+            measure = told.get(score.kind) or told[score.unit]
+        elif measure == "reps" and "reps" not in measures:
+            measure = (
+                "calories" if "calories" in measures and not self._fast(station, section, values) else "distance_m"
+            )
         return [
             Done(self.expander.open_entry(station, value, None, n, len(values), measure))
             for n, value in enumerate(values)

@@ -1,0 +1,73 @@
+"""Names said twice: `Ausstoßen (split jerk)`, `tirage barre (bent row)`: the bracket says which movement is meant."""
+
+from __future__ import annotations
+
+from keelmark.notation.items import Item
+from keelmark.notation.lexicon import Lexicon
+
+__all__ = ["read_glosses"]
+
+_BEFORE = frozenset(["word", "letter", "side", "of", "per_side", "single_arm", "bar", "with"])
+_FARTHEST = 5
+
+
+_KEYS = frozenset(["movement", "scheme", "load", "height"])
+
+
+def read_glosses(items: list[Item], lexicon: Lexicon) -> list[Item]:
+    """The items with each bracket that holds nothing but a name taken as the name of what stands before it.
+
+    The keys of `movement = thruster; scheme = 5x5` are left out.
+    """
+    items = _without_keys(items, lexicon)
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        named = _named_in_bracket(items, at) if item.kind == "open" and out else None
+        start = _first_of_name(out, named, lexicon) if named is not None else None
+        if named is not None and start is not None:
+            first = out[start]
+            del out[start:]
+            made = Item("movement", first.start, items[at + 2].end, named.value, named.word, named.roles, first.spaced)
+            out.append(made)
+            at += 3
+        else:
+            out.append(item)
+            at += 1
+    return out
+
+
+def _without_keys(items: list[Item], lexicon: Lexicon) -> list[Item]:
+    keys = {
+        at
+        for at, item in enumerate(items[:-1])
+        if items[at + 1].kind == "equals"
+        and lexicon.columns.get(item.word) in _KEYS
+        and (at == 0 or items[at - 1].kind in ("newline", "semicolon", "comma", "cell"))
+    }
+    return [item for at, item in enumerate(items) if at not in keys and at - 1 not in keys] if keys else items
+
+
+def _named_in_bracket(items: list[Item], at: int) -> Item | None:
+    """The movement that a bracket holds, with nothing beside it."""
+    if at + 2 < len(items) and items[at + 1].kind == "movement" and items[at + 2].kind == "close":
+        return items[at + 1]
+    return None
+
+
+def _first_of_name(out: list[Item], named: Item, lexicon: Lexicon) -> int | None:
+    """Where the name begins that the bracket explains; None where the bracket offers another movement instead."""
+    start = len(out)
+    for place in range(len(out) - 1, max(-1, len(out) - 1 - _FARTHEST), -1):
+        item = out[place]
+        if item.kind == "movement":
+            swaps = lexicon.catalogue.movements[item.value].swaps
+            doubtful = lexicon.names.doubt(item.word) is not None
+            return None if not doubtful and any(swap.to == named.value for swap in swaps) else place
+        if item.kind not in _BEFORE and not (item.kind == "number" and item.word):
+            break
+        start = place
+    while start < len(out) and out[start].kind != "word":
+        start += 1
+    return start if start < len(out) else None
