@@ -5,13 +5,16 @@ from keelmark.store.copying import copy_load_data
 from keelmark.store.ledger import ImportOutcome
 from keelmark.store.soundness import Verdict, verify
 from keelmark.store.store import Store
+from keelmark.store.trail import TrailEntry, acting_as
 
 __all__ = [
     "Backup",
     "ImportOutcome",
     "Store",
     "TableContent",
+    "TrailEntry",
     "Verdict",
+    "acting_as",
     "back_up",
     "copy_load_data",
     "is_encrypted",

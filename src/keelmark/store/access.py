@@ -20,6 +20,7 @@ from keelmark.store.access_schema import access_secret, account, account_session
 from keelmark.store.door import Door
 from keelmark.store.engine import WRITE
 from keelmark.store.faults import told_plainly
+from keelmark.store.trail import written_down
 
 __all__ = ["AccessRecords", "Account", "GuestLink", "Look", "OpenSession"]
 
@@ -298,7 +299,8 @@ class AccessRecords(Door):
             connection.begin(),
         ):
             connection.execute(sa.select(tables.store_mark.c.revision).with_for_update())
-            yield connection
+            with written_down(connection, self._clock):
+                yield connection
 
     def _account(self, which: sa.ColumnElement[bool]) -> Account | None:
         with self._reading() as connection:

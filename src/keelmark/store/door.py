@@ -19,6 +19,7 @@ from keelmark.store.engine import WRITE, keep_write_ahead_log, make_engine
 from keelmark.store.faults import told_plainly
 from keelmark.store.migrate import migrate, newest_schema, schema_of
 from keelmark.store.rows import select_frame
+from keelmark.store.trail import TrailEntry, trail_entries, written_down
 
 __all__ = ["Door"]
 
@@ -88,6 +89,11 @@ class Door:
         with self._reading() as connection:
             return int(connection.execute(sa.select(tables.store_mark.c.revision)).scalar_one())
 
+    def trail(self, last: int | None = None) -> list[TrailEntry]:
+        """Who changed how much of what and when, oldest first; with `last` only that many of the newest."""
+        with self._reading() as connection:
+            return trail_entries(connection, last)
+
     @contextmanager
     def _reading(self) -> Iterator[sa.Connection]:
         with told_plainly(self._engine.url), self._engine.begin() as connection:
@@ -103,7 +109,8 @@ class Door:
             connection.begin(),
         ):
             connection.execute(mark.update().values(revision=mark.c.revision + 1))
-            yield connection
+            with written_down(connection, self._clock):
+                yield connection
 
     def _frame(self, query: sa.Select[Any], schema: FrameSchema) -> pl.DataFrame:
         with self._reading() as connection:

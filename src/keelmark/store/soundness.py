@@ -14,6 +14,7 @@ from keelmark.store import schema as tables
 from keelmark.store.faults import told_plainly
 from keelmark.store.migrate import VERSION_TABLE, newest_schema
 from keelmark.store.store import Store
+from keelmark.store.trail import broken_links
 
 __all__ = ["Verdict", "verify"]
 
@@ -115,4 +116,9 @@ def _imports(connection: sa.Connection) -> Verdict:
     return Verdict("imports against their own counts", count, tuple(faults))
 
 
-_LOOKS: tuple[Callable[[sa.Connection], Verdict], ...] = (_database, _schema, _pointers, _originals, _imports)
+def _trail(connection: sa.Connection) -> Verdict:
+    count, faults = broken_links(connection)
+    return Verdict("entries in the trail of changes", count, tuple(faults))
+
+
+_LOOKS: tuple[Callable[[sa.Connection], Verdict], ...] = (_database, _schema, _pointers, _originals, _imports, _trail)

@@ -87,6 +87,33 @@ def move(
     _show(moved, "the new store, table by table equal to the old one, which stays as it is", as_json)
 
 
+@app.command("trail")
+def trail(
+    last: Annotated[int, typer.Option("--last", min=1, help="How many of the newest entries to show.")] = 30,
+    db: Database = None,
+    as_json: AsJson = False,
+) -> None:
+    """Who changed how much of what and when; `verify` says whether anybody tampered with it."""
+    from keelmark.store import Store
+
+    with Store.open(db) as store:
+        entries = store.trail(last)
+    if as_json:
+        typer.echo(json.dumps([asdict(entry) for entry in entries], default=str))
+        return
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table("number", "when (UTC)", "who", "what", "hash")
+    for entry in entries:
+        table.add_row(str(entry.number), f"{entry.at:%Y-%m-%d %H:%M:%S}", entry.who, _did(entry.did), entry.hash[:12])
+    Console().print(table)
+
+
+def _did(did: dict[str, dict[str, int]]) -> str:
+    return "; ".join(f"{name}: {rows:,} {verb}" for name, verbs in did.items() for verb, rows in verbs.items())
+
+
 def _show(held: Backup, where: str, as_json: bool) -> None:
     if as_json:
         typer.echo(json.dumps(asdict(held)))
