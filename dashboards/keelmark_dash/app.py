@@ -8,12 +8,20 @@ from typing import Any
 
 import flask
 from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
+from flask_wtf.csrf import generate_csrf
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark_dash import ids
+from keelmark_dash.access import PAGES as RULES
+from keelmark_dash.access import guard
+from keelmark_dash.access.faults import reference
+from keelmark_dash.access.guarded_answers import script_hash
+from keelmark_dash.access.homes import home_of
+from keelmark_dash.access.sessions import person_here
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
-from keelmark_dash.document import document
+from keelmark_dash.document import SCHEME_SCRIPT, document
 from keelmark_dash.pages import athlete, care, check_ins, log, methods, programme, squad
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
@@ -24,18 +32,19 @@ from keelmark_dash.theme import PALETTES
 __all__ = ["PAGES", "create_app"]
 
 PAGES = (squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, methods.PAGE, care.PAGE)
-MENU = tuple((page.path, page.title) for page in PAGES if page.in_menu)
 
 _log = logging.getLogger(__name__)
 
 
-def create_app(service: Any) -> Dash:
+def create_app(service: Any, *, address: str | None = None) -> Dash:
     """Build the pages over a squad's service.
 
     Parameters
     ----------
     service : Squad
         An open `keelmark.service.Squad`; pages ask it for everything and keep nothing themselves.
+    address : str, optional
+        The address of a proxy with TLS in front, by which people reach the pages.
 
     Returns
     -------
@@ -44,7 +53,7 @@ def create_app(service: Any) -> Dash:
     """
     server = flask.Flask("keelmark_dash")
     deliver(server)
-    desk = Desk(service)
+    desk = Desk(service, person_here)
     app = Dash(
         "keelmark_dash",
         server=server,
@@ -63,12 +72,29 @@ def create_app(service: Any) -> Dash:
         index_string=document(),
         on_error=_say_what_went_wrong,
     )
-    app.layout = shell(MENU)
+    app.layout = lambda: _frame_for(person_here())
     _follow_address(app, desk)
     _follow_controls(app)
     for page in PAGES:
         page.register(app, desk)
+    guard(app, service, lambda: [script_hash(SCHEME_SCRIPT), *app.csp_hashes()], address=address)
     return app
+
+
+def _frame_for(person: Person | None) -> Any:
+    if person is None:
+        return shell(())
+    signed_in = None if person is EVERYBODY_HERE else (person.name, generate_csrf())
+    return shell(menu_for(person), home=home_of(person), signed_in=signed_in)
+
+
+def menu_for(person: Person) -> tuple[tuple[str, str], ...]:
+    """Path and title of the pages that a person may see."""
+    return tuple(
+        (page.path, page.title)
+        for page in PAGES
+        if page.in_menu and RULES[page.path].admits(person.role, person.fields)
+    )
 
 
 def _say_what_went_wrong(error: Exception) -> None:
@@ -76,8 +102,9 @@ def _say_what_went_wrong(error: Exception) -> None:
     if isinstance(error, KeelmarkError):
         set_props(ids.SAID, {"children": refusal(error)})
         return
-    _log.error("A page could not be built", exc_info=error)
-    words = "This could not be shown: something went wrong inside keelmark. The terminal it runs in says what."
+    number = reference()
+    _log.error("A page could not be built, reference %s", number, exc_info=error)
+    words = f"This could not be shown: something went wrong inside keelmark. Its log says what, under {number}."
     set_props(ids.SAID, {"children": remark(words, tone="refused")})
 
 
@@ -98,7 +125,7 @@ def _follow_address(app: Dash, desk: Desk) -> None:
     ) -> Any:
         path = path or "/"
         here, remarks = visit(desk, search or "")
-        menu = navigation(MENU, path, here.asked)
+        menu = navigation(menu_for(here.person), path, here.asked)
         just_written = written if ctx.triggered_id == ids.WRITTEN else None
         if before and before["path"] == path and not just_written:
             page = next(page for page in PAGES if page.path == path)

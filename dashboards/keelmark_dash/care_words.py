@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-__all__ = ["CARDS", "READ_ONLY", "CareCard"]
+from keelmark.contracts.emergency import EMERGENCY_NUMBERS
+
+__all__ = ["CARDS", "READ_ONLY", "CareCard", "cards"]
 
 READ_ONLY = (
     "These cards are for reading. Nobody ticks anything, nothing is scored, and nothing here means all clear. "
@@ -77,3 +79,14 @@ CARDS: tuple[CareCard, ...] = (
         closing="A short list cannot hold everything. Nothing here means all clear.",
     ),
 )
+
+
+def cards(country: str | None = None) -> tuple[CareCard, ...]:
+    """Both cards, with the emergency number of a country when one is chosen."""
+    if not country:
+        return CARDS
+    place, number = EMERGENCY_NUMBERS[country]
+    call = f"Call the emergency number: {number}. It is the one for {place}."
+    return tuple(
+        replace(card, what_to_do=(call, *card.what_to_do[1:])) if card.key == "now" else card for card in CARDS
+    )

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
+from collections.abc import Callable
 from datetime import date
 from functools import cached_property
 from threading import Lock
 from typing import Any
 
 import polars as pl
+
+from keelmark.contracts.errors import AccessError
+from keelmark.service.person import EVERYBODY_HERE, Person
 
 __all__ = ["Desk", "SeasonView"]
 
@@ -72,17 +77,58 @@ class SeasonView:
 
 
 class Desk:
-    """The one thing handed to every page."""
+    """The one thing handed to every page: the squad, as whoever asks may use it.
 
-    def __init__(self, squad: Any) -> None:
-        self.squad = squad
-        self._view: SeasonView | None = None
+    Parameters
+    ----------
+    service : Squad
+        The open service.
+    who : function
+        Gives the person whose question is being answered; None while nobody has to sign in.
+    """
+
+    _MOST_VIEWS = 64
+
+    def __init__(self, service: Any, who: Callable[[], Person | None] = lambda: EVERYBODY_HERE) -> None:
+        self._service = service
+        self._who = who
+        self._views: OrderedDict[str | None, SeasonView] = OrderedDict()
         self._lock = Lock()
 
+    @property
+    def person(self) -> Person:
+        """Who asks.
+
+        Raises
+        ------
+        AccessError
+            When nobody has signed in where everybody has to.
+        """
+        person = self._who()
+        if person is None:
+            raise AccessError(
+                "nobody has signed in",
+                where="access",
+                wanted="somebody with an account",
+                remedy="sign in, then ask again",
+            )
+        return person
+
+    @property
+    def squad(self) -> Any:
+        """The squad's service: itself while there are no accounts, otherwise as the person who asks may use it."""
+        person = self.person
+        return self._service if person is EVERYBODY_HERE else self._service.seen_by(person)
+
     def season(self) -> SeasonView:
-        """The season as of the last write."""
+        """The season as of the last write, cut down to one athlete for those who may see no other."""
         season = self.squad.season()
+        whose = self.person.athlete_id
         with self._lock:
-            if self._view is None or self._view.season is not season:
-                self._view = SeasonView(season)
-            return self._view
+            view = self._views.get(whose)
+            if view is None or view.season is not season:
+                view = self._views[whose] = SeasonView(season)
+                while len(self._views) > self._MOST_VIEWS:
+                    self._views.popitem(last=False)
+            self._views.move_to_end(whose)
+            return view

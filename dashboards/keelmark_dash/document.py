@@ -4,16 +4,9 @@ from __future__ import annotations
 
 from keelmark_dash.theme import css_variables
 
-__all__ = ["document"]
+__all__ = ["SCHEME_SCRIPT", "document"]
 
-_DOCUMENT = """<!DOCTYPE html>
-<html lang="en">
-<head>
-{%metas%}
-<title>{%title%}</title>
-{%favicon%}
-<style>__VARIABLES__</style>
-<script>
+SCHEME_SCRIPT = """
 (function () {
   let scheme = null;
   try { scheme = window.localStorage.getItem("mantine-color-scheme-value"); } catch (error) { scheme = null; }
@@ -22,7 +15,17 @@ _DOCUMENT = """<!DOCTYPE html>
   }
   document.documentElement.setAttribute("data-mantine-color-scheme", scheme);
 })();
-</script>
+"""
+"""Sets night or day colours before anything is painted."""
+
+_DOCUMENT = """<!DOCTYPE html>
+<html lang="en">
+<head>
+{%metas%}
+<title>{%title%}</title>
+{%favicon%}
+<style>__VARIABLES__</style>
+<script>__SCHEME__</script>
 {%css%}
 </head>
 <body>
@@ -36,4 +39,4 @@ _DOCUMENT = """<!DOCTYPE html>
 
 def document() -> str:
     """The document with the palette in it, as Dash's `index_string`."""
-    return _DOCUMENT.replace("__VARIABLES__", css_variables())
+    return _DOCUMENT.replace("__VARIABLES__", css_variables()).replace("__SCHEME__", SCHEME_SCRIPT)

@@ -12,6 +12,8 @@ from typing import Any
 
 from dash import Dash, html
 
+from keelmark.service.person import EVERYBODY_HERE, Person
+from keelmark.service.personal import MAY_ASK
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk, SeasonView
 
@@ -20,12 +22,18 @@ __all__ = ["Page", "Region", "Visit"]
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """One look at a page: the squad's service, its season, the address as settled and as it was asked for."""
+    """One look at a page: the squad's service, its season, the address as settled and as asked for, and who looks."""
 
     squad: Any
     season: SeasonView
     address: Address
     asked: Address
+    person: Person = EVERYBODY_HERE
+
+    def may(self, name: str) -> bool:
+        """Whether the one who looks may ask the squad's service for something, by the name of its method."""
+        may = MAY_ASK[name]
+        return self.person.role in may.roles and (may.health is None or self.person.reads_health)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from typing import Any
 
 from dash import html
 
-from keelmark_dash.care_words import CARDS, READ_ONLY, CareCard
+from keelmark_dash.care_words import READ_ONLY, CareCard, cards
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.panel import panel
 
@@ -19,8 +19,8 @@ def layout(here: Visit) -> list[Any]:
 
 
 def _cards(here: Visit) -> list[Any]:
-    cards = sorted(CARDS, key=lambda card: card.key != here.asked.show)
-    return [html.P(READ_ONLY), *(_card(card) for card in cards)]
+    shown = sorted(cards(here.squad.settings().get("country")), key=lambda card: card.key != here.asked.show)
+    return [html.P(READ_ONLY), *(_card(card) for card in shown)]
 
 
 def _card(card: CareCard) -> html.Section:

@@ -10,6 +10,7 @@ from dash import dcc, html
 
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark_dash import ids
+from keelmark_dash.access_words import NO_ACCOUNTS, SERVED
 from keelmark_dash.address import Address
 from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.hull import definitions
@@ -17,9 +18,9 @@ from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.theme import component_theme
 
-__all__ = ["navigation", "shell"]
+__all__ = ["BRAND_MARK", "navigation", "shell"]
 
-_MARK = (
+BRAND_MARK = (
     '<svg viewBox="0 0 28 30" class="brand-mark" aria-hidden="true" focusable="false">'
     '<path class="brand-hull" d="M3 3V11C3 19 8.500 24 14 29C19.500 24 25 19 25 11V3"/>'
     '<path class="brand-water" d="M3.600 14H24.400C23.200 20 18.600 24.300 14 29C9.400 24.300 4.800 20 3.600 14Z"/>'
@@ -27,8 +28,20 @@ _MARK = (
 )
 
 
-def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
-    """The frame that stays while pages change; `pages` holds path and title of each entry of the header."""
+def shell(
+    pages: Sequence[tuple[str, str]], *, home: str = "/", signed_in: tuple[str, str] | None = None
+) -> dmc.MantineProvider:
+    """The frame that stays while pages change.
+
+    Parameters
+    ----------
+    pages : sequence of (path, title)
+        Entries of the header.
+    home : str
+        Where the brand leads.
+    signed_in : (name, token), optional
+        Who has signed in, and the token of the form that signs out; None while there are no accounts.
+    """
     return dmc.MantineProvider(
         [
             dcc.Location(id=ids.ADDRESS, refresh="callback-nav"),
@@ -39,7 +52,7 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
             html.A("Skip to the page", href="#main", className="skip"),
             html.Header(
                 [
-                    link([drawing(_MARK, className="brand-box"), html.Span("keelmark")], "/", className="brand"),
+                    link([drawing(BRAND_MARK, className="brand-box"), html.Span("keelmark")], home, className="brand"),
                     html.Nav(navigation(pages, "", Address()), id=ids.MENU, className="pages", **aria(label="Pages")),
                     html.Div([_care_links(), _scheme_switch()], className="aside"),
                 ],
@@ -53,11 +66,27 @@ def shell(pages: Sequence[tuple[str, str]]) -> dmc.MantineProvider:
                 id=ids.MAIN,
                 tabIndex=-1,
             ),
-            html.Footer([html.P(SCOPE_LINE), html.P("Served from this machine; nothing is sent elsewhere.")]),
+            html.Footer([_who(signed_in), html.P(SCOPE_LINE), html.P(SERVED)]),
         ],
         theme=component_theme(),
         defaultColorScheme="auto",
     )
+
+
+def _who(signed_in: tuple[str, str] | None) -> html.Div:
+    if signed_in is None:
+        return html.Div(NO_ACCOUNTS, className="who")
+    name, token = signed_in
+    out = html.Form(
+        [
+            dcc.Input(type="hidden", name="csrf_token", value=token),
+            html.Button("Sign out", className="plain-button quiet"),
+        ],
+        action="/sign-out",
+        method="POST",
+    )
+    return html.Div([html.Span(["Signed in as ", html.Strong(name)]), html.A("Account", href="/account"), out],
+                    className="who")  # fmt: skip
 
 
 def navigation(pages: Sequence[tuple[str, str]], current: str, asked: Address) -> list[Any]:

@@ -256,10 +256,15 @@ class Accounts:
         )  # fmt: skip
         return token
 
+    def link_behind(self, token: str) -> GuestLink | None:
+        """The link of a token, while it opens something."""
+        link = self._store.guest_link(token_hash=_hashed(token))
+        return link if link is not None and _open(link, self._clock()) else None
+
     def follow(self, token: str) -> str | None:
         """Open a session with the token of a guest's link; None when the link is over or was never made."""
-        link = self._store.guest_link(token_hash=_hashed(token))
-        return self._opened(GUEST, link=link) if link is not None and _open(link, self._clock()) else None
+        link = self.link_behind(token)
+        return self._opened(GUEST, link=link) if link is not None else None
 
     def links(self, athlete_id: str | None = None) -> list[GuestLink]:
         """Links that open something now, newest first."""

@@ -1,0 +1,174 @@
+"""The one gate: every request passes here before anything answers it."""
+
+from __future__ import annotations
+
+import ipaddress
+from collections.abc import Callable, Iterable
+from typing import Any
+from urllib.parse import quote, urlsplit
+
+import flask
+from dash import Dash
+from flask_wtf.csrf import CSRFError
+
+from keelmark.service.person import Person
+from keelmark_dash.access.asked import athletes_named, page_asked
+from keelmark_dash.access.callback_names import callback_names
+from keelmark_dash.access.faults import refusal_page, tell_faults
+from keelmark_dash.access.guarded_answers import guard_answers
+from keelmark_dash.access.homes import home_of
+from keelmark_dash.access.plain_pages import open_plain_pages
+from keelmark_dash.access.rules import ANYBODY, CALLBACKS, ENDPOINTS, PAGES
+from keelmark_dash.access.sessions import Sessions
+
+__all__ = ["LARGEST_FORM", "LARGEST_QUESTION", "guard"]
+
+LARGEST_QUESTION = 72 * 1024 * 1024
+"""An upload of 50 MB as a callback sends it, in bytes."""
+LARGEST_FORM = 16 * 1024
+_READING = frozenset({"GET", "HEAD", "OPTIONS"})
+_LOOPBACK_NAMES = frozenset({"localhost"})
+
+
+def guard(app: Dash, service: Any, scripts: Callable[[], Iterable[str]], *, address: str | None = None) -> Sessions:
+    """Set the gate before a server: who asks, from where, for what, and what every answer carries.
+
+    Parameters
+    ----------
+    app : Dash
+        The app; its server is guarded.
+    service : Squad
+        The squad whose accounts count.
+    scripts : function
+        Gives the hashes of the scripts that stand in the document, for the content security policy.
+    address : str, optional
+        The address by which people reach a proxy in front of this server; without it, this server itself.
+    """
+    server = app.server
+    outside = urlsplit(address) if address else None
+    secure = outside is not None and outside.scheme == "https"
+    sessions = Sessions(server, getattr(service, "accounts", None), secure=secure)
+    gate = _Gate(app, sessions, outside.netloc if outside else None)
+    server.config["MAX_CONTENT_LENGTH"] = LARGEST_QUESTION
+    server.before_request(gate.check)
+    tell_faults(server)
+    open_plain_pages(server, service, sessions)
+    guard_answers(server, scripts, secure=secure)
+    return sessions
+
+
+class _Gate:
+    """Looks at each request once, in this order: name of the machine, origin, person, token, rule."""
+
+    def __init__(self, app: Dash, sessions: Sessions, outside: str | None) -> None:
+        self._app = app
+        self._sessions = sessions
+        self._outside = outside
+        self._named: dict[str, str] = {}
+
+    def check(self) -> Any:
+        """Nothing, when the request may pass; otherwise the answer that it gets instead."""
+        request = flask.request
+        flask.g.keelmark_person = None
+        if not self._host_is_ours():
+            return refusal_page(421)
+        writing = request.method not in _READING
+        if writing and not self._origin_is_ours():
+            return refusal_page(403)
+        person = self._sessions.settle()
+        if not self._sessions.needed:
+            return None
+        if writing:
+            if request.endpoint != "/_dash-update-component":
+                request.max_content_length = LARGEST_FORM
+            try:
+                self._sessions.csrf.protect()
+            except CSRFError:
+                return refusal_page(403, "This page was open for too long. Load it again, then do the same once more.")
+        return self._by_the_table(person)
+
+    def _by_the_table(self, person: Person | None) -> Any:
+        request, role = flask.request, person.role if person else ANYBODY
+        rule = ENDPOINTS.get(request.endpoint or "")
+        if request.endpoint == "/<path:path>" and request.path == "/care" and person is None:
+            return None
+        if rule is None or not rule.admits(role):
+            return self._shut(person)
+        if person is None:
+            return None
+        if request.endpoint in ("/", "/<path:path>"):
+            return self._page(person, request.path)
+        if request.endpoint == "/_dash-update-component":
+            return self._callback(person)
+        return None if _concerns(person, athletes_named(request.args.to_dict(flat=False))) else self._shut(person)
+
+    def _page(self, person: Person, path: str) -> Any:
+        rule = PAGES.get(path)
+        if path == "/" and rule is not None and not rule.admits(person.role, person.fields):
+            return flask.redirect(home_of(person))
+        if rule is not None and not rule.admits(person.role, person.fields):
+            return self._shut(person)
+        named = athletes_named(flask.request.args.to_dict(flat=False))
+        return None if _concerns(person, named) else self._shut(person)
+
+    def _callback(self, person: Person) -> Any:
+        question = flask.request.get_json(silent=True)
+        if not isinstance(question, dict):
+            return refusal_page(400)
+        name = self._name_of(str(question.get("output")))
+        rule = CALLBACKS.get(name or "")
+        if rule is None or not rule.admits(person.role, person.fields):
+            return self._shut(person)
+        if name == "app:_show":
+            page = PAGES.get(page_asked(question) or "")
+            if page is not None and not page.admits(person.role, person.fields):
+                return self._shut(person)
+        values = [held.get("value") for held in _flat(question.get("inputs", []), question.get("state", []))]
+        return None if _concerns(person, athletes_named(values)) else self._shut(person)
+
+    def _name_of(self, output: str) -> str | None:
+        if not self._named:
+            self._named = callback_names(self._app)
+        return self._named.get(output)
+
+    def _shut(self, person: Person | None) -> Any:
+        if person is not None:
+            return refusal_page(403)
+        request = flask.request
+        if request.method in _READING and request.endpoint in ("/", "/<path:path>", "account"):
+            return flask.redirect(f"/sign-in?next={quote(request.full_path.rstrip('?'), safe='')}")
+        return refusal_page(401)
+
+    def _host_is_ours(self) -> bool:
+        """Nobody can lend this machine another name, which would let their pages read it."""
+        host = urlsplit(f"//{flask.request.host}").hostname or ""
+        if self._outside is not None:
+            return flask.request.host == self._outside or _is_loopback(host)
+        return self._sessions.needed or _is_loopback(host)
+
+    def _origin_is_ours(self) -> bool:
+        request = flask.request
+        origin = request.headers.get("Origin")
+        if origin is not None:
+            return urlsplit(origin).netloc == request.host and origin != "null"
+        return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+
+
+def _concerns(person: Person, named: Iterable[str]) -> bool:
+    return all(person.concerns(athlete_id) for athlete_id in named)
+
+
+def _flat(*lists: Any) -> Iterable[dict[str, Any]]:
+    """Inputs and states of a question one by one; those of a wildcard come as lists."""
+    for held in lists:
+        if isinstance(held, list):
+            yield from _flat(*held)
+        elif isinstance(held, dict):
+            yield held
+
+
+def _is_loopback(host: str) -> bool:
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host in _LOOPBACK_NAMES
