@@ -77,6 +77,10 @@ class Assigning:
             if found is None and free and all(sections[n].kind == "amrap" for n in range(len(sections))):
                 found = free[0]
             return found if found is not None else self._plain(given)
+        if score.kind in ("named", "by_name", "chosen"):
+            return self._section_of(score, given)
+        if score.kind in ("by_row", "lowest", "last"):
+            return self._counted_section(score, given)
         if score.kind in ("rounds", "reps", "through", "in_round", "into_rung", "number"):
             found = first("amrap", "until_miss")
             if found is None:
@@ -91,6 +95,31 @@ class Assigning:
             found = next((n for n in range(len(sections)) if n not in given and self._wants_loads(sections[n])), None)
             return found if found is not None else (free[0] if free else self._plain(given))
         return free[0] if free else self._plain(given)
+
+    def _section_of(self, score: Score, given: dict[int, Score]) -> int | None:
+        """The section that holds the movements named in a score."""
+        wanted = {*score.lists, *score.by_movement}
+        for number, section in enumerate(self.tree.sections):
+            if number in given:
+                continue
+            for group in section.groups:
+                for station in group.stations:
+                    scaled = station.scaled.movement if station.scaled is not None else None
+                    if station.movement in wanted or scaled in wanted:
+                        return number
+        return self._plain(given)
+
+    def _counted_section(self, score: Score, given: dict[int, Score]) -> int | None:
+        """The first section of several sets or rounds whose movement is counted, not held."""
+        for number, section in enumerate(self.tree.sections):
+            stations = [(group, station) for group in section.groups for station in group.stations]
+            held = all(self.catalogue.movements[s.movement].measures[0] == "duration_s" for _, s in stations)
+            sets = max((group.rounds * (s.amount.sets if s.amount else 1) for group, s in stations), default=1)
+            several = (section.windows or 1) > 1 or sets > 1
+            steps = any(s.amount is not None and len(s.amount.steps) > 1 for _, s in stations)
+            if number not in given and not held and (several or steps):
+                return number
+        return self._plain(given)
 
     def _wants_loads(self, section: Section) -> bool:
         return any(

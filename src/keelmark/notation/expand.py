@@ -94,6 +94,7 @@ class Expander:
         self.context = context
         self.doubts = doubts
         self.heaviest: float | None = None
+        self.chosen: frozenset[str] = frozenset()
 
     def sets(self, station: Station, scheme: Amount | None, section: Section | None = None) -> list[Entry]:
         """All sets of a station, in order; empty where only a score tells."""
@@ -143,7 +144,7 @@ class Expander:
             ratio = next((s.ratio.value for s in self.catalogue.movements[station.movement].swaps if s.to == swap), 1.0)
             return replace(station, movement=swap, load=self._fitting(swap, station.load)), "swapped", ratio
         scaled = station.scaled
-        if scaled is None or self.context.option != "scaled":
+        if scaled is None or not (self.context.option == "scaled" or scaled.movement in self.chosen):
             return station, "as_written", 1.0
         movement = scaled.movement or station.movement
         load = scaled.load or (station.load if scaled.movement is None else self._fitting(movement, station.load))

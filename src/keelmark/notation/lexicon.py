@@ -241,7 +241,12 @@ class Lexicon:
         return telling
 
 
+_ONLY_IN_SCORES = frozenset(["after_movement", "last_set", "lowest", "others"])
+
+
 def _role_rank(role: str) -> tuple[int, str]:
+    if role in _ONLY_IN_SCORES:
+        return (len(_ROLE_ORDER) + 1, role)
     return (_ROLE_ORDER.index(role) if role in _ROLE_ORDER else len(_ROLE_ORDER), role)
 
 

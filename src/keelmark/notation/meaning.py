@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from keelmark.catalogue import Catalogue
+from keelmark.notation.by_name import ByName
 from keelmark.notation.context import Context
 from keelmark.notation.entries import (
     divided,
     is_open,
-    with_amount,
 )
 from keelmark.notation.expand import Done, Doubts
 from keelmark.notation.score import Score
 from keelmark.notation.tree import Group, Prescription, Section, Station
-from keelmark.notation.windows import Windows
 
 __all__ = ["Meaning", "work_done"]
 
@@ -25,16 +24,19 @@ def work_done(
     return meaning.run(scores), meaning.doubts
 
 
-class Meaning(Windows):
+class Meaning(ByName):
     """Works through the sections of one tree for one athlete."""
 
     def run(self, scores: list[Score]) -> list[Done]:
         """All sections with the scores that belong to them."""
         given = self._assign(scores)
+        self.expander.chosen = frozenset(name for score in scores for name in score.lists)
         done: list[Done] = []
         for number, section in enumerate(self.tree.sections):
             score = given.get(number)
             part = self._section(section, score)
+            if score is not None and score.load is not None:
+                part = self._with_load(part, score.load)
             part = self._shared(section, part, score)
             for entry in part:
                 entry.section = number
@@ -45,8 +47,9 @@ class Meaning(Windows):
         if score is not None and score.kind == "unclear":
             self._told(section, "ambiguous_result", found=f"{score.reps:g}")
             return []
-        if score is not None and score.kind == "named":
-            return self._named(section, score)
+        told = self._told_by_station(section, score) if score is not None else None
+        if told is not None:
+            return told
         counted = section.kind == "work" and section.seconds is not None and score is not None
         if section.kind == "amrap" or (counted and score is not None and score.kind == "rounds"):
             return self._amrap(section, score)
@@ -57,20 +60,6 @@ class Meaning(Windows):
         if section.kind == "intervals":
             return self._intervals(section, score)
         return self._in_order(section, score)
-
-    def _named(self, section: Section, score: Score) -> list[Done]:
-        """Amounts told by movement take the place of what was prescribed."""
-        done = []
-        for item in self._in_order(section, None):
-            told = score.by_movement.get(item.entry.movement)
-            if told is None:
-                done.append(item)
-                continue
-            if any(other.entry.movement == item.entry.movement for other in done):
-                continue
-            entry = item.entry
-            done.append(Done(with_amount(entry, told)))
-        return done
 
     def _in_order(self, section: Section, score: Score | None) -> list[Done]:
         """Work with an end: all of it, or as much as the score tells."""

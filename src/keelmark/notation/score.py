@@ -3,49 +3,30 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.score_kinds import Score
+from keelmark.notation.score_lists import chosen, listed
 
 __all__ = ["Score", "read_scores"]
 
 _PART = re.compile(
-    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)", re.IGNORECASE
+    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9]))",
+    re.IGNORECASE,
 )
-_SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
+_SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
-
-
-@dataclass(slots=True)
-class Score:
-    """One score; `kind` says which of the others are meant, from `time` and `rounds` to `loads` and `in_round`.
-
-    `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
-    `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order.
-    """
-
-    kind: str
-    rounds: int = 0
-    reps: float = 0.0
-    seconds: float = 0.0
-    values: list[float] = field(default_factory=list)
-    pairs: list[tuple[float, float]] = field(default_factory=list)
-    by_movement: dict[str, float] = field(default_factory=dict)
-    own: bool = False
-    label: str = ""
-    doubtful: bool = False
-    capped: bool = False
-    unit: str = ""
-    partial: list[tuple[str, float | None]] = field(default_factory=list)
-    each: list[Score] = field(default_factory=list)
-    uniform: bool = False
 
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     """The scores in a result, one for each part."""
     found: list[Score] = []
+    text = _own_part(text, lexicon)
+    whole = listed(read_items(text, lexicon)[0], text)
+    if whole is not None:
+        return [whole]
     if _ROUNDS_LIST.fullmatch(text.strip()):
         text = text.replace(",", ";")
     for part in _SPLIT.split(text):
@@ -54,7 +35,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         label = ""
         named = _PART.match(part + " ")
         if named is not None and not re.match(r"\s*[0-9]+:[0-9]", part):
-            label = named.group(1).upper()
+            label = (named.group(1) or named.group(2)).upper()
             part = part[named.end() :]
         score = _one(part, lexicon)
         if score is not None:
@@ -64,12 +45,28 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
 
 
 _LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")
+_CHAIN = re.compile(r"[0-9.]+(?:,[0-9.]+){2,}")
+
+
+def _own_part(text: str, lexicon: Lexicon) -> str:
+    """`team 9+0, own 5+0`: of a team's score and one's own, one's own."""
+    parts = re.split(r"\s*[,;/]\s*", text)
+    if len(parts) != 2:
+        return text
+    roles = [{role for item in read_items(part, lexicon)[0] for role in item.roles} for part in parts]
+    for mine, other, part in ((*roles, parts[0]), (*reversed(roles), parts[1])):
+        if "own" in mine and "team" in other and "own" not in other:
+            return part
+    return text
 
 
 def _one(text: str, lexicon: Lexicon) -> Score | None:
-    if len(_LIST_COMMA.findall(text)) >= 2 and ", " not in text:
-        text = _LIST_COMMA.sub(", ", text)
+    if ", " not in text:
+        text = _CHAIN.sub(lambda found: _LIST_COMMA.sub(", ", found.group()), text)
     items, _ = read_items(text, lexicon)
+    named = listed(items, text) or chosen(items)
+    if named is not None:
+        return named
     kinds = [item.kind for item in items]
     roles = {role for item in items for role in item.roles}
     numbers = _numbers(items)
@@ -110,7 +107,9 @@ def _clocked(
     ):
         if numbers and roles & _REPS:
             return Score("reps", reps=numbers[-1], seconds=clocks[0])
-        return Score("time", seconds=clocks[0], values=clocks)
+        mass = next((item.value.factor for item in items if item.kind == "mass"), None)
+        load = numbers[0] * mass if mass is not None and len(numbers) == 1 else None
+        return Score("time", seconds=clocks[0], values=clocks, load=load)
     minutes = [item for item in items if item.kind == "time"]
     if "plus" in kinds:
         return None
@@ -144,11 +143,15 @@ def _counted(  # noqa: C901
         and ("rounds" in roles or ("plus" in kinds and len(numbers) > 1))
         and _begins_with_rounds(items)
     ):
-        return Score("rounds", rounds=first, partial=_partial(items))
+        partial = _partial(items)
+        return Score("rounds", rounds=first, reps=0.0 if partial else sum(numbers[1:]), partial=partial)
     if "movement" in kinds:
         named = _named(items)
         if named is not None:
             return named
+    same = _sets_at_load(items)
+    if same is not None:
+        return same
     pairs = _sets_and_loads(items)
     if pairs:
         return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
@@ -206,6 +209,14 @@ _ALL_SETS = frozenset(
     ["all", "across", "straight", "alle", "alles", "todas", "todos", "todo", "toutes", "tous", "tout"]
 )
 _LOAD_WORDS = frozenset(["loads", "weights", "lasten", "gewichte", "cargas", "pesos", "charges", "poids", "bars"])
+
+
+def _sets_at_load(items: list[Item]) -> Score | None:
+    """`4x5 at 80 kg`: one load for all sets."""
+    plain = [item for item in items if item.kind not in ("word", "at", "of", "with", "wearing")]
+    if [item.kind for item in plain] != ["number", "times", "number", "number", "mass"]:
+        return None
+    return Score("loads", values=[plain[3].value], unit=plain[4].value.name, uniform=True)
 
 
 def _sets_and_loads(items: list[Item]) -> list[tuple[float, float]]:

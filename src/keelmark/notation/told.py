@@ -18,6 +18,18 @@ from keelmark.notation.tree import Group, Section, Station
 __all__ = ["Told"]
 
 
+def _own_of(scores: list[Score], station: Station) -> Score | None:
+    """The score that names the station, else the next in order; taken off the list."""
+    if not scores:
+        return None
+    named = [score for score in scores if station.movement in score.lists or station.movement in score.by_movement]
+    plain = [score for score in scores if not (score.lists or score.by_movement)]
+    score = (named or plain or scores)[0]
+    scores.remove(score)
+    values = score.lists.get(station.movement) or [score.by_movement.get(station.movement, 0.0)]
+    return Score("list", values=values) if named else score
+
+
 class Told(Extent):
     """Fills in what the text leaves to the score."""
 
@@ -30,7 +42,7 @@ class Told(Extent):
         if amount is None or not (amount.open or not amount.steps):
             return []
         if score is not None and score.kind == "each":
-            score = score.each.pop(0) if score.each else None
+            score = _own_of(score.each, station)
         if score is not None and score.kind == "time" and amount.measure == "duration_s":
             score = Score("list", values=score.values or [score.seconds], own=score.own)
         if score is None or score.kind in ("time", "done"):

@@ -1,0 +1,130 @@
+"""Scores in lists: by the movement named, by round, by the lowest of all rounds, by where on a ladder."""
+
+from __future__ import annotations
+
+import re
+
+from keelmark.notation.items import Item
+from keelmark.notation.score_kinds import Score
+
+__all__ = ["chosen", "listed"]
+
+_BETWEEN = frozenset(
+    ["comma", "slash", "sslash", "dash", "sdash", "plus", "and", "colon", "equals", "energy", "mass", "reps_word", "stop"]
+)
+_ROW = re.compile(
+    r"(?:\br(?:ou?nds?|onda|unde)?|\btour|\bvolta|\bvuelta|\bset|\bserie)\s*([0-9]{1,2})\s*[:=]\s*([0-9]+(?:\s*[-/+,]\s*[0-9]+)*)",
+    re.IGNORECASE,
+)
+
+
+def listed(items: list[Item], text: str) -> Score | None:
+    """A score that is a list of some kind, or None."""
+    return _by_row(text) or _lowest(items) or _last(items) or _on_rung(items) or _after(items) or _by_name(items)
+
+
+def chosen(items: list[Item]) -> Score | None:
+    """`ring rows`: which of two movements was done."""
+    if any(item.kind in ("number", "clock", "commas", "dots") for item in items):
+        return None
+    named = [item.value for item in items if item.kind == "movement"]
+    return Score("chosen", lists={movement: [] for movement in named}) if named else None
+
+
+def _figures(item: Item) -> list[float]:
+    return [item.value] if item.kind == "number" else list(item.value)
+
+
+def _by_row(text: str) -> Score | None:
+    """`round 1: 14/12/20, round 2: 13/11/18`."""
+    rows = _ROW.findall(text)
+    figures = [[float(figure) for figure in re.findall(r"[0-9]+", row)] for _, row in rows]
+    if len(rows) < 2 or [int(number) for number, _ in rows] != list(range(1, len(rows) + 1)):
+        return None
+    if all(len(row) == 1 for row in figures):
+        return Score("list", values=[row[0] for row in figures])
+    return Score("by_row", rows=figures) if len({len(row) for row in figures}) == 1 else None
+
+
+def _lowest(items: list[Item]) -> Score | None:
+    """`lowest 11`, `worst 13, all others 14`, `lowest 15, every round the same`."""
+    at = next((at for at, item in enumerate(items) if "lowest" in item.roles), None)
+    numbers = [figure for item in items if item.kind in ("number", "commas") for figure in _figures(item)]
+    if at is None or not numbers:
+        return None
+    others = any("others" in item.roles for item in items)
+    same = any(item.kind == "same" or "same" in item.roles for item in items)
+    behind = numbers[1:] if others and len(numbers) > 1 else []
+    return Score("lowest", reps=numbers[0], values=[numbers[0]] if same else behind)
+
+
+def _last(items: list[Item]) -> Score | None:
+    """`last set 9`: how many in the last set, which had no end of its own."""
+    numbers = [item.value for item in items if item.kind == "number"]
+    if len(numbers) != 1 or not any("last_set" in item.roles for item in items):
+        return None
+    return None if any(item.kind == "mass" for item in items) else Score("last", reps=numbers[0])
+
+
+def _on_rung(items: list[Item]) -> Score | None:
+    """`got to 5 thrusters in the 9s`, `10s done + 17 reps`: a rung named by its count."""
+    at = next((at for at in range(len(items) - 1) if _names_rung(items, at)), None)
+    if at is None:
+        return None
+    rung = int(items[at].value)
+    numbers = [item.value for place, item in enumerate(items) if item.kind == "number" and place != at]
+    done = any(item.kind == "plus" or {"done", "through_round"} & set(item.roles) for item in items)
+    named = [(item.value, items[place - 1].value) for place, item in enumerate(items) if _counted(items, place)]
+    if not done and named:
+        return Score("into_rung", rounds=rung, partial=named)
+    return Score("through" if done else "into_rung", rounds=rung, reps=sum(numbers))
+
+
+def _names_rung(items: list[Item], at: int) -> bool:
+    """A number with an s tied to it, behind an article or before a word for done."""
+    number, mark = items[at], items[at + 1]
+    plural = mark.word == "s" and mark.kind in ("time", "letter", "side") and not mark.spaced
+    if number.kind != "number" or not plural or not number.value.is_integer():
+        return False
+    before = items[at - 1] if at else None
+    following = items[at + 2] if at + 2 < len(items) else None
+    article = before is not None and (before.word.endswith("the") or "into_rung" in before.roles)
+    return article or (following is not None and "done" in following.roles)
+
+
+def _counted(items: list[Item], at: int) -> bool:
+    return items[at].kind == "movement" and at > 0 and items[at - 1].kind == "number"
+
+
+def _after(items: list[Item]) -> Score | None:
+    """`stopped in round 4 after the pull-ups`: a round begun, and the last movement of it that was done."""
+    round_at = next((at for at, item in enumerate(items) if "in_round" in item.roles), None)
+    after_at = next((at for at, item in enumerate(items) if "after_movement" in item.roles), None)
+    named = [item for item in items if item.kind == "movement"]
+    numbers = [item.value for item in items if item.kind == "number"]
+    if round_at is None or after_at is None or len(named) != 1 or len(numbers) != 1 or after_at < round_at:
+        return None
+    return Score("rounds", rounds=max(0, int(numbers[0]) - 1), partial=[(named[0].value, None)])
+
+
+def _by_name(items: list[Item]) -> Score | None:
+    """`bench 12/9/7, chin-ups 6/5/4`: a list of figures behind each movement."""
+    lists: dict[str, list[float]] = {}
+    current: list[float] | None = None
+    for item in items:
+        if item.kind == "movement":
+            if item.value in lists or current == []:
+                return None
+            current = lists[item.value] = []
+        elif item.kind in ("number", "commas"):
+            if current is None:
+                return None
+            current.extend(_figures(item))
+        elif item.kind not in _BETWEEN:
+            return None
+    if not current or not all(lists.values()) or (len(lists) == 1 and len(current) < 2):
+        return None
+    unit = next((item.value.name for item in items if item.kind == "mass"), "")
+    if unit and len(lists) == 1:
+        return Score("loads", values=current, unit=unit)
+    return Score("by_name", lists=lists, unit=unit)
