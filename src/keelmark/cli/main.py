@@ -10,7 +10,20 @@ import sys
 import typer
 from rich.console import Console
 
-from keelmark.cli.commands import audit, demo, figures, imports, ingest, lists, plan, read, serve, store
+from keelmark.cli.commands import (
+    accounts,
+    audit,
+    demo,
+    figures,
+    imports,
+    ingest,
+    lists,
+    plan,
+    read,
+    serve,
+    store,
+    whiteboards,
+)
 from keelmark.contracts.errors import KeelmarkError
 
 __all__ = ["main"]
@@ -30,10 +43,12 @@ app.command("days")(lists.days)
 app.command("labels")(lists.labels)
 app.command("imports")(imports.imports)
 app.command("undo")(imports.undo)
+app.command("whiteboards")(whiteboards.whiteboards)
 app.command("figures")(figures.figures)
 app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)
+app.add_typer(accounts.app, name="accounts")
 app.add_typer(store.app, name="store")
 
 

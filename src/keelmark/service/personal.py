@@ -20,6 +20,7 @@ from keelmark.service.accounts import Accounts
 from keelmark.service.kept import Kept
 from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER, Person
 from keelmark.service.season import Season
+from keelmark.store.trail import acting_as
 
 if TYPE_CHECKING:
     from keelmark.service.squad import Squad
@@ -66,6 +67,8 @@ MAY_ASK: dict[str, May] = {
     "import_events": May(_LOADS),
     "look_at_text": May(_LOADS),
     "save_evening": May(_STAFF),
+    "changed_whiteboards": May(_STAFF),
+    "read_whiteboards_again": May(_STAFF),
     "preview_log": May(_STAFF),
     "accept": May(_STAFF),
     "imports": May(_LOADS),
@@ -166,7 +169,8 @@ class PersonalSquad:
     def set_setting(self, key: str, value: object) -> None:
         """Choose a setting in this person's name."""
         self._rule("set_setting")
-        self._squad.set_setting(key, value, who=self.person.name)
+        with acting_as(self.person.key):
+            self._squad.set_setting(key, value, who=self.person.name)
 
     def looks(self, athlete_id: str) -> Any:
         """Who has looked at an athlete's health data; for the athlete, owners and coaches."""
@@ -195,7 +199,8 @@ class PersonalSquad:
                     bound.arguments[may.whose] = self.person.athlete_id
                 whose = self._own(name, bound.arguments, may.whose)
                 given, named = bound.args, bound.kwargs
-            answer = self._own_rows(ask(*given, **named))
+            with acting_as(self.person.key):
+                answer = self._own_rows(ask(*given, **named))
             if may.health:
                 self._note(may.health, whose, answer)
             return answer
