@@ -37,7 +37,7 @@ def test_weekly_tonnage(name: str) -> None:
     efforts = read_log(LOGS / f"{name}.{FILES[name]}", roster=people, catalogue=catalogue, options=options).efforts
     weekly = weekly_figures(exposure_daily(efforts, catalogue), people, DAY_STATE.empty())
     found = {
-        (row["athlete_id"], row["monday"]): row["value"] or 0.0
+        (row["athlete_id"], row["monday"]): row["on_record"] or 0.0
         for row in weekly.filter(pl.col("channel") == "tonnage").iter_rows(named=True)
     }
     first = dt.date.fromisoformat(truth["week_1_monday"])

@@ -47,7 +47,7 @@ def test_weekly_tonnage_of_every_athlete_is_that_of_the_truth(name: str, squad: 
     found = {
         (names[athlete], (day - monday).days // 7 + 1): value
         for athlete, day, value in season.weekly.filter(channel="tonnage")
-        .select("athlete_id", "monday", "value")
+        .select("athlete_id", "monday", "on_record")
         .iter_rows()
     }
     wanted = {

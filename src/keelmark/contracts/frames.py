@@ -145,6 +145,19 @@ DAILY_DOSE = FrameSchema(
     ),
 )
 
+
+def _ranges(*figures: str, unit: str) -> list[Column]:
+    """Lower and upper end of each figure over what the missing days may have held."""
+    ends = (("low", "lower"), ("high", "upper"))
+    return [
+        Column(
+            f"{name}_{end}", pl.Float64, unit, f"{word} end of `{name}`; empty when no day was missing", optional=True
+        )
+        for name in figures
+        for end, word in ends
+    ]
+
+
 WEEKLY_FIGURE = FrameSchema(
     "Weekly figure",
     "one athlete, ISO week and channel, with the ratios on the week's fixed weekday",
@@ -157,15 +170,25 @@ WEEKLY_FIGURE = FrameSchema(
             "value",
             pl.Float64,
             "of the channel",
-            "amount of the known days; empty when no day, or no trained day, is known",
+            "amount of the week, missing days at what they may have held; empty when fewer than three quarters of the "
+            "days, or no trained day, are known",
             optional=True,
         ),
-        Column("low", pl.Float64, "of the channel", "lower bound", optional=True),
+        Column("on_record", pl.Float64, "of the channel", "amount of the known days alone", optional=True),
+        Column(
+            "at_most",
+            pl.Float64,
+            "of the channel",
+            "amount with much done on the missing days; empty when that is not known",
+            optional=True,
+        ),
+        Column("low", pl.Float64, "of the channel", "lower bound of what is on record", optional=True),
         Column(
             "high",
             pl.Float64,
             "of the channel",
-            "upper bound; empty when unknown days, or a law that ends before the work did, leave it open",
+            "upper bound with the missing days; empty when unknown days, or a law that ends before the work did, "
+            "leave it open",
             optional=True,
         ),
         Column("known_days", pl.Int64, "day", "days of the week whose amount of this channel is fully known"),
@@ -187,6 +210,9 @@ WEEKLY_FIGURE = FrameSchema(
             "why monotony and strain are withheld; empty when they stand",
             optional=True,
         ),
+        Column("value_gate", pl.String, "", "why the amount is withheld; empty when it stands", optional=True),
+        *_ranges("acute", "chronic", "strain", unit="of the channel"),
+        *_ranges("ratio_coupled", "ratio_uncoupled", "ratio_ewma", "change", "monotony", unit=""),
     ),
 )
 

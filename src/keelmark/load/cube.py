@@ -20,12 +20,14 @@ Array = NDArray[np.float64]
 class WeekSums:
     """ISO weeks of the known part of the dose: arrays of shape (week, athlete, channel).
 
-    A week of which no day with this work is known has no value, however many rest days of it are known.
+    A week of which no day with this work is known has no value, however many rest days of it are known. `high` bounds
+    what is on record, NaN where that is open; `whole` says where the whole week is on record.
     """
 
     value: Array
     low: Array
     high: Array
+    whole: NDArray[np.bool_]
     trained_days: NDArray[np.int64]
 
 
@@ -34,11 +36,13 @@ class DoseCube:
     """Daily doses of a block of athletes.
 
     `daily` has shape (day, athlete, channel): 0 on rest days and on days with efforts that did not feed the channel,
-    NaN where the day or a part of its dose is not known. `untold`, same shape, marks days with work of which no amount
-    is known. `pairs`, shape (athlete, channel), says who ever did what.
+    NaN where the day or a part of its dose is not known. `part`, same shape, holds the known part of such days.
+    `untold`, same shape, marks days with work of which no amount is known. `pairs`, shape (athlete, channel), says who
+    ever did what.
     """
 
     daily: Array
+    part: Array
     untold: NDArray[np.bool_]
     weekly: WeekSums
     pairs: NDArray[np.bool_]
@@ -60,14 +64,24 @@ def dose_cube(rows: DoseRows, days: DayTable) -> DoseCube:
     pairs[rows.athlete, rows.channel] = True
     untold = np.zeros(shape, dtype=bool)
     untold[rows.day, rows.athlete, rows.channel] = np.isnan(rows.value)
-    return DoseCube(daily=cube, untold=untold, weekly=_week_sums(rows, cube), pairs=pairs)
+    return DoseCube(
+        daily=cube, part=_parts(rows, days, shape), untold=untold, weekly=_week_sums(rows, cube), pairs=pairs
+    )
+
+
+def _parts(rows: DoseRows, days: DayTable, shape: tuple[int, int, int]) -> Array:
+    partly = (rows.partly | days.partly[rows.day, rows.athlete]) & ~np.isnan(rows.value)
+    if not partly.any():
+        return np.broadcast_to(np.zeros(1), shape)
+    part = np.zeros(shape)
+    part[rows.day[partly], rows.athlete[partly], rows.channel[partly]] = rows.value[partly]
+    return part
 
 
 def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
     """Gather days into weeks: amounts add up, peaks take the largest.
 
-    The known part of a partly known week is a lower bound; the upper bound is open (NaN) unless all seven days are
-    known and bounded. Rest days alone do not make an amount of a week that was trained.
+    Rest days alone do not make an amount of a week that was trained.
     """
     shape = (len(cube) // 7, *cube.shape[1:])
     known_days = ~np.isnan(cube).reshape(shape[0], 7, *shape[1:])
@@ -85,12 +99,14 @@ def _week_sums(rows: DoseRows, cube: Array) -> WeekSums:
     total = gather(np.where(np.isnan(rows.value), 0.0, rows.value))
     told, untold = (np.bincount(cells[which], minlength=total.size).reshape(shape) > 0 for which in _told(rows))
     anything = told | (known_days.any(axis=1) & ~untold)
-    most = gather(np.where(np.isnan(rows.high), np.inf, rows.high))
+    bounded = np.where(np.isnan(rows.high), np.inf, rows.high)
+    most = gather(np.where(rows.partly, np.nan_to_num(rows.value), bounded))
     worked = cells[(rows.value > 0) | rows.partly]
     return WeekSums(
         value=np.where(anything, total, np.nan),
         low=np.where(anything, gather(rows.low), np.nan),
-        high=np.where(known_days.all(axis=1) & np.isfinite(most), most, np.nan),
+        high=np.where(anything & np.isfinite(most), most, np.nan),
+        whole=np.asarray(known_days.all(axis=1)),
         trained_days=np.bincount(worked, minlength=int(np.prod(shape))).reshape(shape),
     )
 

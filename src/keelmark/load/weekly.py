@@ -14,7 +14,10 @@ from keelmark.load.cube import DoseCube, dose_cube, peak_channels
 from keelmark.load.day_states import DayTable, day_table
 from keelmark.load.ewma import ewma, smoothing_factor
 from keelmark.load.gates import Gates, WeekCounts, gate_words, gates
+from keelmark.load.group_days import GroupDays, group_days
+from keelmark.load.imputation import missing_days, to_fill
 from keelmark.load.monotony import monotony, strain
+from keelmark.load.ranges import RANGED, figure_ranges, ranged
 from keelmark.load.ratios import quotient, uncoupled_chronic
 from keelmark.load.rows import DoseRows, dose_rows
 from keelmark.load.settings import LoadSettings
@@ -36,9 +39,10 @@ def weekly_figures(
 ) -> pl.DataFrame:
     """Weekly figures of every athlete and every channel that the athlete ever did.
 
-    Describes logged training. Windows need three quarters of their days known; means are over known days, and sums are
-    not scaled up to the days that are missing: `value` and `low` hold what is known, and `high` is empty unless all
-    seven days are known. Ratios stand in the row of the week in which the fixed weekday lies.
+    Describes logged training. No figure is given where fewer than three quarters of its days are known. Up to there
+    missing days are drawn from the session's group and the athlete's own history: each figure is the mean over the
+    draws, with a range; `on_record` holds the known days alone. Ratios stand in the row of the week in which the fixed
+    weekday lies.
 
     Parameters
     ----------
@@ -64,9 +68,12 @@ def weekly_figures(
     first, latest = _span(daily, day_states, settings.until)
     rows = dose_rows(daily, names, first)
     days = day_table(rows, names, first, latest, athletes, day_states, settings)
+    group = group_days(rows, days, athletes)
     step = max(1, BLOCK_CELLS // (len(days.rest) * max(1, len(rows.channels))))
     blocks = [
-        _block(rows.of_athletes(at, at + step), days.of_athletes(at, at + step), settings)
+        _block(
+            rows.of_athletes(at, at + step), days.of_athletes(at, at + step), group.of_athletes(at, at + step), settings
+        )
         for at in range(0, len(names), step)
     ]
     return WEEKLY_FIGURE.check(pl.concat(blocks), where=where)
@@ -79,7 +86,7 @@ def _span(daily: pl.DataFrame, day_states: pl.DataFrame, until: date | None) -> 
     return monday_of(min(known)), until or max(known)
 
 
-def _block(rows: DoseRows, days: DayTable, settings: LoadSettings) -> pl.DataFrame:
+def _block(rows: DoseRows, days: DayTable, group: GroupDays, settings: LoadSettings) -> pl.DataFrame:
     cube = dose_cube(rows, days)
     anchors = np.arange(days.weeks) * 7 + settings.week_day - 1
     week = weeks_to(cube.daily, settings.week_day)
@@ -90,13 +97,14 @@ def _block(rows: DoseRows, days: DayTable, settings: LoadSettings) -> pl.DataFra
     last_day = None if settings.until is None else (settings.until - days.first).days
     gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels), last_day)
     totals = np.where(known, week, 0.0).sum(axis=1)
-    return _frame(
-        _figures(cube, days, gate, totals, _spoken(cube, counts, settings), anchors, settings),
-        gate,
-        cube,
-        rows.channels,
-        days,
-    )
+    figures = _figures(cube, days, gate, totals, _spoken(cube, counts, settings), anchors, settings)
+    last = len(cube.daily) - 1 if last_day is None else last_day
+    missing = missing_days(cube, days, group, to_fill(cube.daily, days, last, settings.week_day))
+    peaks = peak_channels(rows.channels)
+    ranges = figure_ranges(cube.daily, missing, peaks, settings.week_day, settings.standard_deviation)
+    if ranges is not None:
+        figures |= ranged(figures, ranges, cube.weekly.high, peaks)
+    return _frame(figures, gate, cube, rows.channels, days, last)
 
 
 def _spoken(cube: DoseCube, counts: WeekCounts, settings: LoadSettings) -> NDArray[np.float64]:
@@ -122,9 +130,11 @@ def _figures(
     value, alike = cube.weekly.value, monotony(np.moveaxis(iso, 1, 0), settings.standard_deviation)
     assumed = days.assumed.reshape(days.weeks, 7, -1).sum(axis=1)
     figures: Figures = {
-        "value": value,
+        "value": np.where(known >= ENOUGH_KNOWN * 7, value, np.nan),
+        "on_record": value,
+        "at_most": np.where(cube.weekly.whole, value, np.nan),
         "low": cube.weekly.low,
-        "high": cube.weekly.high,
+        "high": np.where(cube.weekly.whole, cube.weekly.high, np.nan),
         "known_days": known,
         "assumed_rest_days": np.broadcast_to(assumed[..., None], value.shape),
         "trained_days": cube.weekly.trained_days,
@@ -148,7 +158,9 @@ def _change(value: NDArray[np.float64], known: NDArray[np.int64]) -> NDArray[np.
     return change
 
 
-def _frame(figures: Figures, gate: Gates, cube: DoseCube, channels: tuple[str, ...], days: DayTable) -> pl.DataFrame:
+def _frame(
+    figures: Figures, gate: Gates, cube: DoseCube, channels: tuple[str, ...], days: DayTable, last_day: int
+) -> pl.DataFrame:
     """One row per athlete, channel that the athlete ever did, and week of the athlete's record."""
     week = np.arange(days.weeks)[:, None]
     inside = (week >= days.first_week) & (week <= days.last_week)
@@ -164,9 +176,34 @@ def _frame(figures: Figures, gate: Gates, cube: DoseCube, channels: tuple[str, .
         "gate": gate_words(gate, cells),
     }
     peak = pl.Series("peak", peak_channels(channels), dtype=pl.Boolean).gather(channel)
-    frame = pl.DataFrame(columns).with_columns(peak)
-    summed = [pl.when(~pl.col("peak")).then(name).alias(name) for name in ("acute", "chronic", "monotony", "strain")]
-    return frame.with_columns(summed).with_columns(_monotony_gate()).drop("peak")
+    frame = pl.DataFrame(columns).with_columns(peak, not_over=pl.Series(7 * row + 6 > last_day, dtype=pl.Boolean))
+    ends = [f"{name}_{end}" for name in RANGED for end in ("low", "high")]
+    frame = frame.with_columns(pl.lit(None, pl.Float64).alias(name) for name in ends if name not in figures)
+    summed = [pl.when(~pl.col("peak")).then(name).alias(name) for name in _SUMMED if name in figures]
+    return frame.with_columns(summed).with_columns(_monotony_gate(), _value_gate()).select(WEEKLY_FIGURE.names)
+
+
+_SUMMED = [
+    name + end
+    for name in ("acute", "chronic", "change", "monotony", "strain")
+    for end in ("", "_low", "_high")
+    if name + end != "change"
+]
+"""Figures that a largest value does not have."""
+
+
+def _value_gate() -> pl.Expr:
+    known = pl.col("known_days")
+    return (
+        pl.when(pl.col("value").is_not_null())
+        .then(None)
+        .when((known < ENOUGH_KNOWN * 7) & pl.col("not_over"))
+        .then(pl.format("the week is not over: {} of its 7 days are known so far", known))
+        .when(known < ENOUGH_KNOWN * 7)
+        .then(pl.format("only {} of 7 days are fully known", known))
+        .otherwise(pl.lit("no day with this work has a known amount"))
+        .alias("value_gate")
+    )
 
 
 def _monotony_gate() -> pl.Expr:

@@ -1,0 +1,192 @@
+"""Figures of weeks with missing days: the middle and the width over the likely amounts of those days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from keelmark.load.ewma import ewma, smoothing_factor
+from keelmark.load.imputation import DRAWS, MissingDays
+from keelmark.load.monotony import monotony, strain
+from keelmark.load.ratios import quotient, uncoupled_chronic
+from keelmark.load.windows import ENOUGH_KNOWN, rolling_sum, weeks_to
+
+__all__ = ["LIKELY", "RANGED", "Ranges", "figure_ranges", "ranged"]
+
+Array = NDArray[np.float64]
+
+LIKELY = (0.05, 0.95)
+"""Ends of a range: nine in ten of the drawn weeks lie between them."""
+RANGED = ("acute", "chronic", "ratio_coupled", "ratio_uncoupled", "ratio_ewma", "change", "monotony", "strain")
+"""Figures that get a range, beside the week's amount."""
+CELLS = 4_000_000
+"""Largest number of drawn channel-days laid out at once."""
+
+
+class Ranges:
+    """Middle, lower and upper end of each figure; arrays of shape (week, athlete, channel), NaN where no missing day
+    was filled in the figure's window, or where one could not be."""
+
+    def __init__(self, shape: tuple[int, ...]) -> None:
+        self.filled = np.zeros(shape, dtype=bool)
+        self.middle = {name: np.full(shape, np.nan) for name in ("value", *RANGED)}
+        self.low = {name: np.full(shape, np.nan) for name in ("value", *RANGED)}
+        self.high = {name: np.full(shape, np.nan) for name in ("value", *RANGED)}
+
+    def put(self, name: str, athlete: list[int], drawn: Array, where: NDArray[np.bool_]) -> None:
+        """Take the drawn values, shape (week, some athletes, channel, draw), of the cells where a day was filled."""
+        some = np.sort(drawn[where], axis=1)
+        ends = np.array(LIKELY) * (DRAWS - 1)
+        under = ends.astype(np.int64)
+        parts = some[:, under] + (ends - under) * (some[:, under + 1] - some[:, under])
+        week, place, channel = np.nonzero(where)
+        at = (week, np.array(athlete)[place], channel)
+        self.middle[name][at] = some.mean(axis=1)
+        self.low[name][at], self.high[name][at] = parts[:, 0], parts[:, 1]
+
+
+def figure_ranges(
+    daily: Array,
+    missing: list[MissingDays],
+    peaks: NDArray[np.bool_],
+    week_day: int,
+    standard_deviation: Literal["sample", "population"],
+) -> Ranges | None:
+    """Work the figures out once for each draw of the missing days.
+
+    Parameters
+    ----------
+    daily : array, shape (day, athlete, channel)
+        Amounts, NaN where not known.
+    missing : list of MissingDays
+        Draws of the athletes with days to fill.
+    peaks : bool array, shape (channel,)
+        Channels whose days are not added up.
+    week_day : int
+        ISO weekday on which windows close.
+    standard_deviation : "sample" or "population"
+        Which one monotony divides by.
+
+    Returns
+    -------
+    Ranges, or None where no day was filled.
+    """
+    if not missing:
+        return None
+    found = Ranges((len(daily) // 7, *daily.shape[1:]))
+    for some in _portions(missing, daily.shape[0] * daily.shape[2] * DRAWS):
+        athletes = [one.athlete for one in some]
+        plain = daily[:, athletes]
+        drawn, listed = np.repeat(plain[..., None], DRAWS, axis=3), np.zeros(plain.shape[:2], dtype=bool)
+        for place, one in enumerate(some):
+            days = drawn[one.days, place]
+            drawn[one.days, place] = np.where(np.isnan(days), one.amounts, days)
+            listed[one.days, place] = True
+        fresh = np.isnan(plain) & listed[..., None]
+        _week_ranges(found, athletes, drawn, fresh, peaks, standard_deviation)
+        _window_ranges(found, athletes, drawn, fresh, week_day)
+    return found
+
+
+def ranged(
+    figures: dict[str, NDArray[np.generic]], ranges: Ranges, high_on_record: Array, peaks: NDArray[np.bool_]
+) -> dict[str, NDArray[np.generic]]:
+    """Figures whose windows hold a filled day, put in the middle of their range, with its ends.
+
+    What is withheld stays withheld. An amount with a missing day that could not be filled is withheld too.
+
+    Parameters
+    ----------
+    figures : dict
+        Arrays of shape (week, athlete, channel) by column.
+    ranges : Ranges
+        From `figure_ranges`.
+    high_on_record : array, same shape
+        Upper bound of what is on record, NaN where open.
+    peaks : bool array, shape (channel,)
+        Channels whose days are not added up.
+    """
+    changed: dict[str, NDArray[np.generic]] = {}
+    given = ranges.filled & (np.asarray(figures["known_days"], dtype=np.int64) >= ENOUGH_KNOWN * 7)
+    on_record = np.asarray(figures["on_record"], dtype=np.float64)
+    value = np.where(np.isnan(ranges.middle["value"]), np.nan, np.fmax(ranges.middle["value"], on_record))
+    at_most = np.maximum(ranges.high["value"], value)
+    done = np.nan_to_num(on_record)
+    added = np.where(peaks, np.maximum(high_on_record, at_most), at_most + (high_on_record - done))
+    changed["value"] = np.where(given, value, figures["value"])
+    changed["at_most"] = np.where(given, at_most, figures["at_most"])
+    changed["high"] = np.where(given, np.where(np.isnan(on_record), at_most, added), figures["high"])
+    changed["low"] = np.where(given & np.isnan(on_record) & ~np.isnan(at_most), 0.0, figures["low"])
+    for name in RANGED:
+        plain = np.asarray(figures[name], dtype=np.float64)
+        there = ~np.isnan(plain) & ~np.isnan(ranges.middle[name])
+        changed[name] = np.where(there, ranges.middle[name], plain)
+        changed[f"{name}_low"] = np.where(there, ranges.low[name], np.nan)
+        changed[f"{name}_high"] = np.where(there, ranges.high[name], np.nan)
+    return changed
+
+
+def _portions(missing: list[MissingDays], cells: int) -> Iterator[list[MissingDays]]:
+    step = max(1, CELLS // cells)
+    return (missing[at : at + step] for at in range(0, len(missing), step))
+
+
+def _week_ranges(
+    found: Ranges,
+    athletes: list[int],
+    drawn: Array,
+    fresh: NDArray[np.bool_],
+    peaks: NDArray[np.bool_],
+    standard_deviation: Literal["sample", "population"],
+) -> None:
+    """Amount, change, monotony and strain, by ISO week."""
+    week = drawn.reshape(-1, 7, *drawn.shape[1:])
+    filled = np.asarray(fresh.reshape(-1, 7, *fresh.shape[1:]).any(axis=1))
+    found.filled[:, athletes] = filled
+    value = week.sum(axis=1)
+    value[:, :, peaks] = week[:, :, :, peaks].max(axis=1)
+    some = filled.any(axis=2)
+    alike = np.full_like(value, np.nan)
+    alike[some] = monotony(np.moveaxis(week, 1, 0)[:, some], standard_deviation)
+    change = np.full_like(value, np.nan)
+    change[1:] = quotient(value[1:], value[:-1]) - 1.0
+    either = filled.copy()
+    either[1:] |= filled[:-1]
+    for name, values, where in (
+        ("value", value, filled),
+        ("monotony", alike, filled),
+        ("strain", strain(value, alike), filled),
+        ("change", change, either),
+    ):
+        found.put(name, athletes, values, where)
+
+
+def _window_ranges(found: Ranges, athletes: list[int], drawn: Array, fresh: NDArray[np.bool_], week_day: int) -> None:
+    """Means and ratios on the fixed weekday of each week; days before the record count as not there."""
+    there = ~np.isnan(drawn[..., 0])
+    anchors = np.arange(len(drawn) // 7) * 7 + week_day - 1
+    totals = weeks_to(np.where(there[..., None], drawn, 0.0), week_day)
+    totals = np.nan_to_num(totals).sum(axis=1)
+    count = np.nansum(weeks_to(there.astype(np.float64), week_day), axis=1)
+    filled = np.nansum(weeks_to(fresh.astype(np.float64), week_day), axis=1) > 0
+    in_month = rolling_sum(filled.astype(np.float64), 4) > 0
+    acute, chronic, before = (_mean(totals, count, weeks) for weeks in (1, 4, 3))
+    fast, slow = (ewma(drawn, smoothing_factor(span))[anchors] for span in (7, 28))
+    for name, values, where in (
+        ("acute", acute, filled),
+        ("chronic", chronic, in_month),
+        ("ratio_coupled", quotient(acute, chronic), in_month),
+        ("ratio_uncoupled", quotient(acute, uncoupled_chronic(before, 1)), in_month),
+        ("ratio_ewma", quotient(fast, slow), in_month),
+    ):
+        found.put(name, athletes, values, where)
+
+
+def _mean(totals: Array, count: Array, weeks: int) -> Array:
+    days = rolling_sum(count, weeks)[..., None]
+    mean = np.full_like(totals, np.nan)
+    np.divide(rolling_sum(totals, weeks), days, out=mean, where=days > 0)
+    return mean
