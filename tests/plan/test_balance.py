@@ -30,10 +30,26 @@ def test_log2_of_hand_worked_ratios() -> None:
 
 
 def test_a_missing_side_has_no_ratio_but_lies_far_away() -> None:
-    pair = _pair(balance({"spinal_flexion": 100}), "spinal_extension")
+    even = {("spinal_extension", "spinal_flexion"): 1.0}
+    pair = _pair(balance({"spinal_flexion": 100}, even), "spinal_extension")
     assert (pair.log2, pair.distance, pair.words) == (None, -3.0, "only spinal flexion")
-    few = _pair(balance({"spinal_flexion": 9}), "spinal_extension")
+    few = _pair(balance({"spinal_flexion": 9}, even), "spinal_extension")
     assert (few.log2, few.distance, few.words) == (None, None, "hardly any of either")
+
+
+def test_where_nothing_is_meant_nothing_lies_far_from_it() -> None:
+    pair = _pair(balance({"vertical_push": 80, "vertical_pull": 20}), "vertical_push")
+    assert (pair.intended_log2, pair.distance) == (None, None)
+    assert worst_served({"p": [pair]}) == []
+
+
+def test_attendance_is_held_against_the_week_as_written(planned: Planned) -> None:
+    """Derived: 60 presses to 30 pull-ups in the week is log2 2 = 1; on Mondays 60 to 15 is 2, one doubling off."""
+    week = planned("Mon\n3 x 20 strict press 20/15 kg\n3 x 5 pull-ups\n\nThu\n3 x 5 pull-ups")
+    assert worst_served(balance_of_squad(week, as_written=True)) == []
+    mondays = balance_of_squad(week, days={0}, as_written=True)
+    assert _pair(mondays["heavier"], "vertical_push").distance == pytest.approx(1)
+    assert worst_served(mondays) == [("heavier", pytest.approx(1))]
 
 
 def test_a_week_worked_by_hand(planned: Planned) -> None:
@@ -72,11 +88,11 @@ def test_the_weeks_before_are_added(planned: Planned) -> None:
 def test_the_worst_served_tenth_is_named() -> None:
     """Of 11 people a tenth, rounded up, is two; distances are 0 to 1 doublings by construction."""
     squad = {
-        f"p{number:02}": balance({"vertical_push": 100 * 2 ** (number / 10), "vertical_pull": 100})
+        f"p{number:02}": balance({"vertical_push": 100 * 2 ** (number / 10), "vertical_pull": 100}, {PULL: 1.0})
         for number in range(11)
     }
     assert [name for name, _ in worst_served(squad)] == ["p10", "p09"]
-    assert worst_served({"p": balance({"vertical_push": 50, "vertical_pull": 50})}) == []
+    assert worst_served({"p": balance({"vertical_push": 50, "vertical_pull": 50}, {PULL: 1.0})}) == []
 
 
 @pytest.mark.parametrize(("pair", "ratio"), [(PULL, 0.0), (PULL, float("inf")), (("tonnage", "grip_s"), 1.0)])

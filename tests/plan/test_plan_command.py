@@ -122,7 +122,7 @@ def test_a_plan_from_the_text_alone(run: Run, week_file: Path) -> None:
     assert "The week as Heavier figures reads it" in out
     assert "Tuesday to Wednesday: grip again, one day apart" in out
     assert "could do:" in out
-    assert "80%, 60% of every amount on the board" in out
+    assert "80% and 60% of every amount on the board" in out
     assert "One to one is a convention, no norm" in out
     assert "It does not diagnose, predict or rule out injury." in out
 
@@ -133,7 +133,7 @@ def test_the_json_of_a_plan(run: Run, week_file: Path) -> None:
     assert (code, err) == (0, "")
     assert set(told) == {
         "monday", "for", "remarks", "doubts", "not_counted", "matrix", "totals", "balance", "farthest_from_intended",
-        "clashes", "projection", "versions", "explained",
+        "clashes", "projection", "versions", "explained", "assumed", "above_marks", "agreed", "held_against", "what_if",
     }  # fmt: skip
     tonnage = next(row for row in told["matrix"] if row["session"] == "mon" and row["channel"] == "tonnage")
     assert tonnage["value"] == 2500
@@ -142,6 +142,45 @@ def test_the_json_of_a_plan(run: Run, week_file: Path) -> None:
     assert told["explained"]["movements"] == [
         {"movement": "deadlift", "measure": "reps", "amount": 25.0, "low": 25.0, "high": 25.0}
     ]
+
+
+def test_what_if_on_the_command_line(run: Run, week_file: Path) -> None:
+    """Derived: without Wednesday no farmer's carry is left, and 25 deadlifts and 80 toes to bar hold on."""
+    code, out, _ = run("plan", week_file, "--json", "--what-if", "lighter: skip wed", "--what-if", "lighter: on mon, B")
+    skipped, other = json.loads(out)["what_if"]
+    assert code == 0
+    grip = [next(row["value"] for row in rows if row["channel"] == "grip_s") for rows in
+            (skipped["usual"], skipped["changed"])]  # fmt: skip
+    assert grip[1] == pytest.approx(25 * 2.5 + 80 * 2)
+    assert grip[0] > grip[1]
+    hinges = [next(row["value"] for row in rows if row["channel"] == "hip_hinge_kg") for rows in
+              (other["usual"], other["changed"])]  # fmt: skip
+    assert hinges[0] > hinges[1]
+    code, out, _ = run("plan", week_file, "--what-if", "lighter: skip wed")
+    assert "What if: lighter: skip wed" in out
+
+
+def test_rounds_are_told_and_can_be_settled(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "open.txt"
+    path.write_text("Mon\nAMRAP 11\n10 air squats\n10 push-ups", encoding="utf-8")
+    _, out, _ = run("plan", path, "--versions", "0")
+    assert "Monday: about 13 rounds (" in out
+    assert 'write a line such as "Goal: 6 rounds"' in out
+    path.write_text("Mon\nAMRAP 11\n10 air squats\n10 push-ups\nGoal: 6 rounds", encoding="utf-8")
+    _, out, _ = run("plan", path, "--versions", "0")
+    assert "Monday: 6 rounds, as the board says" in out
+    assert "write a line" not in out
+
+
+def test_a_balance_that_is_meant_is_mended_on_the_command_line(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "push.txt"
+    path.write_text("Mon\n10 x 10 pull-ups\n3 x 10 strict press 20/15 kg", encoding="utf-8")
+    _, plain, _ = run("plan", path, "--versions", "0")
+    assert "could do" not in plain
+    _, out, _ = run("plan", path, "--versions", "0", "--intend", "vertical_push:vertical_pull=1")
+    assert "Vertical push to vertical pull: one to 3.3 (meant: as much of each)" in out
+    assert out.count("could do") >= 2
+    assert "As a whole a clear change" in out or "As a whole a small change" in out
 
 
 def test_limits_that_conflict_end_with_1(run: Run, week_file: Path) -> None:

@@ -12,8 +12,11 @@ from keelmark.contracts.frames import WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.marks import marks
 from keelmark.plan import (
+    Balance,
     People,
     PlanMarks,
+    PlannedWeek,
+    above_marks,
     balance_of_squad,
     balance_repairs,
     clashes,
@@ -93,6 +96,65 @@ def test_everybodys_week_lies_against_their_own_marks(planned: Planned, crew: Pe
     assert (changed["bo"]["value"], changed["bo"]["place"]) == (159.0, "above")
 
 
+def test_a_figure_above_its_mark_by_its_low_bound_is_surely_above(planned: Planned, crew: People) -> None:
+    """Ten minutes of air squats have a wide range: above a mark of 1, perhaps above one just below the figure."""
+    week = planned("Mon 8 June 2026\nAMRAP 10\n10 air squats", crew)
+    value, low, _, _ = week.week_of(week.persons[0]).at("knee_reps")
+    marks_at = {"ada": 1.0, "bo": value * 0.95, "cy": value * 1.05}
+    own = PlanMarks({(key, "knee_reps"): (0.0, 0.0, mark) for key, mark in marks_at.items()}, {})
+    assert low < marks_at["bo"]
+    told = projection(week, own).filter(channel="knee_reps")
+    assert dict(told.select("athlete_id", "past").iter_rows()) == {"ada": "surely", "bo": "perhaps", "cy": "not"}
+    assert dict(told.select("athlete_id", "place").iter_rows()) == {"ada": "above", "bo": "above", "cy": "within"}
+
+
+def test_what_reads_the_same_as_the_mark_does_not_lie_above_it(planned: Planned, crew: People) -> None:
+    """Derived: 100 reps and a mark of 99.96 both read 100."""
+    week = planned("Mon 8 June 2026\n10 x 10 air squats", crew)
+    own = PlanMarks({("ada", "knee_reps"): (0.0, 50.0, 99.96), ("bo", "knee_reps"): (0.0, 50.0, 99.4)}, {})
+    told = projection(week, own).filter(channel="knee_reps")
+    assert dict(told.select("athlete_id", "past").iter_rows()) == {"ada": "not", "bo": "surely", "cy": "not"}
+
+
+def _season(above: list[set[str]]) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """Weeks before, newest first: who lay above a mark of 100 knee-dominant reps in each."""
+    weekly, own = [], []
+    for back, names in enumerate(above, start=1):
+        monday = MONDAY - dt.timedelta(weeks=back)
+        week = monday.strftime("%G-W%V")
+        for key in ("ada", "bo", "cy"):
+            weekly.append(
+                {"athlete_id": key, "week": week, "monday": monday, "channel": "knee_reps",
+                 "value": 120.0 if key in names else 80.0, "known_days": 7, "assumed_rest_days": 0, "trained_days": 1}
+            )  # fmt: skip
+            own.append({"athlete_id": key, "week": week, "channel": "knee_reps", "upper": 100.0})
+    return WEEKLY_FIGURE.build(weekly), pl.DataFrame(own)
+
+
+def test_a_count_over_the_squad_stands_beside_the_weeks_before(planned: Planned, crew: People) -> None:
+    """Derived: 2, 0 and 1 of three lay above in the three weeks before; this week 100 reps pass two marks of three."""
+    week = planned("Mon 8 June 2026\n10 x 10 air squats", crew)
+    own = PlanMarks(
+        {(key, "knee_reps"): (0.0, 50.0, mark) for key, mark in (("ada", 90.0), ("bo", 80.0), ("cy", 150.0))}, {}
+    )
+    found = above_marks(projection(week, own), *_season([{"ada", "bo"}, set(), {"cy"}]), MONDAY)
+    assert (found.people, found.sure, found.perhaps) == (3, ("Ada", "Bo"), ())
+    assert (found.usual, found.weeks) == ((0, 1, 2), 3)
+    (kind,) = found.kinds
+    assert (kind.label, kind.sure, kind.usual) == ("Knee dominant", ("Ada", "Bo"), (0, 2))
+    assert found.words == (
+        "2 of 3 would surely be above one of their own marks or more. "
+        "In the last 3 weeks on record it was 0 to 2, mostly about 1, both counted."
+    )
+
+
+def test_without_marks_nobody_is_counted(planned: Planned, crew: People) -> None:
+    week = planned("Mon 8 June 2026\n10 x 10 air squats", crew)
+    found = above_marks(projection(week, PlanMarks.none()), *_season([{"ada"}]), MONDAY)
+    assert (found.people, found.sure, found.usual) == (0, (), (1, 1, 1))
+    assert found.words == "Nobody has marks for this week yet."
+
+
 def test_a_repair_takes_the_clash_away_and_brings_no_other(planned: Planned) -> None:
     week = planned(TWO_DAYS)
     (clash,) = clashes(week)
@@ -117,15 +179,42 @@ def test_a_repair_for_a_clash_that_is_not_there_is_none(planned: Planned) -> Non
     assert repairs(planned("Mon\n5x5 back squat 80/55 kg"), clash) == []
 
 
+EVEN = {("vertical_push", "vertical_pull"): 1.0}
+
+
+def _push(planned_week: PlannedWeek, days: set[int] | None = None) -> Balance:
+    return next(one for one in balance_of_squad(planned_week, EVEN, days=days)["heavier"] if one.one == "vertical_push")
+
+
 def test_a_balance_is_brought_nearer(planned: Planned) -> None:
     week = planned("Mon\n10 x 10 pull-ups\n3 x 10 strict press 20/15 kg")
-    pair = next(one for one in balance_of_squad(week)["heavier"] if one.one == "vertical_push")
+    pair = _push(week)
     assert pair.log2 == pytest.approx(np.log2(30 / 100))
-    for one in balance_repairs(week, pair):
-        after = planned(one.week_text)
-        again = next(two for two in balance_of_squad(after)["heavier"] if two.one == "vertical_push")
-        assert again.distance is not None
-        assert abs(again.distance) < abs(pair.distance or 0)
+    found = balance_repairs(week, pair)
+    assert len(found) >= 2
+    for one in found:
+        after = _push(planned(one.week_text))
+        assert abs(after.distance or 0) < abs(pair.distance or 0)
+        assert after.words in one.words
+        assert one.cost > 0
+        assert one.effect_words
+
+
+def test_a_balance_of_some_days_is_mended_by_changing_days_too(planned: Planned) -> None:
+    """Who comes on Mondays alone pulls 30 and presses none; with Thursday's session on Monday it is 30 to 30."""
+    week = planned("Mon\n3 x 10 pull-ups\n\nThu\n3 x 10 pull-ups\n3 x 10 strict press 20/15 kg")
+    pair = _push(week, {0})
+    found = balance_repairs(week, pair, days={0})
+    days = next(one for one in found if one.kind == "days")
+    assert days.words.startswith("Monday's and Thursday's sessions change days")
+    assert dict(days.effect)["vertical_push"] == pytest.approx(30)
+    assert _push(planned(days.week_text), {0}).distance == pytest.approx(0)
+
+
+def test_where_no_balance_is_meant_nothing_is_mended(planned: Planned) -> None:
+    week = planned("Mon\n10 x 10 pull-ups\n3 x 10 strict press 20/15 kg")
+    pair = next(one for one in balance_of_squad(week)["heavier"] if one.one == "vertical_push")
+    assert balance_repairs(week, pair) == []
 
 
 def test_a_session_is_explained(planned: Planned) -> None:

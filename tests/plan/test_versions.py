@@ -73,7 +73,7 @@ def test_where_nobody_is_known_versions_aim_at_shares_of_the_board(planned: Plan
     """80 and 60 % of the board are aimed at, so the versions lower what the board asks, the last one most."""
     week = planned(WEEK)
     found = versions(week)
-    assert found.aims == "80%, 60% of every amount on the board"
+    assert found.aims == "80% and 60% of every amount on the board"
     person = week.persons[0]
     sums = []
     for letter in "ABC":

@@ -10,8 +10,8 @@ import polars as pl
 from keelmark.contracts.schema import Column, FrameSchema
 
 __all__ = [
-    "CALENDAR_LABEL", "CHECK_IN", "COMPLAINT_DECISION", "DECISION", "HEALTH_LIMIT", "IMPORT", "IMPORT_KINDS",
-    "IMPORT_ROW", "RECORDS", "RETURN_PLAN", "VERDICTS",
+    "AGREED_LIMIT", "CALENDAR_LABEL", "CHECK_IN", "COMPLAINT_DECISION", "CONSENT", "DECISION", "HEALTH_LIMIT", "IMPORT",
+    "IMPORT_KINDS", "IMPORT_ROW", "PLANNED_RAMP", "RECORDS", "RETURN_PLAN", "VERDICTS",
 ]  # fmt: skip
 
 IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
@@ -153,6 +153,55 @@ COMPLAINT_DECISION = FrameSchema(
     ),
 )
 
+AGREED_LIMIT = FrameSchema(
+    "Agreed limit",
+    "an amount that a planned week may not pass for an athlete, as agreed with somebody; kept apart from load data",
+    (
+        Column("limit_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("channel", pl.String, "", "kind of work"),
+        Column("most", pl.Float64, "of the kind of work, a week", "amount that is not passed"),
+        Column("date_from", pl.Date, "", "first day"),
+        Column("date_to", pl.Date, "", "last day; empty while it is open", optional=True),
+        Column("agreed_with", pl.String, "", "with whom it was agreed"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
+    ),
+)
+
+PLANNED_RAMP = FrameSchema(
+    "Planned ramp",
+    "amounts of one kind of work that are meant for the squad's weeks ahead; of two for the same week the later counts",
+    (
+        Column("ramp_id", pl.String, "", "key"),
+        Column("channel", pl.String, "", "kind of work"),
+        Column("monday", pl.Date, "", "first day of the first week"),
+        Column("weeks", pl.Int64, "weeks", "how many weeks"),
+        Column("start", pl.Float64, "of the kind of work, a week", "amount of the first week"),
+        Column("change", pl.Float64, "share", "change from week to week, such as 0.05"),
+        Column("lighter_every", pl.Int64, "weeks", "from one lighter week to the next; empty for none", optional=True),
+        Column("lighter_share", pl.Float64, "share", "amount of a lighter week as a share of what it would have been"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
+    ),
+)
+
+CONSENT = FrameSchema(
+    "Consent",
+    "what an athlete, or a guardian, agreed to: for what, for whom, which fields; it stands until it is withdrawn",
+    (
+        Column("consent_id", pl.String, "", "key"),
+        Column("athlete_id", pl.String, "", "whose data"),
+        Column("purpose", pl.String, "", "what it is for"),
+        Column("given_by", pl.String, "", "who said yes: the athlete, or the guardian by name"),
+        Column("given_to", pl.String, "", "who may see it", optional=True),
+        Column("fields", pl.List(pl.String), "", "what may be shown"),
+        Column("given_on", pl.Date, "", "when it was said"),
+        Column("created_at", _INSTANT, "UTC", "when it was recorded"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
+    ),
+)
+
 RECORDS: tuple[FrameSchema, ...] = (
     IMPORT,
     IMPORT_ROW,
@@ -162,4 +211,6 @@ RECORDS: tuple[FrameSchema, ...] = (
     HEALTH_LIMIT,
     RETURN_PLAN,
     COMPLAINT_DECISION,
+    AGREED_LIMIT,
+    PLANNED_RAMP,
 )

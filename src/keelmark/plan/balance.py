@@ -1,7 +1,7 @@
 """Opposing pairs of a week as log2 ratios, against the ratio that the programmer intends.
 
 No norm for push to pull, or for any of these pairs, counted in reps is known to us; one to one is a convention. So the
-only thing a ratio is held against is what the programmer says is meant.
+only thing a ratio is held against is what the programmer says is meant or, for attendance, the week as it is written.
 """
 
 from __future__ import annotations
@@ -18,7 +18,16 @@ from keelmark.contracts.errors import SettingError
 from keelmark.plan.people import Person
 from keelmark.plan.planned_week import PlannedWeek
 
-__all__ = ["BALANCE_NOTE", "Balance", "Intent", "balance", "balance_of_squad", "history_before", "worst_served"]
+__all__ = [
+    "BALANCE_NOTE",
+    "Balance",
+    "Intent",
+    "balance",
+    "balance_of_squad",
+    "history_before",
+    "worst_served",
+    "written_intent",
+]
 
 BALANCE_NOTE = (
     "One to one is a convention, no norm: none is known for counts of reps. "
@@ -32,12 +41,12 @@ LEAST_REPS = 10.0
 """Fewer than these of both together make no ratio worth naming (judgement)."""
 
 Intent = Mapping[tuple[str, str], float]
-"""Intended ratio of the first channel of a pair to the second; 1 where nothing is said."""
+"""Intended ratio of the first channel of a pair to the second; a pair that is not named is held against nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """One pair: amounts, log2 of their ratio and of the intended one; `log2` is None where a side is missing."""
+    """One pair: amounts, log2 of their ratio, None where a side is missing, and of the intended one, None for none."""
 
     one: str
     other: str
@@ -45,7 +54,7 @@ class Balance:
     amount_one: float
     amount_other: float
     log2: float | None
-    intended_log2: float
+    intended_log2: float | None = None
 
     @property
     def label(self) -> str:
@@ -55,7 +64,9 @@ class Balance:
 
     @property
     def distance(self) -> float | None:
-        """Doublings away from what is intended, signed; None where there is too little to tell."""
+        """Doublings away from what is intended, signed; None where nothing is, or where there is too little to tell."""
+        if self.intended_log2 is None:
+            return None
         if self.log2 is not None:
             return max(-FARTHEST, min(FARTHEST, self.log2 - self.intended_log2))
         if self.amount_one + self.amount_other < LEAST_REPS:
@@ -96,7 +107,8 @@ def balance(amounts: Mapping[str, float], intent: Intent | None = None) -> list[
         first, second = amounts.get(one, 0.0), amounts.get(other, 0.0)
         enough = first > 0 and second > 0 and first + second >= LEAST_REPS
         ratio = math.log2(first / second) if enough else None
-        found.append(Balance(one, other, unit, first, second, ratio, math.log2(meant.get((one, other), 1.0))))
+        wanted = math.log2(meant[one, other]) if (one, other) in meant else None
+        found.append(Balance(one, other, unit, first, second, ratio, wanted))
     return found
 
 
@@ -106,6 +118,7 @@ def balance_of_squad(
     *,
     days: Collection[int] | None = None,
     before: Mapping[str, Mapping[str, float]] | None = None,
+    as_written: bool = False,
 ) -> dict[str, list[Balance]]:
     """Every person's balance, by key.
 
@@ -119,13 +132,21 @@ def balance_of_squad(
         One pattern of attendance for all; each person's own when left out.
     before : mapping of athlete to mapping of channel to float, optional
         Amounts of the weeks before, which are added: for four weeks or the season.
+    as_written : bool
+        Hold each person's pairs against those of the whole week as that person reads it, in place of an intent.
     """
-    return {
-        person.athlete_id: balance(
-            _with(_amounts(planned, person, days), (before or {}).get(person.athlete_id)), intent
-        )
-        for person in planned.persons
-    }
+    found = {}
+    for person in planned.persons:
+        meant = written_intent(planned, person) if as_written else intent
+        amounts = _with(_amounts(planned, person, days), (before or {}).get(person.athlete_id))
+        found[person.athlete_id] = balance(amounts, meant)
+    return found
+
+
+def written_intent(planned: PlannedWeek, person: Person) -> Intent:
+    """The ratios of the whole week as a person reads it, on every day; pairs with a side missing are left out."""
+    whole = balance(_amounts(planned, person, range(7)))
+    return {(pair.one, pair.other): 2**pair.log2 for pair in whole if pair.log2 is not None}
 
 
 def worst_served(balances: Mapping[str, Sequence[Balance]]) -> list[tuple[str, float]]:

@@ -10,7 +10,7 @@ from importlib.resources import files
 
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.plan.candidates import single_edits
-from keelmark.plan.change_words import change_words
+from keelmark.plan.change_words import change_words, cost_words
 from keelmark.plan.clash_rules import shipped_rules
 from keelmark.plan.doses import PLAN_CHANNELS, Array, PlanDoser, SessionDose
 from keelmark.plan.pace import Span, seconds_of
@@ -21,11 +21,15 @@ __all__ = ["Explained", "MovementShare", "PartShare", "Scaling", "explain"]
 DOMAINS = ((300.0, "short: under 5 minutes"), (720.0, "middle: 5 to 12 minutes"), (1500.0, "long: 12 to 25 minutes"))
 LONGEST = "very long: over 25 minutes"
 SCALINGS_A_MOVEMENT = 2
+ON_THE_SPOT = "These lines follow from the text alone. Whoever coaches the session sees the athletes and decides."
 
 
 @dataclass(frozen=True, slots=True)
 class MovementShare:
-    """Amount of a movement in the whole session, with bounds, in the measure as written."""
+    """Amount of a movement in the whole session, with bounds, in the measure as written.
+
+    Where a text gives only a time for a movement that is counted in reps, its reps by the catalogue's pace.
+    """
 
     movement: str
     label: str
@@ -54,6 +58,11 @@ class Scaling:
     cost: float
     effect: tuple[str, ...]
 
+    @property
+    def cost_words(self) -> str:
+        """The distance in words: `a small change (0.12)`."""
+        return cost_words(self.cost)
+
 
 @dataclass(frozen=True, slots=True)
 class Explained:
@@ -67,6 +76,7 @@ class Explained:
     scaling: tuple[Scaling, ...]
     not_counted: tuple[str, ...]
     scope: str
+    on_the_spot: str = ON_THE_SPOT
 
 
 def explain(text: str, person: Person, doser: PlanDoser) -> Explained:
@@ -118,10 +128,15 @@ def _holds(advice: _Advice, dose: SessionDose) -> bool:
 def _movements(dose: SessionDose, doser: PlanDoser) -> list[MovementShare]:
     sums: dict[tuple[str, str], list[float]] = {}
     for row in dose.work.rows:
-        own = sums.setdefault((row.work.movement, row.work.measure), [0.0, 0.0, 0.0])
         amount = row.work.amount * row.work.sets
-        for at, share in enumerate((1.0, row.share_low, row.share_high)):
-            own[at] += amount * share
+        amounts = [amount * share for share in (1.0, row.share_low, row.share_high)]
+        measure, pace = row.work.measure, doser.catalogue[row.work.movement].seconds_per_rep
+        if measure == "duration_s" and pace is not None:
+            measure = "reps"
+            amounts = [time / each for time, each in zip(amounts, (pace.value, pace.high, pace.low), strict=True)]
+        own = sums.setdefault((row.work.movement, measure), [0.0, 0.0, 0.0])
+        for at, one in enumerate(amounts):
+            own[at] += one
     label = doser.catalogue.names.label
     return [MovementShare(name, label(name), measure, *amounts) for (name, measure), amounts in sums.items()]
 

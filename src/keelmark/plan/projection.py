@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Mapping
+import math
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import polars as pl
@@ -21,9 +22,11 @@ __all__ = ["PROJECTION", "PlanMarks", "marks_for_week", "projection"]
 PROJECTION = {
     "athlete_id": pl.String, "name": pl.String, "channel": pl.String, "label": pl.String, "unit": pl.String,
     "value": pl.Float64, "low": pl.Float64, "high": pl.Float64, "lower": pl.Float64, "expected": pl.Float64,
-    "upper": pl.Float64, "place": pl.String, "words": pl.String,
+    "upper": pl.Float64, "place": pl.String, "past": pl.String, "words": pl.String,
 }  # fmt: skip
-"""Columns of a projection; marks are empty where an athlete has none, `high` where a part is not known."""
+"""Columns of a projection; marks are empty where an athlete has none, `high` where a part is not known.
+
+`past` tells of the upper mark: surely above it, perhaps, or not."""
 
 
 @dataclass(frozen=True)
@@ -93,6 +96,7 @@ def projection(
     *,
     days: Mapping[str, Collection[int]] | None = None,
     texts: Mapping[str, Mapping[str, str]] | None = None,
+    persons: Sequence[Person] | None = None,
 ) -> pl.DataFrame:
     """Everybody's planned week against their marks.
 
@@ -106,15 +110,19 @@ def projection(
         What if: days trained (0 Monday) by the athletes named; the others keep their own.
     texts : mapping of athlete to mapping of session to text, optional
         What if: texts done in place of the board by the athletes named.
+    persons : sequence of Person, optional
+        Only these; everybody when left out.
 
     Returns
     -------
     DataFrame
         Columns of `PROJECTION`: athletes by name, channels in the order of the contract. `place` is one of below,
-        within, above or not_known and goes by the value; `words` say when the range of the figure reaches past a mark.
+        within, above or not_known and goes by the value; `past` is surely where even the low bound lies above the
+        upper mark, perhaps where the value does and the low bound does not. What rounds to the same three digits as a
+        mark does not lie above it.
     """
     rows: list[tuple[object, ...]] = []
-    for person in planned.persons:
+    for person in planned.persons if persons is None else persons:
         total = planned.week_of(
             person, days=(days or {}).get(person.athlete_id), texts=(texts or {}).get(person.athlete_id)
         )
@@ -137,12 +145,13 @@ def _row(
     value, low, high, unknown = amount
     lower, expected, upper = edges or (None, None, None)
     place, words = _place(amount, lower, upper)
+    past = _past(amount, upper)
     if place == "not_known":
         words = own.reasons.get((person.athlete_id, channel), words)
     known = CHANNEL_BY_KEY[channel]
     return (
         person.athlete_id, person.name, channel, known.label, known.unit, None if unknown and not value else value, low,
-        high if high < float("inf") else None, lower, expected, upper, place, words,
+        high if high < float("inf") else None, lower, expected, upper, place, past, words,
     )  # fmt: skip
 
 
@@ -150,11 +159,24 @@ def _place(amount: tuple[float, float, float, int], lower: float | None, upper: 
     value, low, high, unknown = amount
     if upper is None:
         return "not_known", "no usual range yet"
-    if value > upper:
-        sure = "" if low > upper else "; the low end of the figure is not"
+    if _above(value, upper):
+        sure = "" if _above(low, upper) else "; the low end of the figure is not"
         return "above", PLACE_WORDS["above"] + sure
     if unknown:
         return "not_known", "a load or amount in the text is not known"
     if lower is not None and value < lower:
         return "below", PLACE_WORDS["below"]
-    return "within", PLACE_WORDS["within"] + ("; the high end of the figure is above it" if high > upper else "")
+    over = "; the high end of the figure is above it" if _above(high, upper) else ""
+    return "within", PLACE_WORDS["within"] + over
+
+
+def _past(amount: tuple[float, float, float, int], upper: float | None) -> str:
+    value, low, _, _ = amount
+    if upper is None or not _above(value, upper):
+        return "not"
+    return "surely" if _above(low, upper) else "perhaps"
+
+
+def _above(figure: float, mark: float) -> bool:
+    """Whether a figure lies above a mark by as much as can be read off three digits."""
+    return figure > mark and (math.isinf(figure) or float(f"{figure:.3g}") > float(f"{mark:.3g}"))

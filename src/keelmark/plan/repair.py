@@ -1,15 +1,15 @@
-"""The least change of a week's text that takes away a clash, with what it does to every channel."""
+"""The least change of a week's text that takes away a clash or mends a balance, with what it does to every channel."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from keelmark.plan.balance import Balance, balance
 from keelmark.plan.candidates import single_edits
-from keelmark.plan.change_words import change_words
+from keelmark.plan.change_words import change_words, cost_words
 from keelmark.plan.clashes import Clash, clashes_of
 from keelmark.plan.doses import PLAN_CHANNELS, add_up
 from keelmark.plan.people import Person
@@ -30,7 +30,7 @@ LEAST_GAIN = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Repair:
-    """One way to take a clash away.
+    """One way to take a clash away, or to bring a pair nearer to what is meant.
 
     Parameters
     ----------
@@ -56,6 +56,11 @@ class Repair:
     def effect_words(self) -> tuple[str, ...]:
         """The effect in words, one sentence a channel."""
         return tuple(change_words(key, change) for key, change in self.effect)
+
+    @property
+    def cost_words(self) -> str:
+        """The cost in words: `a small change (0.12)`."""
+        return cost_words(self.cost)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,9 +123,13 @@ def _clashes(planned: PlannedWeek, texts: dict[str, str], who: Person, sensitivi
     return {clash.key for clash in clashes_of(dosed, planned.doser.catalogue, sensitivity=sensitivity)}
 
 
-def _repair(planned: PlannedWeek, change: _Change, who: Person) -> Repair:
-    before = add_up([planned.dose(session, who).total() for session in planned.sessions])
-    after = add_up([planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions])
+def _repair(
+    planned: PlannedWeek, change: _Change, who: Person, sessions: Sequence[PlannedSession] | None = None
+) -> Repair:
+    """The change with its effect on some sessions together, all of them when none are given."""
+    counted = planned.sessions if sessions is None else sessions
+    before = add_up([planned.dose(session, who).total() for session in counted])
+    after = add_up([planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in counted])
     moved = after.value - before.value
     effect = tuple(
         (channel.key, float(moved[at]))
@@ -139,9 +148,13 @@ def _day_swaps(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
         for other in planned.sessions:
             if other.day == one.day or {one.key, other.key} == {clash.first.session, clash.then.session}:
                 continue
-            first, last = sorted((one.day, other.day))
-            words = f"{DAY_NAMES[first]}'s and {DAY_NAMES[last]}'s sessions change days"
-            yield _Change("days", words, {one.key: other.text, other.key: one.text}, SWAP_COST)
+            yield _swapped(one, other)
+
+
+def _swapped(one: PlannedSession, other: PlannedSession) -> _Change:
+    first, last = sorted((one.day, other.day))
+    words = f"{DAY_NAMES[first]}'s and {DAY_NAMES[last]}'s sessions change days"
+    return _Change("days", words, {one.key: other.text, other.key: one.text}, SWAP_COST)
 
 
 def _reorders(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
@@ -173,43 +186,54 @@ def _edits(planned: PlannedWeek, clash: Clash) -> Iterator[_Change]:
 
 
 def balance_repairs(
-    planned: PlannedWeek, pair: Balance, *, person: Person | None = None, most: int = 4
+    planned: PlannedWeek,
+    pair: Balance,
+    *,
+    person: Person | None = None,
+    days: Collection[int] | None = None,
+    before: Mapping[str, float] | None = None,
+    most: int = 4,
 ) -> list[Repair]:
-    """Single edits that bring an opposing pair nearer to what is intended, the most gained for the least change first.
+    """Single changes that bring an opposing pair nearer to what is meant, the most gained for the least change first.
 
     Parameters
     ----------
     planned : PlannedWeek
         The week.
     pair : Balance
-        One pair of one person's week, as `balance` gives it for the whole week.
+        One pair of one person's amounts, with an intended ratio.
     person : Person, optional
-        Whose week; the first person when left out. Every session counts.
+        Whose week; the first person when left out.
+    days : collection of int, optional
+        Days that count, 0 Monday; the person's usual ones when left out.
+    before : mapping of channel to float, optional
+        Amounts of the weeks before that the pair holds as well.
     most : int
-        Repairs at most.
+        Repairs at most. They are of different kinds as far as there are any.
     """
     who = person or planned.persons[0]
-    if not pair.distance:
+    if not pair.distance or pair.intended_log2 is None:
         return []
+    coming = planned.attended(who, days)
     changes = [
         _Change(one.edits[0].kind, f"{session.name}: {one.words[0]}", {session.key: one.text}, one.cost)
-        for session in planned.sessions
+        for session in coming
         for one in single_edits(session.text, planned.doser)
         if one.edits[0].kind in ("movement", "amount", "scheme")
     ]
+    changes += [_swapped(session, other) for session in coming for other in planned.sessions if other not in coming]
     planned.doser.doses([(text, who) for change in changes for text in change.texts.values()])
+    intent = {(pair.one, pair.other): 2**pair.intended_log2}
     ranked = []
     for change in changes:
-        total = add_up(
-            [planned.doser.dose(change.texts.get(one.key, one.text), who).total() for one in planned.sessions]
-        )
-        intent = {(pair.one, pair.other): 2**pair.intended_log2}
-        amounts = {key: total.of(key) for key in (pair.one, pair.other)}
+        total = planned.week_of(who, days=days, texts=change.texts)
+        amounts = {key: total.of(key) + (before or {}).get(key, 0.0) for key in (pair.one, pair.other)}
         after = next(one for one in balance(amounts, intent) if (one.one, one.other) == (pair.one, pair.other))
         if after.distance is None:
             continue
         gained = abs(pair.distance) - abs(after.distance)
         if gained > LEAST_GAIN:
-            ranked.append((gained / (change.cost + SWAP_COST), change))
+            words = f"{change.words} ({pair.label.lower()}: {after.words})"
+            ranked.append((gained / (change.cost + SWAP_COST), replace(change, words=words)))
     ranked.sort(key=lambda item: (-item[0], item[1].words))
-    return _varied([_repair(planned, change, who) for _, change in ranked[: 4 * most]], most)
+    return _varied([_repair(planned, change, who, coming) for _, change in ranked[: 4 * most]], most)

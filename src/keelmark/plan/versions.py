@@ -23,6 +23,9 @@ LETTERS = "ABCDEFGH"
 SHARES = (0.8, 0.6, 0.9, 0.5, 0.7, 0.4, 0.3)
 """Amounts that versions aim at where nobody's marks are known, as shares of the board (a choice, no source)."""
 
+NO_GAP = 5e-4
+"""A proven gap that reads as none."""
+
 _PLACE = {channel.key: place for place, channel in enumerate(PLAN_CHANNELS)}
 _PEAK = np.array([channel.gather == "max" for channel in PLAN_CHANNELS])
 
@@ -70,6 +73,15 @@ class Programme:
     offered: tuple[int, ...]
     conflict: tuple[str, ...]
     aims: str
+
+    @property
+    def proof(self) -> str:
+        """How good the choice is, in words."""
+        if not self.solution.proven:
+            return f"The time ran out: a better choice may exist, by {self.solution.gap:.1%} at most."
+        if self.solution.gap < NO_GAP:
+            return "Proven: of the versions looked at, no other choice does better."
+        return f"Proven: no other choice of the versions looked at does better by more than {self.solution.gap:.1%}."
 
     def of_session(self, session: str) -> tuple[Version, ...]:
         """The versions of one session, the board first."""
@@ -138,7 +150,7 @@ def versions(
         conflict = tuple(_limit_words(planned, pair, problem.limit[pair]) for pair in smallest_conflict(problem))
     names = [person.athlete_id for person in planned.persons]
     told = _told(planned, choices, solution.choice, names)
-    aims = "amounts within each athlete's own marks, as near to the board as they allow"
+    aims = "everybody within their own marks and agreed limits, with as little changed on the board as that takes"
     return Programme(told, solution, tuple(map(len, choices)), conflict, aims)
 
 
@@ -221,7 +233,7 @@ def _by_shares(
     solution = solve(problem, gap=gap, seconds=seconds)
     names = [f"{planned.persons[person].name}, {share:.0%} of the board" for person, _, share in aims]
     told = _told(planned, choices, solution.choice, names)
-    words = ", ".join(f"{share:.0%}" for share in shares)
+    words = " and ".join(f"{share:.0%}" for share in shares)
     return Programme(
         told, solution, tuple(map(len, choices)), (), f"{words} of every amount on the board" if words else ""
     )

@@ -12,9 +12,10 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import SettingError
-from keelmark.health.kept_plan import plan_of_row
 from keelmark.marks import MarkSettings
 from keelmark.plan import (
+    AboveMarks,
+    Assumed,
     Balance,
     Clash,
     Explained,
@@ -29,6 +30,8 @@ from keelmark.plan import (
     RampWeek,
     Repair,
     WeekText,
+    above_marks,
+    assumed,
     balance_of_squad,
     balance_repairs,
     calendar_of,
@@ -44,13 +47,15 @@ from keelmark.plan import (
     reference_people,
     repairs,
     versions,
+    week_with_rounds,
     worst_served,
 )
 from keelmark.plan.balance import Intent
+from keelmark.service.ahead import agreed_limits
 from keelmark.service.season import Season
 from keelmark.store import Store
 
-__all__ = ["SPANS", "Plan", "Planner", "agreed_limits", "new_events"]
+__all__ = ["SPANS", "Plan", "Planner", "new_events"]
 
 SPANS: dict[str, int | None] = {"week": 0, "4 weeks": 3, "season": None}
 """Over how long a balance is taken: the planned week, with the three before it, with all before it."""
@@ -133,9 +138,12 @@ class Plan:
     def worst_served(
         self, intent: Intent | None = None, *, span: str = "week", days: Collection[int] | None = None
     ) -> list[tuple[str, float]]:
-        """The tenth of the squad whose pairs lie farthest from what is intended: first name, mean doublings."""
-        found = worst_served(self.balances(intent, span=span, days=days))
-        return [(self.planned.person(athlete_id).name, far) for athlete_id, far in found]
+        """The tenth of the squad whose pairs lie farthest from what is intended: first name, mean doublings.
+
+        Where nothing is intended, pairs are held against the whole week as it is written.
+        """
+        balances = balance_of_squad(self.planned, intent, days=days, before=self._before(span), as_written=not intent)
+        return [(self.planned.person(athlete_id).name, far) for athlete_id, far in worst_served(balances)]
 
     def clashes(self, sensitivity: str = "usual", athlete: str | None = None) -> list[Clash]:
         """Where the week asks the same thing twice too close together."""
@@ -145,9 +153,18 @@ class Plan:
         """Single changes that take a clash away."""
         return repairs(self.planned, clash, sensitivity=sensitivity, person=self.person(athlete))
 
-    def balance_repairs(self, pair: Balance, athlete: str | None = None) -> list[Repair]:
-        """Single changes that bring a pair nearer to what is intended."""
-        return balance_repairs(self.planned, pair, person=self.person(athlete))
+    def balance_repairs(
+        self,
+        pair: Balance,
+        athlete: str | None = None,
+        *,
+        span: str = "week",
+        days: Collection[int] | None = None,
+    ) -> list[Repair]:
+        """Single changes that bring a pair nearer to what is intended, over the same span and days as the pair."""
+        person = self.person(athlete)
+        before = self._before(span).get(person.athlete_id)
+        return balance_repairs(self.planned, pair, person=person, days=days, before=before)
 
     def projection(
         self,
@@ -157,6 +174,36 @@ class Plan:
     ) -> pl.DataFrame:
         """Everybody's week with the plan in it against their marks; `days` and `texts` say what if."""
         return projection(self.planned, self.marks, days=days, texts=texts)
+
+    def what_if(
+        self,
+        athlete: str | None = None,
+        *,
+        days: Collection[int] | None = None,
+        texts: Mapping[str, str] | None = None,
+    ) -> tuple[pl.DataFrame, pl.DataFrame]:
+        """One person's projection as usual, and on other days or with other texts by session."""
+        person = self.person(athlete)
+        other_days = {} if days is None else {person.athlete_id: days}
+        usual = projection(self.planned, self.marks, persons=[person])
+        changed = projection(
+            self.planned, self.marks, days=other_days, texts={person.athlete_id: texts or {}}, persons=[person]
+        )
+        return usual, changed
+
+    def assumed(self, athlete: str | None = None) -> list[Assumed]:
+        """What the figures take for granted where only a score would tell, for one reader."""
+        return assumed(self.planned, self.person(athlete))
+
+    def with_rounds(self, session: str, part: int, rounds: float | None) -> str:
+        """The week's text with the rounds to expect of an open clock written in."""
+        return week_with_rounds(self.planned, session, part, rounds)
+
+    def above(self) -> AboveMarks:
+        """How many would be above their own marks, beside the weeks before."""
+        if self.season is None or self.monday is None:
+            return AboveMarks(0, (), (), None, 0, ())
+        return above_marks(self.projection(), self.season.weekly, self.season.marks, self.monday)
 
     def versions(self, most: int = 3, *, limits: Sequence[Limit] = (), seconds: float = 60.0) -> Programme:
         """At most so many versions of each session, and who does which."""
@@ -214,7 +261,7 @@ class Planner:
     settings : MarkSettings
         The squad's choices about marks.
     store : Store
-        Where agreed return plans are kept.
+        Where agreed limits and return plans are kept.
     """
 
     def __init__(self, season: Season, catalogue: Catalogue, settings: MarkSettings, store: Store) -> None:
@@ -222,7 +269,8 @@ class Planner:
         self._catalogue = catalogue
         self._settings = settings
         self._store = store
-        self._ground: tuple[dt.date | None, PlanDoser, PlanMarks, tuple[Limit, ...]] | None = None
+        self._ground: tuple[dt.date | None, PlanDoser, PlanMarks] | None = None
+        self._limits: tuple[tuple[dt.date | None, int], tuple[Limit, ...]] | None = None
         self._lock = RLock()
 
     def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
@@ -247,7 +295,8 @@ class Planner:
         with self._lock:
             if self._ground is None or self._ground[0] != wanted:
                 self._ground = (wanted, *self._prepared(wanted))
-            _, doser, own, limits = self._ground
+            _, doser, own = self._ground
+            limits = self._agreed(doser.people, wanted)
             planned = PlannedWeek(week, doser)
         return Plan(planned, self.season if self.season.weeks else None, own, limits, tuple(remarks))
 
@@ -255,35 +304,26 @@ class Planner:
         last = self.season.weekly["monday"].max()
         return last + dt.timedelta(weeks=1) if isinstance(last, dt.date) else None
 
-    def _prepared(self, monday: dt.date | None) -> tuple[PlanDoser, PlanMarks, tuple[Limit, ...]]:
+    def _agreed(self, people: People, monday: dt.date | None) -> tuple[Limit, ...]:
+        """What is agreed for the week, as of the last write of anybody."""
+        if monday is None or not people.known:
+            return ()
+        key = monday, self._store.revision
+        if self._limits is None or self._limits[0] != key:
+            self._limits = key, agreed_limits(self._store, people, monday)
+        return self._limits[1]
+
+    def _prepared(self, monday: dt.date | None) -> tuple[PlanDoser, PlanMarks]:
         season = self.season
         if season.athletes.is_empty() or monday is None:
-            return PlanDoser(self._catalogue, reference_people(), monday), PlanMarks.none(), ()
+            return PlanDoser(self._catalogue, reference_people(), monday), PlanMarks.none()
         people = People.of(season.athletes, season.kept.rep_maxima, season.kept.efforts, monday)
         if not people.persons:
             people = reference_people()
         contexts = {person.athlete_id: person.context for person in people.persons}
         people = people.with_paces(paces_of(season.kept.sessions, contexts, self._catalogue, monday))
         own = marks_for_week(season.weekly, monday, self._settings, season.kept.labels, season.athletes)
-        return PlanDoser(self._catalogue, people, monday), own, agreed_limits(self._store, people, monday)
-
-
-def agreed_limits(store: Store, people: People, monday: dt.date) -> tuple[Limit, ...]:
-    """Amounts of settled return plans for a week; a plan that was only proposed is no agreement."""
-    found = []
-    for person in people.persons:
-        kept = store.return_plans(person.athlete_id)
-        if kept.is_empty():
-            continue
-        plan = plan_of_row(kept.row(-1, named=True))
-        for step in plan.steps:
-            if step.monday == monday:
-                found += [
-                    Limit(person.athlete_id, channel, step.amount(channel, usual))
-                    for channel, usual in plan.usual.items()
-                    if channel != "session_load"
-                ]
-    return tuple(found)
+        return PlanDoser(self._catalogue, people, monday), own
 
 
 def new_events(data: bytes, labels: pl.DataFrame) -> list[NamedDays]:

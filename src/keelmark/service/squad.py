@@ -20,6 +20,7 @@ from keelmark.ingest import LogOptions
 from keelmark.marks import AuditPlan
 from keelmark.service import bringing, check_in_file, check_ins, whiteboards
 from keelmark.service.accounts import Accounts
+from keelmark.service.ahead import Ahead
 from keelmark.service.auditing import AuditReport, audit_season
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
@@ -404,6 +405,11 @@ class Squad:
         for event in events:
             self.set_label(event.first, event.last, event.name)
         return len(events)
+
+    @property
+    def ahead(self) -> Ahead:
+        """What is agreed with athletes and meant for the squad in weeks to come."""
+        return Ahead(self._store, self._beside_figures)
 
     def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
         """The plan of a week's text, over the season as of the last write; see `Planner.plan`."""

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 import sqlalchemy as sa
 
-from keelmark.contracts.records import CHECK_IN, COMPLAINT_DECISION, HEALTH_LIMIT, RETURN_PLAN
+from keelmark.contracts.records import AGREED_LIMIT, CHECK_IN, COMPLAINT_DECISION, HEALTH_LIMIT, RETURN_PLAN
 from keelmark.store.columns import frame_columns
 
-__all__ = ["HEALTH_METADATA", "health_check_in", "health_complaint_decision", "health_limit", "health_return_plan"]
+__all__ = [
+    "HEALTH_METADATA", "health_agreed_limit", "health_check_in", "health_complaint_decision", "health_limit",
+    "health_return_plan",
+]  # fmt: skip
 
 HEALTH_METADATA = sa.MetaData(
     naming_convention={"pk": "pk_%(table_name)s", "ix": "ix_%(table_name)s_%(column_0_name)s"}
@@ -46,4 +49,12 @@ health_complaint_decision = sa.Table(
     sa.Column("decision_id", sa.Integer, primary_key=True, autoincrement=False),
     *frame_columns(COMPLAINT_DECISION, leave_out=("decision_id",)),
     sa.Index("ix_health_complaint_decision_athlete_id", "athlete_id"),
+)
+
+health_agreed_limit = sa.Table(
+    "health_agreed_limit",
+    HEALTH_METADATA,
+    sa.Column("limit_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(AGREED_LIMIT, leave_out=("limit_id",)),
+    sa.Index("ix_health_agreed_limit_athlete_id", "athlete_id"),
 )

@@ -11,12 +11,15 @@ from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE
 from keelmark.store import schema as tables
 from keelmark.store.access_schema import account
-from keelmark.store.health_schema import health_check_in, health_limit
+from keelmark.store.health_schema import health_agreed_limit, health_check_in, health_limit
 from keelmark.store.rows import insert_frame
 
 __all__ = ["add_athletes", "described_athletes", "refuse_unknown_people", "settle_people"]
 
-_WITH_ROWS = (tables.effort, tables.session, tables.rep_maximum, tables.day_state, health_check_in, health_limit)
+_WITH_ROWS = (
+    tables.effort, tables.session, tables.rep_maximum, tables.day_state, health_check_in, health_limit,
+    health_agreed_limit,
+)  # fmt: skip
 
 
 def add_athletes(connection: sa.Connection, number: int, athletes: pl.DataFrame, *, complete: bool) -> None:

@@ -9,12 +9,12 @@ from __future__ import annotations
 import sqlalchemy as sa
 
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT_ROW, PLANNED_RAMP
 from keelmark.store.columns import Instant, frame_columns
 
 __all__ = [
     "METADATA", "athlete", "calendar_label", "day_state", "decision", "effort", "import_row", "imports", "original",
-    "person", "rep_maximum", "session", "setting", "setting_change", "store_mark",
+    "person", "planned_ramp", "rep_maximum", "session", "setting", "setting_change", "store_mark",
 ]  # fmt: skip
 
 METADATA = sa.MetaData(
@@ -170,4 +170,11 @@ decision = sa.Table(
     METADATA,
     sa.Column("decision_id", sa.Integer, primary_key=True, autoincrement=False),
     *frame_columns(DECISION, leave_out=("decision_id",)),
+)
+
+planned_ramp = sa.Table(
+    "planned_ramp",
+    METADATA,
+    sa.Column("ramp_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(PLANNED_RAMP, leave_out=("ramp_id",)),
 )

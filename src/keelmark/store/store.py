@@ -21,6 +21,7 @@ from keelmark.store import schema as tables
 from keelmark.store.access import AccessRecords
 from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
 from keelmark.store.health import HealthRecords
+from keelmark.store.plans import PlanRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
 __all__ = ["SettingChange", "Store"]
@@ -38,7 +39,7 @@ class SettingChange:
     created_at: datetime
 
 
-class Store(HealthRecords, AccessRecords):
+class Store(HealthRecords, AccessRecords, PlanRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
