@@ -190,6 +190,7 @@ class Assembler(Mentions):
             kinds = {item.kind for item in items}
         if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
             self.open_measure = open_amount(items, self.lexicon)
+            self.open_line = segment.line if segment.after == "colon" else -1
         elif "movement" in kinds:
             self._stations(segment, items)
         elif "building" in kinds and self.section().fresh and not segment.notes:
@@ -299,8 +300,10 @@ class Assembler(Mentions):
         if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
             group.closed = True
         group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
-        if group.closed or (
-            group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group)
+        if (
+            group.closed
+            or (group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group))
+            or self._ladder_over(group, station, segment)
         ):
             group = self.new_group()
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
@@ -310,7 +313,8 @@ class Assembler(Mentions):
         if self.open_measure is not None:
             if station.amount is None or station.amount.measure == "duration_s":
                 station.amount = self.open_measure
-            self.open_measure = None
+            if self.open_line != segment.line:
+                self.open_measure = None
         if self.pending is not None:
             station.amount = station.amount or self.pending.value
             self.pending = None
@@ -332,6 +336,21 @@ class Assembler(Mentions):
             ):
                 station.when = "each_minute_later"
             self.interrupt = ""
+
+    def _ladder_over(self, group: GroupDraft, station: StationDraft, segment: Segment) -> bool:
+        """`21-15-9 ring dips and swings` on one line is done before a line with a count of its own begins."""
+        if not segment.starts_line or station.amount is None or station.when or not 2 <= len(group.stations) <= 12:
+            return False
+        first = group.stations[0]
+        climbs = (first.amount is not None and len(first.amount.steps) > 1 and first.amount.sets == 1) or (
+            first.amount is None and group.scheme is not None and len(group.scheme.steps) > 1
+        )
+        shared = all(other.amount is None and other.line == first.line for other in group.stations[1:])
+        on_line = group.scheme is None or self._line_of(group.scheme_at[0]) == first.line
+        return climbs and shared and on_line and segment.line > first.line and len(station.amount.steps) <= 1
+
+    def _line_of(self, place: int) -> int:
+        return self.text.count("\n", 0, place)
 
     def _inline_over(self, group: GroupDraft) -> bool:
         return group.rounds > 1 and sum(station.line == group.inline for station in group.stations) >= 2

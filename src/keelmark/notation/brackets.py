@@ -11,7 +11,7 @@ from keelmark.notation.items import Item
 from keelmark.notation.loose_figures import LooseFigures
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS, apply_figures, is_height, station_of
-from keelmark.notation.tree import Height
+from keelmark.notation.tree import Height, Quantity
 
 __all__ = ["Brackets"]
 
@@ -22,6 +22,11 @@ _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
 _UNIT_WORDS = frozenset(
     ["word", "wearing", "at", "of", "mass", "height", "length", "done", "each_person", "total", "letter", "a"]
 )
+
+
+def _paired(one: Quantity, other: Quantity, lighter: bool) -> Quantity:
+    """A figure for both standards, of which the second was told for the lighter or for the heavier."""
+    return Quantity(one.value, other.value) if lighter else Quantity(other.value, one.value)
 
 
 class Brackets(LooseFigures):
@@ -39,6 +44,9 @@ class Brackets(LooseFigures):
     def note(self, note: list[Item], segment: Segment) -> None:  # noqa: C901
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         kinds = {item.kind for item in note}
+        before = self._station_before(note[0].start)
+        if before is not None and self._other_standard(note, kinds, before):
+            return
         if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
             self.scaled(note, False)
             return
@@ -74,6 +82,8 @@ class Brackets(LooseFigures):
             self._before_stations([*segment.items, *note])
             return
         counts = [item for item in note if item.kind in AMOUNTS]
+        if "total" not in kinds and sum(item.kind == "word" for item in note) > 2:
+            return
         if counts and self.section().share and not kinds.isdisjoint(("each", "each_person")):
             self.each_known = True
             return
@@ -98,6 +108,32 @@ class Brackets(LooseFigures):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def _other_standard(self, note: list[Item], kinds: set[str], last: StationDraft) -> bool:
+        """`9 kg to 10 ft (6 kg to 9 ft for the ladies)`: the figures of the other standard."""
+        named = kinds & {"women", "men", "heavier", "lighter"}
+        if len(named) != 1 or "movement" in kinds:
+            return False
+        lighter = not named.isdisjoint({"women", "lighter"})
+        done = False
+        for item in note:
+            if item.kind in ("load", "amount") and last.load is not None and len(last.load.steps) == 1:
+                same = item.kind == "amount" or item.value.unit in (last.load.unit, "")
+                step = item.value.steps[0] if item.value.steps else None
+                if same and step is not None and last.load.steps[0].lighter is None:
+                    last.load = replace(last.load, steps=(_paired(last.load.steps[0], step, lighter),))
+                    done = True
+            elif item.kind == "xload" and last.load is not None and len(last.load.steps) == 1:
+                step = _paired(last.load.steps[0], item.value[1].steps[0], lighter)
+                last.load, done = replace(last.load, steps=(step,)), True
+            elif item.kind == "height" and last.height is not None and item.value.unit == last.height.unit:
+                last.height = replace(last.height, value=_paired(last.height.value, item.value.value, lighter))
+                done = True
+            elif item.kind in ("dist", "cals") and last.amount is not None and len(last.amount.steps) == 1:
+                if last.amount.unit == item.value.unit:
+                    step = _paired(last.amount.steps[0], item.value.steps[0], lighter)
+                    last.amount, done = replace(last.amount, steps=(step,)), True
+        return done
 
     def _unit_for_all(self, note: list[Item], last: StationDraft | None) -> bool:
         """`(kg)` in a title, `(all in kg)` behind a name: the unit of every load without one."""

@@ -67,6 +67,8 @@ def clock_head(kind: str) -> Builder:
     def build(items: list[Item]) -> list[Item] | None:
         times = [item for item in items if item.kind in ("dur", "quote", "dist", "amount", "height")]
         seconds = seconds_of(times[-1]) if times else None
+        if times and times[-1].kind == "dist" and (seconds or 0.0) > 3600:
+            return [merged_item(kind, items[: items.index(times[-1])], None), *items[items.index(times[-1]) :]]
         if times and (seconds is None or (isinstance(times[-1].value, Amount) and times[-1].value.sets > 1)):
             return None
         return [merged_item(kind, items, seconds)]
@@ -209,6 +211,8 @@ def interval_head(items: list[Item]) -> list[Item] | None:
         return [merged_item("interval_head", items, (None, steps[0].value * unit, steps[0].lighter * unit))]
     work, rest = (seconds_of(item) for item in times[:2])
     sets = times[0].value.sets if times[0].kind == "dur" and times[0].value.sets > 1 else None
+    if items[0].kind == "amount":
+        sets = whole_number(items[0])
     if work is None or rest is None:
         return None
     return [merged_item("interval_head", items, (sets, work, rest))]

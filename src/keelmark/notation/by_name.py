@@ -30,6 +30,8 @@ class ByName(Windows):
             return self._by_row(section, score)
         if score.kind == "lowest":
             return self._lowest(section, score)
+        if score.kind in ("rounds", "number"):
+            return self._of_each_round(section, score)
         return self._last_set(section, score) if score.kind == "last" else None
 
     def _by_name(self, section: Section, score: Score) -> list[Done]:
@@ -127,6 +129,29 @@ class ByName(Windows):
             self._told(section, "ambiguous_result", found=f"{score.reps:g} as the lowest of {rounds} rounds")
             others = [score.reps] * (rounds - 1)
         return self._with_told(section, {id(station): [score.reps, *others]}, "")
+
+    def _of_each_round(self, section: Section, score: Score) -> list[Done] | None:
+        """`8 rounds 11` of eight intervals: eleven in each. A bare 11, too few to be all of them, is the lowest."""
+        counted = [(group, station) for group, station in _stations(section) if self._is_counted(station, group)]
+        if len(counted) != 1 or section.kind in ("amrap", "until_miss", "every"):
+            return None
+        group, station = counted[0]
+        amount = station.amount or group.scheme
+        rounds = (section.windows or 1) * group.rounds * (amount.sets if amount is not None else 1)
+        seconds = section.work
+        if amount is not None and amount.measure == "duration_s" and amount.steps:
+            seconds = amount.steps[0].value * {"s": 1.0, "min": 60.0, "h": 3600.0}[amount.unit]
+        if rounds < 4 or seconds is None or self._measure_told(station, group) != "reps":
+            return None
+        if score.kind == "rounds":
+            alike = score.rounds == rounds and score.reps > 0
+            return self._with_told(section, {id(station): [score.reps] * rounds}, "") if alike else None
+        if score.reps > 1.5 * seconds:
+            return self._with_told(section, {id(station): [score.reps]}, "")
+        if score.reps < 2 * rounds:
+            return self._lowest(section, score)
+        self._told(section, "ambiguous_result", found=f"{score.reps:g} as the lowest of {rounds} rounds, or of all")
+        return self._with_told(section, {id(station): [score.reps]}, "")
 
     def _last_set(self, section: Section, score: Score) -> list[Done]:
         """All sets as written but the last, which the score tells."""

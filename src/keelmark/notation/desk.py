@@ -61,6 +61,7 @@ class Desk:
         self.pending: Item | None = None
         self.pending_when: Item | None = None
         self.open_measure: Amount | None = None
+        self.open_line = -1
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None

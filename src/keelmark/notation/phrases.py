@@ -16,6 +16,9 @@ _TIME = "(dur|quote|dist|height)"
 _FILL = "(of|wearing|word|for_word|at|a|to|sdash|with|between|letter)?"
 
 
+_WORD = "(word|for_word|letter|pace)?"
+
+
 _NAME = "(word|for_word|letter|of)?"
 _LINK = "(word|for_word|wearing|of|at|colon|comma|a|between|with|equals|pace|to|per_set|sdash)?"
 _TOWARDS = "(word|for_word|a|at|of|letter|to|heavy|build|per_round|sdash|amount){0,6}"
@@ -97,10 +100,17 @@ _LARGE = Cascade(
         ("every (dur|quote|dist)", make.every_head),
         ("cap (colon|of|at|sdash|word|for_word|equals)? (dur|quote|amount|dist)", make.clock_head("cap_head")),
         ("(dur|quote) dash? cap", make.clock_head("cap_head")),
+        (
+            f"amount times open? dur of? {_WORD} (work)? {_SEPARATOR} dur of? {_WORD} (rest|off) close?",
+            make.interval_head,
+        ),
+        ("amount times open? dur (slash|sslash) dur close?", make.interval_head),
         (f"dur of? work {_SEPARATOR} dur of? (rest|off)", make.interval_head),
         (f"work dur {_SEPARATOR} (rest|off) dur", make.interval_head),
         ("dur of? (work)? (sslash|slash|comma|and|plus) dur of? (rest|off)", make.interval_head),
-        ("dur of? work (sslash|slash|comma|and|plus) dur", make.interval_head),
+        ("dur of? work (sslash|slash|comma|and|plus|sdash|dash) dur", make.interval_head),
+        ("dur of? work (sslash|slash|sdash|dash|comma|and|with)? dur of? (rest|off|word)", make.interval_head),
+        ("dur (with|and|plus|comma) dur of? (rest|off)", make.interval_head),
         ("dur (sslash|slash) dur (?!movement)", make.interval_head),
         ("quote (sslash|slash) quote (rest|off)?", make.interval_head),
         ("dur (work|rest|off) (slash|sslash) (work|rest|off)", make.interval_head),

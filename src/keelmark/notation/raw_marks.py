@@ -19,7 +19,7 @@ def read_marks(items: list[Item]) -> list[Item]:
     if "ordinal" in kinds:
         items = _with_ordinals(items)
     if "number" in kinds:
-        items = _without_rungs_by_name(items)
+        items = _without_rungs_by_name(_without_hours(items))
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
     if not kinds.isdisjoint(("dash", "plus")):
@@ -79,6 +79,18 @@ def _without_rungs_by_name(items: list[Item]) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _without_hours(items: list[Item]) -> list[Item]:
+    """`6am`, `5 pm`: when people meet."""
+    places = {at for at in range(1, len(items)) if items[at].word in ("am", "pm") and items[at - 1].kind == "number"}
+    if not places:
+        return items
+    return [
+        replace(item, kind="word") if at + 1 in places else item
+        for at, item in enumerate(items)
+        if at not in places or item.kind == "word"
+    ]
 
 
 _ARTICLES = frozenset(["the", "those", "these", "through the", "finished the"])

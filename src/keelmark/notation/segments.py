@@ -92,6 +92,9 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             finish("comma")
             current.group = "close"
             finish("comma")
+        elif kind == "query" and current.content and _denied(items, at):
+            current.items.clear()
+            current.content = False
         elif kind == "newline" and at + 1 < count and items[at + 1].kind == "percent":
             pass
         elif kind == "newline":
@@ -125,6 +128,12 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
         at += 1
     finish("newline")
     return segments
+
+
+def _denied(items: list[Item], at: int) -> bool:
+    """`muscle-ups? no, pull-ups`: asked and answered, so it is not done."""
+    following = next((item for item in items[at + 1 : at + 4] if item.kind not in ("query", "stop")), None)
+    return following is not None and following.kind == "denial"
 
 
 def _matching(items: list[Item]) -> dict[int, int]:

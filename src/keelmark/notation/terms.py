@@ -222,7 +222,7 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     if term.sign == "percent" and sign.kind in ("slash", "sslash"):
         return here + 2 < len(items) and items[here + 2].kind == "percent"
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
-        return False
+        return sign.kind == "slash" and following.value == term.values[0] and not later and term.unit is None
     if sign.kind == "arrow":
         far = unit is not None and unit.measure == "distance" and len(term.values) == 1 and term.unit is None
         return not later and not far and (unit is not None or term.unit is None)
@@ -323,9 +323,9 @@ def _with_unit(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
                 term.unit = item.value
             term.units += 1
             if item.value.name == "min" and len(term.values) == 1:
-                return _minutes_and_seconds(items, at, term)
+                return _minutes_and_seconds(items, at + 1 if _abbreviated(items, at) else at, term)
             term.end = item.end
-            return term, at + 1
+            return term, at + (2 if _abbreviated(items, at) else 1)
     elif item.kind == "percent" and term.sign in ("", "percent"):
         term.sign, term.end = "percent", item.end
         return term, at + 1
@@ -344,6 +344,29 @@ def _with_unit(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
     elif item.kind == "distance_or_mass":
         return term, at
     return term, at
+
+
+_ABBREVIATIONS = frozenset(["sek", "std", "kal", "seg", "mn", "min", "sec", "cal"])
+
+
+def _abbreviated(items: list[Item], at: int) -> bool:
+    """`40 Sek. hollow hold`: the stop belongs to the unit, where the line goes on with what is done for so long."""
+    if at + 2 >= len(items) or items[at].word not in _ABBREVIATIONS or items[at + 1].kind != "stop":
+        return False
+    following = items[at + 2]
+    if items[at + 1].spaced or following.kind not in _AFTER_ABBREVIATION:
+        return False
+    for before in reversed(items[max(0, at - 8) : at]):
+        if before.kind in ("newline", "colon", "comma", "and", "plus", "semicolon", "sdash", "stop", "then"):
+            break
+        if before.kind == "movement":
+            return following.kind not in ("movement", "number")
+    return True
+
+
+_AFTER_ABBREVIATION = frozenset(
+    ["movement", "word", "amrap", "emom", "work", "rest", "off", "of", "slash", "sslash", "pace", "cap", "every", "max"]
+)
 
 
 def _minutes_and_seconds(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
