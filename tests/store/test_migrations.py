@@ -13,6 +13,7 @@ from keelmark.store.address import store_address
 from keelmark.store.engine import make_engine
 from keelmark.store.health_schema import HEALTH_METADATA
 from keelmark.store.migrate import VERSION_TABLE, migrate, newest_schema, schema_of
+from keelmark.store.rights_schema import RIGHTS_METADATA
 from keelmark.store.schema import METADATA
 from keelmark.store.trail_schema import TRAIL_METADATA
 from tests.store.made import effort, efforts, save, squad
@@ -29,7 +30,7 @@ def test_migrations_build_what_the_tables_describe(engine: sa.Engine) -> None:
         context = MigrationContext.configure(
             connection, opts={"version_table": VERSION_TABLE, "compare_type": True, "compare_server_default": True}
         )
-        assert compare_metadata(context, [METADATA, HEALTH_METADATA, ACCESS_METADATA, TRAIL_METADATA]) == []
+        assert compare_metadata(context, [METADATA, HEALTH_METADATA, ACCESS_METADATA, TRAIL_METADATA, RIGHTS_METADATA]) == []
 
 
 def test_up_and_down_and_up_again(engine: sa.Engine) -> None:
