@@ -42,3 +42,27 @@ def test_texts_that_are_not_there_are_refused(run: Run, tmp_path: Path) -> None:
     code, _, err = run("ingest", DEMO / "scores.csv", "--whiteboard", empty)
     assert code == 2
     assert "there is no whiteboard text in it" in err
+
+
+def test_whiteboards_that_read_otherwise_are_told_and_read_again_when_asked(run: Run, tmp_path: Path) -> None:
+    texts, scores, roster = tmp_path / "boards", tmp_path / "scores.csv", tmp_path / "roster.csv"
+    texts.mkdir()
+    (texts / "2026-05-04.txt").write_text("Deadlift 3x3 @ 1.5x bodyweight", encoding="utf-8")
+    scores.write_text("date,athlete,result\n2026-05-04,Aled,\n", encoding="utf-8")
+    roster.write_text("name,standard\nAled,heavier\n", encoding="utf-8")
+    run("ingest", scores, "--whiteboard", texts, "--roster", roster)
+    assert "reads as it was stored" in run("whiteboards")[1]
+    roster.write_text("name,standard,body mass kg\nAled,heavier,84\n", encoding="utf-8")
+    run("roster", roster)
+    code, out, _ = run("whiteboards")
+    assert code == 0
+    assert "deadlift without a known load" in out
+    assert "deadlift at 126 kg" in out  # derived: 1.5 times 84 kg
+    assert "Nothing was changed" in out
+    (told,) = json.loads(run("whiteboards", "--json")[1])["changed"]
+    assert [row["load_kg"] for row in told["before"] + told["after"]] == [None, 126.0]
+    out = run("whiteboards", "--read-again")[1]
+    number = out.rpartition("import ")[2].partition(".")[0]
+    assert "reads as it was stored" in run("whiteboards")[1]
+    assert run("undo", number)[0] == 0
+    assert "deadlift at 126 kg" in run("whiteboards")[1]

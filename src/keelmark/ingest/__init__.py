@@ -1,5 +1,6 @@
 """Reading what a club keeps: training logs, rosters and day states."""
 
+from keelmark.ingest.board_archive import UnpackedBoards, unpack_boards
 from keelmark.ingest.boards import Board, Boards, read_boards
 from keelmark.ingest.day_states import DayStateReading, read_day_states
 from keelmark.ingest.labels import LabelReading, read_labels
@@ -19,6 +20,7 @@ __all__ = [
     "LogOptions",
     "LogReading",
     "RosterReading",
+    "UnpackedBoards",
     "WhiteboardReading",
     "counted",
     "read_boards",
@@ -28,4 +30,5 @@ __all__ = [
     "read_roster",
     "read_whiteboards",
     "text_source",
+    "unpack_boards",
 ]

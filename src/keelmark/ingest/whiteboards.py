@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-import io
-import zipfile
 from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +14,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import DAY_STATE, EFFORT, SESSION
+from keelmark.ingest.board_archive import pack_boards
 from keelmark.ingest.board_tellings import BoardIssues, about_sheet, about_texts, also_in_a_log
 from keelmark.ingest.board_work import BoardReader, session_key
 from keelmark.ingest.boards import Boards
@@ -146,7 +145,9 @@ def read_whiteboards(
     reader = Reader(options, date_rule(header, body, options), decimal_marks(header, body, options), people, catalogue)
     columns = score_columns(header, body, reader)
     findings = check_scores(Checked(columns, len(body.data), options, people, catalogue))
-    sheet = _Sheet(source, body, columns, findings, boards, BoardReader(people.frame, rep_maxima, catalogue))
+    how = Path(mapping).read_text(encoding="utf-8") if mapping is not None else None
+    kept = pack_boards(source, boards.sources, options, how)
+    sheet = _Sheet(source, kept, body, columns, findings, boards, BoardReader(people.frame, rep_maxima, catalogue))
     sheet.read(stored)
     told = [*about_sheet(header, columns, form, athletes is None), *also_in_a_log(sheet.sessions, stored)]
     return sheet.reading(people, told)
@@ -158,6 +159,7 @@ class _Sheet:
     def __init__(
         self,
         source: Source,
+        original: bytes,
         body: Body,
         columns: dict[str, Column],
         findings: dict[int, list[Finding]],
@@ -165,9 +167,8 @@ class _Sheet:
         reader: BoardReader,
     ) -> None:
         self.body, self.columns, self.findings, self.boards, self.reader = body, columns, findings, boards, reader
-        self.source = source
-        self.original = _archive(source, boards.sources)
-        self.sha256 = hashlib.sha256(self.original).hexdigest()
+        self.source, self.original = source, original
+        self.sha256 = hashlib.sha256(original).hexdigest()
         self.texts = tuple(BoardIssues(board) for board in boards.boards)
         self.efforts: list[dict[str, Any]] = []
         self.sessions: list[dict[str, Any]] = []
@@ -280,15 +281,6 @@ class _Sheet:
 def _everybody(header: Header, body: Body) -> People:
     place = header.columns["athlete"].index
     return people_from_names([text for index in body.data if (text := as_text(body.rows[index][place]).strip())])
-
-
-def _archive(source: Source, texts: tuple[Source, ...]) -> bytes:
-    """The sheet and its texts in one archive, the same bytes for the same files."""
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as archive:
-        for folder, one in (("scores", source), *(("whiteboards", text) for text in texts)):
-            archive.writestr(zipfile.ZipInfo(f"{folder}/{one.name}"), one.data)
-    return packed.getvalue()
 
 
 def _marks(efforts: pl.DataFrame) -> set[Any]:

@@ -18,7 +18,7 @@ from keelmark.contracts.frames import DAY_STATE, DAY_STATES
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
 from keelmark.marks import AuditPlan
-from keelmark.service import bringing, check_in_file, check_ins, whiteboards
+from keelmark.service import bringing, check_in_file, check_ins, rereading, whiteboards
 from keelmark.service.accounts import Accounts
 from keelmark.service.ahead import Ahead
 from keelmark.service.auditing import AuditReport, audit_season
@@ -55,6 +55,7 @@ class Squad:
         self._season_at = -1
         self._asked: tuple[int, list[Association]] | None = None
         self._previews = Previews()
+        self._otherwise: tuple[int, list[rereading.ChangedSession]] | None = None
         self._audited: tuple[Season, AuditReport] | None = None
         self._accounts = Accounts(store)
         self._narrow = NarrowSeasons()
@@ -210,8 +211,20 @@ class Squad:
         return self._store.original(import_id)
 
     def undo(self, import_id: str) -> None:
-        """Take an import's rows out of the store; its record and bytes stay."""
-        self._store.undo_import(import_id)
+        """Take an import's rows out of the store; its record and bytes stay, and a former reading stands again."""
+        if rereading.take_back(self._store, import_id) is None:
+            self._store.undo_import(import_id)
+
+    def changed_whiteboards(self) -> list[rereading.ChangedSession]:
+        """Sessions of stored whiteboards that read otherwise with what is known today."""
+        with self._lock:
+            if self._otherwise is None or self._otherwise[0] != self._store.revision:
+                self._otherwise = self._store.revision, rereading.changed_sessions(self._store, self._catalogue)
+            return self._otherwise[1]
+
+    def read_whiteboards_again(self) -> ImportOutcome | None:
+        """Put today's reading in the place of stored whiteboards that read otherwise; `undo` takes that back."""
+        return rereading.read_again(self._store, self._catalogue)
 
     # What people say
 

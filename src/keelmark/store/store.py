@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -19,13 +19,13 @@ from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
 from keelmark.store.access import AccessRecords
-from keelmark.store.efforts import add_efforts, merged_sessions, remove_efforts
+from keelmark.store.brought import BroughtRecords, take_out
+from keelmark.store.efforts import add_efforts, merged_sessions
 from keelmark.store.health import HealthRecords
 from keelmark.store.plans import PlanRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
 __all__ = ["SettingChange", "Store"]
-_BROUGHT = (tables.rep_maximum, tables.day_state, tables.calendar_label)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class SettingChange:
     created_at: datetime
 
 
-class Store(HealthRecords, AccessRecords, PlanRecords):
+class Store(BroughtRecords, HealthRecords, AccessRecords, PlanRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
@@ -63,6 +63,7 @@ class Store(HealthRecords, AccessRecords, PlanRecords):
         rep_maxima: pl.DataFrame | None = None,
         day_states: pl.DataFrame | None = None,
         labels: pl.DataFrame | None = None,
+        instead_of: Sequence[str] = (),
     ) -> ledger.ImportOutcome:
         """Store what was read from one file or text, whole or not at all.
 
@@ -87,6 +88,8 @@ class Store(HealthRecords, AccessRecords, PlanRecords):
         efforts, sessions, athletes, rep_maxima, day_states, labels : frames
             What was read, each of its own schema. `import_id` of efforts and sessions and `label_id` are given anew
             by the store. In `athletes` an empty field is one that the file does not state; it clears nothing.
+        instead_of : sequence of str
+            Imports that are taken back in the same write.
 
         Raises
         ------
@@ -115,6 +118,8 @@ class Store(HealthRecords, AccessRecords, PlanRecords):
             first = ledger.standing(connection, key)
             if first is not None:  # another program stored it meanwhile
                 return _repeated(first)
+            for former in instead_of:
+                take_out(connection, former, self._clock())
             ledger.keep_original(connection, sha256, original)
             number = ledger.enter(connection, kind, file, self._clock(), sha256=sha256, key=key)
             insert_frame(connection, tables.import_row, brought["Import row"], import_id=number)
@@ -131,11 +136,7 @@ class Store(HealthRecords, AccessRecords, PlanRecords):
             When there is no such import, or it was undone before.
         """
         with self._writing() as connection:
-            number = ledger.stands(connection, import_id)
-            remove_efforts(connection, number)
-            for table in _BROUGHT:
-                connection.execute(table.delete().where(table.c.import_id == number))
-            ledger.take_back(connection, number, self._clock())
+            take_out(connection, import_id, self._clock())
             people.settle_people(connection)
 
     def imports(self) -> pl.DataFrame:
