@@ -65,6 +65,65 @@ def test_a_body_that_is_known_better_has_a_narrower_interval(told: Run) -> None:
     assert widths[1] < widths[0]
 
 
+def test_a_raised_bar_lessens_lean_reach_and_moment_and_a_deficit_adds_to_them(told: Run) -> None:
+    _, out, _ = told("5x5 deadlift 100 kg", "--json")
+    floor = json.loads(out)["reps"][0]
+    _, out, _ = told("5x5 deadlift 100 kg, bar from 40 cm", "--json")
+    raised = json.loads(out)["reps"][0]
+    _, out, _ = told("5x5 deficit deadlift 100 kg from 8 cm", "--json")
+    lowered = json.loads(out)["reps"][0]
+    assert (raised["bar_from_cm"], lowered["height_cm"]) == (40, 8)
+    for figure in ("lean", "reach_cm", "moment"):
+        assert raised[figure] < floor[figure] < lowered[figure]
+        for rep in (raised, floor, lowered):
+            assert rep[f"{figure}_low"] < rep[figure] < rep[f"{figure}_high"]
+
+
+def test_a_session_in_blocks_has_the_sum_of_each_block_and_of_all(told: Run) -> None:
+    text = "A. 5x5 deadlift 100 kg\nB. 3 rounds: 10 thrusters 40 kg, 10 pull-ups"
+    _, out, _ = told(text, "--bodyweight", "80", "--json")
+    totals = {(row["block"], row["channel"]): row["value"] for row in json.loads(out)["totals"]}
+    for channel in ("lumbar_moment", "lumbar_compression"):
+        parts = [value for (block, key), value in totals.items() if block and key == channel]
+        assert len(parts) == 2
+        assert totals[None, channel] == pytest.approx(sum(parts))
+    _, out, _ = told(text, "--bodyweight", "80")
+    assert out.index("Block A" if "Block A" in out else "A\n") < out.index("adds up to") < out.index("whole session")
+
+
+def test_a_ladder_is_told_once_with_its_rungs(told: Run) -> None:
+    _, out, _ = told("21-15-9 thrusters 43 kg", "--bodyweight", "80")
+    assert "thruster: 45 reps (21 + 15 + 9), 43 kg" in out
+
+
+def test_a_load_above_the_known_maximum_is_warned_of(told: Run) -> None:
+    _, out, _ = told("5x5 deadlift 100 kg", "--one-rm", "deadlift=90")
+    assert "warning: deadlift: 100 kg is above the 90 kg on record; each rep counts as one full set" in out
+    _, out, _ = told("5x5 deadlift 80 kg", "--one-rm", "deadlift=90")
+    assert "warning" not in out
+
+
+def test_a_capped_fatigue_index_is_at_least_what_stands_there(told: Run) -> None:
+    _, out, _ = told("5x5 deadlift 150 kg", "--bodyweight", "80")
+    assert "at least 2.33 index points" in out  # derived: 25 exp(0.162 x 70) / 902416 = 2.327
+    assert "2.33 and open" in out
+    assert "25 of 25 reps lie beyond the end of the law's fit" in out
+
+
+def test_hangs_landings_and_the_rest_stand_beside_the_back(told: Run) -> None:
+    _, out, _ = told("3x30 s dead hang\n3x5 depth jumps 40 cm\n1000 m run", "--bodyweight", "80")
+    for words in ("pulling the joint apart", "Running energy", "moderate", "2.5 to 4.3 body weights", "Foot strikes"):
+        assert words in out
+
+
+def test_nothing_has_more_digits_than_its_bounds_leave(told: Run) -> None:
+    """Derived by the rounding rule: half of 550 - 400 is 75, so the tens."""
+    _, out, _ = told("5x5 deadlift 100 kg", "--bodyweight", "80", "--stature", "178", "--sex", "male")
+    assert "moment 460 (400 to 550) N m" in out
+    _, out, _ = told("5x5 deadlift 100 kg", "--bodyweight", "80", "--json")
+    assert json.loads(out)["reps"][0]["moment"] != round(json.loads(out)["reps"][0]["moment"], 3)
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

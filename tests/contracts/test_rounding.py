@@ -20,6 +20,7 @@ from keelmark.contracts.rounding import place_of, told, told_alone, told_at
         ((45, 30, 45), ("45", "30", "45")),
         ((7.25, 7.25, 7.25), ("7.25", "7.25", "7.25")),
         ((0.0931, 0.0931, None), ("0.0931", "0.0931", None)),
+        ((5.6058, 5.5941, None), ("5.6", "5.5", None)),  # open upwards: two digits at the most
     ],
 )
 def test_digits_follow_half_the_width(
@@ -35,6 +36,8 @@ def test_a_figure_without_an_interval_has_three_digits(value: float, text: str) 
 
 def test_what_is_counted_is_not_cut() -> None:
     assert tuple(told(7.4, 6.9, 7.9, whole=True)) == ("7", "6", "8")
+    assert tuple(told(45, 45, 90, whole=True)) == ("45", "45", "90")
+    assert tuple(told(145, 145, 290, whole=True)) == ("140", "140", "290")  # half of 145 is 72.5: the tens
 
 
 def test_a_mark_does_not_read_as_the_figure_above_it() -> None:

@@ -15,7 +15,7 @@ from keelmark_dash.page import Visit
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import count, day_words, number
+from keelmark_dash.words import count, day_words, number, number_within, span
 
 __all__ = ["mechanics_panels", "register_mechanics"]
 
@@ -57,22 +57,29 @@ def register_mechanics(app: Dash, desk: Desk) -> None:
 
 def _width(found: pl.DataFrame) -> list[Any]:
     if found.is_empty():
-        return [html.P("There is no interval to explain: no known work loads the back, or all of it is exact.")]
+        return [html.P("There is no interval to explain: no known work loads the back, or its bounds are one.")]
     widest = found.head(3).rows(named=True)
-    causes = [html.Li(f"{row['label']}: {row['narrows'] * 100:.0f} % of the width") for row in widest]
+    causes = [html.Li(f"{row['label']}: {_share(row['narrows'])} of the width") for row in widest]
     asked = found.filter(pl.col("question").is_not_null())
     said: list[Any] = [html.P("If one of these were known exactly, this much of the width would go:"), html.Ul(causes)]
     if asked.is_empty():
         return [*said, html.P("Nobody can be asked for these: they are ranges of bodies and of movements.")]
     best = asked.row(0, named=True)
-    share = f" The answer would take about {best['narrows'] * 100:.0f} % of the width away."
+    share = f" The answer would take {_share(best['narrows'])} of the width away."
     return [*said, html.P([html.Strong(f"Ask: {best['question']}"), share])]
+
+
+def _share(narrows: float) -> str:
+    """A share of the width to the nearest 5 %: it comes from draws."""
+    whole = round(20 * narrows) * 5
+    return f"about {whole} %" if whole else "less than 5 %"
 
 
 def _back(told: Any, here: Visit) -> html.Section:
     shown = {"athlete": here.address.athlete, "week": here.address.week, "channel": here.address.channel}
     parts: list[Any] = [
         dcc.Store(id=WIDTH_OF, data=shown),
+        *_beyond(told.beyond_fit, here.address.channel),
         html.H3("Why it is not one exact number"),
         html.Div(id=WIDTH, className="width-told"),
     ]
@@ -83,7 +90,35 @@ def _back(told: Any, here: Visit) -> html.Section:
     parts += [html.H3("Light and heavy reps"), html.P(told.powers or _agree(told.ranked))]
     if told.levels.height:
         parts += [html.H3("Reps by how hard they pressed"), _levels(told.levels)]
+    if told.hanging:
+        parts += [html.H3("Hanging"), html.P(_hanging(told.hanging))]
     return panel(ids.named(ids.ATHLETE, "back"), "What it rests on", *parts)
+
+
+def _beyond(beyond_fit: tuple[float, float, float], channel: str) -> list[html.P]:
+    """Reps that the fatigue law was not made for, where the fatigue index is looked at."""
+    surely, perhaps, known = beyond_fit
+    if channel != "lumbar_fatigue" or not perhaps:
+        return []
+    many = (
+        number(surely, "rep")
+        if round(surely) == round(perhaps)
+        else f"{number(surely, 'rep')} to {number(perhaps, 'rep')}"
+    )
+    said = (
+        f"{many} of {count(round(known), 'rep')} lie beyond the end of the law's fit. Each counts as one rep at that "
+        "end. That leaves the index open upwards, and weeks of heavy reps look more alike than they were."
+    )
+    return [html.P(said)]
+
+
+def _hanging(told: Any) -> str:
+    seconds, time = _figure_and_span(told.seconds, told.seconds_low, told.seconds_high, "s")
+    newtons, force = _figure_and_span(told.newtons, told.newtons_low, told.newtons_high, "N")
+    return (
+        f"{seconds} s ({time}) on the hands, with legs and pelvis pulling the lowest lumbar joint apart by about "
+        f"{newtons} N ({force}). It is told beside compression and never taken off it."
+    )
 
 
 def _agree(ranked: int) -> str:
@@ -108,16 +143,15 @@ def _not_known(told: Any, here: Visit) -> list[html.Li]:
 def _levels(levels: pl.DataFrame) -> html.Div:
     heads = [("Compression above", "text"), ("Reps", "figure"), ("Between", "figure")]
     body = [
-        [f"{row['level']:g} body weights", number(row["reps"], "rep"), _between(row["low"], row["high"], "rep")]
+        [f"{row['level']:g} body weights", *_figure_and_span(row["reps"], row["low"], row["high"], "rep")]
         for row in levels.iter_rows(named=True)
     ]
     return table("The athlete's own body weight; a way of counting, not a limit", heads, body)
 
 
-def _between(low: float, high: float | None, unit: str) -> str:
-    if high is None:
-        return f"at least {number(low, unit)}"
-    return number(low, unit) if low == high else f"{number(low, unit)} to {number(high, unit)}"
+def _figure_and_span(value: float, low: float, high: float | None, unit: str) -> tuple[str, str]:
+    """A figure and its bounds, each cell of a table."""
+    return number_within(value, low, high, unit), span(value, low, high, unit)
 
 
 def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
@@ -132,13 +166,20 @@ def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
             _maximum(row),
             _held(row),
             _full_sets(row),
-            "not known" if row["reps_per_minute"] is None else number(row["reps_per_minute"]),
+            "not known" if row["reps_per_minute"] is None else f"{row['reps_per_minute']:.0f}",
         ]
         for row in rows.iter_rows(named=True)
     ]
     if not body:
         return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", html.P("No hinge lift stands in this week."))
-    parts: list[Any] = [table("Hinge lifts of this week", heads, body)]
+    parts: list[Any] = [table("Hinge lifts of this week", heads, body, stack=True)]
+    if rows["above_maximum"].fill_null(False).any():
+        parts.append(
+            html.P(
+                "Where a load is above the maximum on record, one rep of it counts as one full set and no more: that "
+                "maximum is too low. A new test or a new statement mends it."
+            )
+        )
     if rows["extrapolated"].fill_null(False).any():
         parts.append(
             html.P("The formula was made for sets of up to about 12 reps; beyond that it is stretched, and said so.")
@@ -149,20 +190,31 @@ def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
 def _maximum(row: dict[str, Any]) -> str:
     if row["maximum_kg"] is None:
         return "not known: no test, no statement, no recent set"
-    spread = _between(row["maximum_kg_low"], row["maximum_kg_high"], "kg")
-    return f"{number(row['maximum_kg'], 'kg')} kg ({spread}), {_STATES.get(row['state'], row['state'])}"
+    figure, bounds = _figure_and_span(row["maximum_kg"], row["maximum_kg_low"], row["maximum_kg_high"], "kg")
+    return f"{figure} kg ({bounds}), {_STATES.get(row['state'], row['state'])}"
 
 
 def _held(row: dict[str, Any]) -> str:
     if row["reps_possible"] is None:
         return "not known"
-    return number(row["reps_possible"], "rep") + (" reps, stretched" if row["extrapolated"] else " reps")
+    if row["above_maximum"]:
+        return f"{number(row['load_kg'], 'kg')} kg is above the maximum on record"
+    held = row["reps_possible"], row["reps_possible_low"], row["reps_possible_high"]
+    figure, bounds = _figure_and_span(*held, "rep")
+    return f"{figure} reps ({bounds})" + (", stretched" if row["extrapolated"] else "")
 
 
 def _full_sets(row: dict[str, Any]) -> str:
     if row["capacities"] is None:
         return "not known"
-    return f"{number(row['capacities'])} ({_between(row['capacities_low'], row['capacities_high'], '')})"
+    figure, bounds = _figure_and_span(row["capacities"], row["capacities_low"], row["capacities_high"], "")
+    return f"{figure} ({bounds})"
+
+
+def _landed(row: dict[str, Any]) -> tuple[str, str]:
+    if row["contacts"] is None:
+        return "not known", f"at least {number(row['low'], 'contact')}"
+    return _figure_and_span(row["contacts"], row["low"], row["high"], "contact")
 
 
 def _landings(rows: pl.DataFrame) -> html.Section:
@@ -170,8 +222,7 @@ def _landings(rows: pl.DataFrame) -> html.Section:
     body = [
         [
             row["kind"],
-            "not known" if row["contacts"] is None else number(row["contacts"], "contact"),
-            _between(row["low"], row["high"], "contact"),
+            *_landed(row),
             "not a landing from a jump"
             if row["force_low"] is None
             else f"{row['force_low']:g} to {row['force_high']:g} body weights",

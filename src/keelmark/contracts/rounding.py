@@ -12,10 +12,14 @@ __all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone", "told_at"]
 ROUNDING_RULE = (
     "A figure is told to the place of the first digit of half the width of its interval, one place finer where that "
     "digit is 1. Bounds are rounded outwards to the same place. Marks beside it have the same place, or as fine a one "
-    "as it takes to tell them from the figure. No figure loses its first digit. A figure without an interval has three "
-    "digits and is whole from 100 up. JSON keeps every digit."
+    "as it takes to tell them from the figure. No figure loses its first digit. What is counted is told whole below "
+    "100. A figure that is open upwards has two digits at the most. A figure without an interval has three digits and "
+    "is whole from 100 up. JSON keeps every digit."
 )
 """The rule of this module in words, for readers."""
+
+
+_FEW = 100
 
 
 class Told(NamedTuple):
@@ -29,7 +33,7 @@ class Told(NamedTuple):
 def place_of(value: float, low: float | None, high: float | None, beside: Sequence[float] = ()) -> int | None:
     """Power of ten of the last digit that is told; None where the interval has no width.
 
-    Where the upper bound is open, what lies below the figure stands for half the width.
+    Where the upper bound is open, what lies below the figure stands for half the width, and two digits are enough.
 
     Parameters
     ----------
@@ -46,6 +50,8 @@ def place_of(value: float, low: float | None, high: float | None, beside: Sequen
     place = _first_digit(half)
     if half < 2 * 10.0**place:
         place -= 1
+    if high is None and value:
+        place = max(place, _first_digit(value) - 1)
     finest = _first_digit(value) - 3 if value else place
     while place > finest and any(other != value and told_at(other, place) == told_at(value, place) for other in beside):
         place -= 1
@@ -62,7 +68,7 @@ def told(
     value, low, high : float or None
         The figure and its bounds, None where open.
     whole : bool
-        Whether it counts things that are not cut: no digit below 1 is told.
+        Whether it counts things that are not cut: below 100 they are told one by one, and no digit below 1 ever is.
     beside : sequence of float
         As for `place_of`.
     """
@@ -71,7 +77,7 @@ def told(
         alone = told_alone(value, whole=whole)
         return Told(alone, None if low is None else alone, None if high is None else alone)
     if whole:
-        place = max(place, 0)
+        place = 0 if abs(value) < _FEW else max(place, 0)
     return Told(
         _text(value, place, ROUND_HALF_EVEN),
         None if low is None else _text(low, place, ROUND_FLOOR),

@@ -83,8 +83,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     DataFrame
         One row per effort of a movement that counts: `effort`, `athlete_id`, `date`, `movement`, `sets`, `reps`,
         `load_kg`, `maximum_kg` with `_low` and `_high`, `state` (tested, stated, estimated, stale; empty when there is
-        no maximum), `reps_possible`, `extrapolated` (the formula is used above 12 reps), `above_maximum` (more was
-        lifted than the maximum on record, so each rep counts as one full set), `capacities` with bounds,
+        no maximum), `reps_possible` with bounds, `extrapolated` (the formula is used above 12 reps), `above_maximum`
+        (more was lifted than the maximum on record, so each rep counts as one full set), `capacities` with bounds,
         `reps_per_minute` where the time is known.
 
     Notes
@@ -101,6 +101,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     done = pl.col("sets") * pl.col("reps")
     return rows.with_columns(
         reps_possible=possible[""],
+        reps_possible_low=possible["_low"],
+        reps_possible_high=possible["_high"],
         extrapolated=possible[""] > EXTRAPOLATED_FROM,
         above_maximum=pl.col("load_kg") > pl.col("maximum_kg"),
         capacities=done / possible[""],
@@ -109,8 +111,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         reps_per_minute=pl.when(pl.col("effort_s") > 0).then(60.0 * done / pl.col("effort_s")),
     ).select(
         "effort", "athlete_id", "date", "movement", "sets", "reps", "load_kg", "maximum_kg", "maximum_kg_low",
-        "maximum_kg_high", "state", "reps_possible", "extrapolated", "above_maximum", "capacities",
-        "capacities_low", "capacities_high", "reps_per_minute",
+        "maximum_kg_high", "state", "reps_possible", "reps_possible_low", "reps_possible_high", "extrapolated",
+        "above_maximum", "capacities", "capacities_low", "capacities_high", "reps_per_minute",
     )  # fmt: skip
 
 

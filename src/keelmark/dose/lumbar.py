@@ -28,8 +28,8 @@ LUMBAR_CHANNELS = ("lumbar_moment", "lumbar_peak", "lumbar_compression", "lumbar
 _OF_MOMENT = ("lumbar_moment", "lumbar_peak")
 _KEY = ("athlete_id", "date", "channel")
 _OF_PAIR = (
-    "pair", "family", "measured", "inclination", "assumptions", "seconds", "mean_share", "moment", "moment_per_kg",
-    "compression", "compression_per_kg", "upper_mass", "held_per_kg",
+    "pair", "family", "measured", "inclination", "reach", "assumptions", "seconds", "mean_share", "moment",
+    "moment_per_kg", "compression", "compression_per_kg", "upper_mass", "held_per_kg",
 )  # fmt: skip
 
 
@@ -148,7 +148,8 @@ def lumbar_reps(
     DataFrame
         One row per effort that loads the back or whose posture nobody has stated: `effort`, `athlete_id`, `date`,
         `session_id`, `order`, `movement`, `family`, `measured` (its compression is a measured one), `held`,
-        `load_used` and `load_most` [kg] (for the lower and the upper bound), `inclination` [rad], `shear` [N];
+        `load_used` and `load_most` [kg] (for the lower and the upper bound), `written_cm` and `bar_from_cm` (heights
+        that are used), `inclination` [rad], `reach` [m], `shear` [N];
         `moment` [N m], `compression` [N], `impulse` [N m s per rep], `times` (cycles or seconds held) and `cycles`,
         each with `_low` and `_high`; `assumptions` (sentences) and `missing` (what is not known, empty when nothing).
     """
@@ -268,7 +269,7 @@ def _joined(rows: pl.DataFrame, pairs: pl.DataFrame, bounds: pl.DataFrame) -> pl
     triples = [f"{name}{end}" for name in (*TASK_FIGURES, "cycles", "times") for end in ENDS]
     return joined.with_columns(contained).select(
         "effort", "athlete_id", "date", "session_id", "order", "movement", "family", "measured", "held", "load_used",
-        "load_most", "inclination", "shear", *triples, "assumptions", "missing",
+        "load_most", "written_cm", "bar_from_cm", "inclination", "reach", "shear", *triples, "assumptions", "missing",
     )  # fmt: skip
 
 

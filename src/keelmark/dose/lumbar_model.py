@@ -21,7 +21,7 @@ _UPPER_SHARE_OF_REFERENCE = 0.52
 
 class Lines(NamedTuple):
     """At no load, and per kilogram of load: moment [N m], compression [N], mass that presses on the joint [kg]; trunk
-    inclination.
+    inclination; reach of the load from the joint [m].
 
     A landing counts its braking as mass; shear is the part of the weight across the trunk.
     """
@@ -33,6 +33,7 @@ class Lines(NamedTuple):
     upper_mass: Array
     held_per_kg: Array
     inclination: Array
+    reach: Array
 
 
 def lines(kind: str, arms: Arms, impact: bool, inputs: Mapping[str, Array]) -> Lines:
@@ -76,6 +77,7 @@ def lines(kind: str, arms: Arms, impact: bool, inputs: Mapping[str, Array]) -> L
         (upper_mass + from_body) * axial,
         per_kg * axial,
         inclination,
+        load_arm,
     )
 
 
@@ -84,7 +86,7 @@ def _published(inputs: Mapping[str, Array]) -> Lines:
     per_mass = inputs["compression_n"] / inputs["reference_mass_kg"]
     zero = np.zeros_like(per_mass * inputs["mass"])
     per_kg = per_mass * inputs["load_share"] / _UPPER_SHARE_OF_REFERENCE
-    return Lines(zero, zero, per_mass * inputs["mass"], per_kg + zero, zero, zero, zero)
+    return Lines(zero, zero, per_mass * inputs["mass"], per_kg + zero, zero, zero, zero, zero)
 
 
 def _length(segment: str, inputs: Mapping[str, Array]) -> Array:

@@ -26,6 +26,7 @@ __all__ = [
     "figures_of_pair",
     "pairs_with_lines",
     "shear_of_pair",
+    "tails",
 ]
 
 Array = NDArray[np.floating[Any]]
@@ -134,7 +135,7 @@ class DrawnTasks:
         line = lines(self.kind, self.arms, self.impact, inputs)
         shape = (len(self.tasks), self.draws)
         return {
-            name: _tails(np.broadcast_to(values, shape))
+            name: tails(np.broadcast_to(values, shape))
             for name, values in figures_of_pair(line, inputs, self.place, self.loads)
             if name in figures
         }
@@ -193,7 +194,7 @@ def _at(values: Array, place: Rows) -> Array:
     return values if values.shape[0] == 1 else values[place]
 
 
-def _tails(values: Array) -> tuple[Array, Array]:
+def tails(values: Array) -> tuple[Array, Array]:
     """The 2.5 and 97.5 % quantiles of each row; two partitions by one place each are faster than one by two places."""
     first = int(_TAIL * values.shape[1])
     return np.partition(values, first, axis=1)[:, first], -np.partition(-values, first, axis=1)[:, first]

@@ -9,17 +9,39 @@ from typing import Any, cast
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.dose.hanging import hanging_efforts
 from keelmark.dose.high_rep import high_rep_details
 from keelmark.dose.landings import landings_daily
 from keelmark.dose.lumbar import lumbar_reps
-from keelmark.dose.lumbar_levels import POWERS, powers_in_words, rank_by_power, reps_above_levels
+from keelmark.dose.lumbar_levels import (
+    POWERS,
+    powers_in_words,
+    rank_by_power,
+    reps_above_levels,
+    reps_beyond_fit,
+)
 from keelmark.dose.lumbar_width import width_by_input
 from keelmark.service.kept import Kept
 
-__all__ = ["BackWeek", "WeekMechanics"]
+__all__ = ["BackWeek", "Hanging", "WeekMechanics"]
 
 _DRAWS = 500
 """Enough to order the inputs by what they widen; the bounds of the figures themselves come from all draws."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """Time spent hanging from the hands, and the largest pull at the lowest lumbar joint, each with bounds.
+
+    `seconds_high` is None where the amount of an effort is not known.
+    """
+
+    seconds: float
+    seconds_low: float
+    seconds_high: float | None
+    newtons: float
+    newtons_low: float
+    newtons_high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +50,9 @@ class BackWeek:
 
     `powers` says where the powers of compression place the week differently, `ranked` among how many weeks (0 when the
     week has no known figure). `levels` holds `level` [body weights], `reps`, `low`, `high`, `unknown` (efforts).
-    `assumptions` are sentences about the body. `not_known` holds `movement`, `reason` and `efforts`.
+    `assumptions` are sentences about the body. `not_known` holds `movement`, `reason` and `efforts`. `beyond_fit`
+    counts reps beyond the end of the fatigue law's fit, reps that may lie beyond it, and all reps known. `hanging` is
+    None in a week without a hang.
     """
 
     powers: str | None
@@ -36,6 +60,8 @@ class BackWeek:
     levels: pl.DataFrame
     assumptions: tuple[str, ...]
     not_known: pl.DataFrame
+    beyond_fit: tuple[float, float, float]
+    hanging: Hanging | None
 
 
 class WeekMechanics:
@@ -103,8 +129,8 @@ class WeekMechanics:
         )
 
     def _back(self, athlete_id: str, week: str) -> BackWeek:
-        athlete = self._athlete(athlete_id)
-        reps = lumbar_reps(self._efforts(athlete_id, week), athlete, self._catalogue, rep_maxima=self._kept.rep_maxima)
+        athlete, efforts = self._athlete(athlete_id), self._efforts(athlete_id, week)
+        reps = lumbar_reps(efforts, athlete, self._catalogue, rep_maxima=self._kept.rep_maxima)
         powers, ranked = self._powers(athlete_id, week)
         levels = reps_above_levels(reps, athlete).group_by("level").agg(
             pl.col("reps").sum(),
@@ -120,6 +146,8 @@ class WeekMechanics:
             levels=levels.sort("level"),
             assumptions=tuple(sentences),
             not_known=missing.group_by("movement", reason="missing").agg(efforts=pl.len()).sort("movement", "reason"),
+            beyond_fit=reps_beyond_fit(reps),
+            hanging=_hanging(hanging_efforts(efforts, athlete, self._catalogue)),
         )
 
     def _powers(self, athlete_id: str, week: str) -> tuple[str | None, int]:
@@ -144,6 +172,14 @@ class WeekMechanics:
         if key not in self._told:
             self._told[key] = work()
         return self._told[key]
+
+
+def _hanging(rows: pl.DataFrame) -> Hanging | None:
+    if rows.is_empty():
+        return None
+    value, low, high = (float(rows[f"seconds{end}"].sum()) for end in ("", "_low", "_high"))
+    pull = rows.select(pl.max("newtons", "newtons_high"), pl.min("newtons_low")).row(0, named=True)
+    return Hanging(value, low, None if rows["seconds_high"].null_count() else high, **pull)
 
 
 def _in_week(week: str) -> pl.Expr:

@@ -49,10 +49,10 @@ def read(
     context = Context(standard=standard, bodyweight_kg=bodyweight, one_rm=maxima, option=option, result=result)
     reading = read_text(_text(file), context)
     if explain:
-        found, body = explained(reading, body_mass_kg=bodyweight, stature_cm=stature, sex=sex, rep_maxima_kg=maxima)
+        found = explained(reading, body_mass_kg=bodyweight, stature_cm=stature, sex=sex, rep_maxima_kg=maxima)
         if not as_json:
             _tell(reading)
-        tell_mechanics(found, body, as_json=as_json)
+        tell_mechanics(found, as_json=as_json)
     elif as_json:
         typer.echo(json.dumps(reading.plain(), ensure_ascii=False))
     else:
