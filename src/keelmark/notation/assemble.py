@@ -112,6 +112,15 @@ class Assembler(Mentions):
         """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
         items = segment.items
         last = self.last_station()
+        if len(items) <= 6 and [item.kind for item in items if item.kind in ("rounds_head", "equals", "each")] == [
+            "rounds_head",
+            "equals",
+            "rounds_head",
+            "each",
+        ]:
+            self._rounds(items[0].value, segment)
+            self.each_known = True
+            return True
         if last is None or not self.section().share or segment.notes or len(items) > 5:
             return False
         kinds = {item.kind for item in items}
@@ -302,7 +311,12 @@ class Assembler(Mentions):
         group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
         if (
             group.closed
-            or (group.inline >= 0 and group.inline != segment.line and segment.starts_line and self._inline_over(group))
+            or (
+                group.inline >= 0
+                and group.inline != segment.line
+                and segment.starts_line
+                and self._inline_over(group, station)
+            )
             or self._ladder_over(group, station, segment)
         ):
             group = self.new_group()
@@ -341,19 +355,22 @@ class Assembler(Mentions):
         """`21-15-9 ring dips and swings` on one line is done before a line with a count of its own begins."""
         if not segment.starts_line or station.amount is None or station.when or not 2 <= len(group.stations) <= 12:
             return False
-        first = group.stations[0]
+        first = next((s for s in group.stations if s.amount is not None and len(s.amount.steps) > 1), group.stations[0])
+        behind = group.stations[group.stations.index(first) + 1 :]
         climbs = (first.amount is not None and len(first.amount.steps) > 1 and first.amount.sets == 1) or (
             first.amount is None and group.scheme is not None and len(group.scheme.steps) > 1
         )
-        shared = all(other.amount is None and other.line == first.line for other in group.stations[1:])
+        shared = bool(behind) and all(other.amount is None and other.line == first.line for other in behind)
         on_line = group.scheme is None or self._line_of(group.scheme_at[0]) == first.line
         return climbs and shared and on_line and segment.line > first.line and len(station.amount.steps) <= 1
 
     def _line_of(self, place: int) -> int:
         return self.text.count("\n", 0, place)
 
-    def _inline_over(self, group: GroupDraft) -> bool:
-        return group.rounds > 1 and sum(station.line == group.inline for station in group.stations) >= 2
+    def _inline_over(self, group: GroupDraft, new: StationDraft) -> bool:
+        inline = sum(station.line == group.inline for station in group.stations)
+        own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
+        return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))
 
 
 def sets_in_a_row(items: list[Item]) -> list[list[Item]]:

@@ -75,7 +75,9 @@ class Brackets(LooseFigures):
             self.each_known = True
             return
         ladder = next((item for item in note if item.kind == "amount" and len(item.value.steps) > 1), None)
-        if last is None and ladder is not None and self.current_group().scheme is None:
+        scheme = self.current_group().scheme
+        ends = ladder is not None and scheme is not None and scheme.steps[0] == ladder.value.steps[0]
+        if last is None and ladder is not None and (scheme is None or ends):
             self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
         if last is None:

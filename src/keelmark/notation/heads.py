@@ -47,8 +47,12 @@ _BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
-def _first_minute(items: list[Item]) -> str:
+def _first_minute(items: list[Item], notes: list[list[Item]], window: float) -> str:
     """`every minute from 1:00 on` begins with the first full minute, `every minute` at once."""
+    for note in notes:
+        first = next((item for item in note if item.kind == "dur"), None)
+        if first is not None and seconds_of(first) == window:
+            return "each_minute_later"
     late = any("start_at" in item.roles for item in items)
     minutes = [item for item in items if item.kind == "dur" or (item.kind == "amount" and late)]
     return "each_minute_later" if late and any((seconds_of(item) or 0) >= 60 for item in minutes) else "each_minute"
@@ -236,7 +240,7 @@ class Heads(Labels):
             elif kind == "every_head":
                 self._every(item, segment, items)
             elif kind == "rounds_head":
-                if "every_head" in kinds and item.value == 1:
+                if item.value == 1 and ("every_head" in kinds or self._defines(items, place)):
                     continue
                 if "times_word" in item.roles and self._times_of_station(item, items[:place], segment, left):
                     continue
@@ -255,7 +259,9 @@ class Heads(Labels):
                 else:
                     self.repeat(item.value)
             elif kind in ("for_time", "chipper"):
-                self._for_time(item, any(other.kind == "movement" for other in items[:place]))
+                self._for_time(
+                    item, any(other.kind == "movement" for other in items[:place]) or self._ends_line(segment)
+                )
             elif kind == "tabata":
                 section = self._clocked("intervals", item)
                 section.work, section.rest, section.windows = (
@@ -278,6 +284,16 @@ class Heads(Labels):
                 group = self._role_group(kind)
                 group.role = kind
         return [item for item in left if item.kind not in ("of",)] if len(left) == 1 else left
+
+    def _ends_line(self, segment: Segment) -> bool:
+        """`75 power snatches, for time.`: it speaks of what stands before it on the line."""
+        last = self.last_station()
+        alone = not segment.content and not segment.strong and segment.after in ("stop", "newline")
+        return alone and last is not None and last.line == segment.line
+
+    def _defines(self, items: list[Item], place: int) -> bool:
+        """`1 lap = 12 cal ski + 8 burpees`: what a round is, not how many."""
+        return place + 1 < len(items) and items[place + 1].kind == "equals"
 
     def _times_of_station(self, item: Item, before: list[Item], segment: Segment, left: list[Item]) -> bool:
         """`up the rope three times`, `hold a plank for a minute, three times`: of one movement, not of the round."""
@@ -360,7 +376,9 @@ class Heads(Labels):
         if segment.content and total is None and windows is None and self.now is not None:
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
             if ((self.now.kind in ("for_time", "amrap") and self.now.headed) or plain) and not self.now.fresh:
-                self.interrupt = _first_minute(items)
+                self.interrupt = _first_minute(items, segment.notes, window)
+                now = self.now
+                now.window = window if window != 60 else now.window
                 if plain:
                     self.now.kind = "for_time"
                 return
@@ -373,7 +391,8 @@ class Heads(Labels):
             and not now.fresh
             and self.at < self.last_content
         ):
-            self.interrupt = _first_minute(items)
+            self.interrupt = _first_minute(items, segment.notes, window)
+            now.window = window if window != 60 else now.window
             return
         rounds = None
         if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
@@ -389,6 +408,8 @@ class Heads(Labels):
 
     def _rounds(self, rounds: int, segment: Segment) -> None:
         section = self.section()
+        if self._rounds_of_line(rounds, segment):
+            return
         if self.trailing():
             if section.kind == "every" and section.windows is None and section.seconds is None:
                 section.windows = rounds
@@ -412,6 +433,23 @@ class Heads(Labels):
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if segment.content or (following is not None and following.line == segment.line and following.content):
             group.inline = segment.line
+
+    def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
+        """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
+        ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
+        if not ends or segment.starts_line or "then" in segment.before or self.trailing() or self.now is None:
+            return False
+        group = self.current_group()
+        here = [station for station in group.stations if station.line == segment.line]
+        plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
+        if not here or not plain or group.closed or self.now.kind not in ("work", "for_time"):
+            return False
+        if len(here) < len(group.stations):
+            group.stations = [station for station in group.stations if station.line != segment.line]
+            group = GroupDraft(here, role=group.role, load=group.load)
+            self.now.groups.append(group)
+        group.rounds, group.closed = rounds, True
+        return True
 
     def _for_time(self, item: Item, behind: bool) -> None:
         now = self.section()

@@ -22,6 +22,10 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _without_rungs_by_name(_without_hours(items))
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
+    if "plus" in kinds and "slash" in kinds:
+        items = [
+            item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
+        ]
     if not kinds.isdisjoint(("dash", "plus")):
         items = _with_pairs(_with_tempos(items, "tempo" in kinds))
     if not kinds.isdisjoint(("close", "stop", "sdash")):

@@ -63,6 +63,8 @@ def terms_at(items: list[Item], at: int) -> tuple[list[Term], int]:
             ahead = here + 1
             while ahead < len(items) and ahead < here + 3 and items[ahead].kind in ("word", "of", "letter"):
                 ahead += 1
+            if following == "word" and items[here + 1].word == "kg" and term.values[0] <= 4:
+                following = "body_weight"
             if ahead < len(items) and items[ahead].kind == "body_weight":
                 here = ahead - 1
                 following = "body_weight"
@@ -296,7 +298,7 @@ def _open_end(items: list[Item], here: int, term: Term) -> int:
             if full is not None:
                 term.values, term.continues, term.end = full, False, items[last].end
                 term.joiner = ","
-                return last + 1
+                return _with_unit(items, last + 1, term)[1]
         return ahead
     return here
 
