@@ -12,11 +12,13 @@ from rich.console import Console
 
 from keelmark.cli.commands import (
     accounts,
+    ahead,
     audit,
     demo,
     figures,
     imports,
     ingest,
+    limits,
     lists,
     plan,
     read,
@@ -49,6 +51,8 @@ app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)
 app.add_typer(accounts.app, name="accounts")
+app.add_typer(limits.app, name="limits")
+app.add_typer(ahead.app, name="ahead")
 app.add_typer(store.app, name="store")
 
 

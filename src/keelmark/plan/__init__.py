@@ -3,7 +3,7 @@
 from keelmark.plan.above import AboveMarks, KindAbove, above_marks
 from keelmark.plan.assumed import Assumed, assumed, week_with_rounds
 from keelmark.plan.balance import BALANCE_NOTE, Balance, balance_of_squad, history_before, worst_served
-from keelmark.plan.calendar_file import NamedDays, calendar_of, named_days_from
+from keelmark.plan.calendar_file import NamedDays, calendar_of, calendar_of_days, named_days_from
 from keelmark.plan.clash_rules import SENSITIVITY
 from keelmark.plan.clashes import Clash, clashes
 from keelmark.plan.doses import PLAN_CHANNELS, PlanDoser
@@ -21,8 +21,8 @@ __all__ = [
     "BALANCE_NOTE", "DAY_NAMES", "PATTERNS", "PLAN_CHANNELS", "SENSITIVITY", "TAPER_CONTEXT", "AboveMarks",
     "Assumed", "Balance", "Clash", "Explained", "KindAbove", "Limit", "NamedDays", "People", "Person", "PlanDoser",
     "PlanMarks", "PlannedSession", "PlannedWeek", "Programme", "RampWeek", "Repair", "Version", "WeekText",
-    "above_marks", "assumed", "balance_of_squad", "balance_repairs", "calendar_of", "clashes", "explain",
-    "history_before", "marks_for_week", "named_days_from", "paces_of", "planned_against_done", "projection",
-    "ramp", "read_week", "reference_people", "repairs", "versions", "week_with_rounds", "with_texts",
+    "above_marks", "assumed", "balance_of_squad", "balance_repairs", "calendar_of", "calendar_of_days", "clashes",
+    "explain", "history_before", "marks_for_week", "named_days_from", "paces_of", "planned_against_done",
+    "projection", "ramp", "read_week", "reference_people", "repairs", "versions", "week_with_rounds", "with_texts",
     "worst_served",
 ]  # fmt: skip

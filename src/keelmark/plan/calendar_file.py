@@ -12,7 +12,7 @@ from icalendar import Calendar, Event
 from keelmark.contracts.errors import RefusedInput, SettingError
 from keelmark.plan.week_text import WeekText
 
-__all__ = ["NamedDays", "calendar_of", "named_days_from"]
+__all__ = ["NamedDays", "calendar_of", "calendar_of_days", "named_days_from"]
 
 SESSION_LENGTH = dt.timedelta(hours=1)
 """Length of a session in the calendar where the text gives only its start (a convention)."""
@@ -52,9 +52,7 @@ def calendar_of(week: WeekText, days: Sequence[NamedDays] = (), *, stamp: dt.dat
             wanted="a date beside one of the days, or a line such as 2026-W11 above them",
             remedy="write the date of the first day behind its name",
         )
-    calendar = Calendar()
-    calendar.add("prodid", "-//keelmark//plan//EN")
-    calendar.add("version", "2.0")
+    calendar = _empty()
     for session in week.sessions:
         event = _event(f"{week.monday}/{session.key}", session.name, stamp)
         date = week.monday + dt.timedelta(days=session.day)
@@ -66,10 +64,22 @@ def calendar_of(week: WeekText, days: Sequence[NamedDays] = (), *, stamp: dt.dat
             event.add("dtend", start + SESSION_LENGTH)
         event.add("description", session.text)
         calendar.add_component(event)
-    for label in days:
-        event = _event(f"{label.first}/{label.last}/{label.name}", label.name, stamp)
-        _whole_days(event, label.first, label.last)
-        calendar.add_component(event)
+    _add_days(calendar, days, stamp)
+    return bytes(calendar.to_ical())
+
+
+def calendar_of_days(days: Sequence[NamedDays], *, stamp: dt.datetime) -> bytes:
+    """Named days alone as an iCalendar file.
+
+    Parameters
+    ----------
+    days : sequence of NamedDays
+        Calendar labels, and weeks with what is meant in them.
+    stamp : datetime
+        When the file is made, in UTC.
+    """
+    calendar = _empty()
+    _add_days(calendar, days, stamp)
     return bytes(calendar.to_ical())
 
 
@@ -98,6 +108,20 @@ def named_days_from(data: bytes) -> list[NamedDays]:
         last = event.decoded("dtend") if event.get("dtend") is not None else None
         found.append(_named(first, last, str(event.get("summary", "")).strip() or "event"))
     return sorted(found, key=lambda days: (days.first, days.last, days.name))
+
+
+def _empty() -> Calendar:
+    calendar = Calendar()
+    calendar.add("prodid", "-//keelmark//plan//EN")
+    calendar.add("version", "2.0")
+    return calendar
+
+
+def _add_days(calendar: Calendar, days: Sequence[NamedDays], stamp: dt.datetime) -> None:
+    for label in days:
+        event = _event(f"{label.first}/{label.last}/{label.name}", label.name, stamp)
+        _whole_days(event, label.first, label.last)
+        calendar.add_component(event)
 
 
 def _named(first: dt.date, last: dt.date | None, name: str) -> NamedDays:

@@ -11,7 +11,7 @@ import polars as pl
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import SettingError
 from keelmark.health.kept_plan import plan_of_row
-from keelmark.plan import Limit, People, RampWeek, ramp
+from keelmark.plan import Limit, NamedDays, People, RampWeek, calendar_of_days, ramp
 from keelmark.store import Store
 
 __all__ = ["AHEAD", "Ahead", "agreed_limits", "meant_weeks", "usual_amount"]
@@ -103,6 +103,27 @@ class Ahead:
     def withdraw_ramp(self, ramp_id: str) -> None:
         """Take a ramp back; it stays on record as withdrawn."""
         self.write(lambda: self.store.withdraw_planned_ramp(ramp_id))
+
+    def calendar(self, labels: pl.DataFrame, *, stamp: dt.datetime) -> bytes:
+        """The squad's named days, and each meant week with its amounts, as an iCalendar file.
+
+        Parameters
+        ----------
+        labels : DataFrame
+            `CALENDAR_LABEL` table.
+        stamp : datetime
+            When the file is made, in UTC.
+        """
+        days = [NamedDays(*row) for row in labels.select("date_from", "date_to", "label").iter_rows()]
+        amounts: dict[dt.date, list[str]] = {}
+        for week in self.meant():
+            known = CHANNEL_BY_KEY[week.channel]
+            amounts.setdefault(week.monday, []).append(f"{known.label} {week.amount:,.4g} {known.unit}")
+        days += [
+            NamedDays(monday, monday + dt.timedelta(days=6), "Meant: " + ", ".join(told))
+            for monday, told in sorted(amounts.items())
+        ]
+        return calendar_of_days(days, stamp=stamp)
 
     def meant(self, channel: str | None = None) -> list[RampWeek]:
         """Weeks that are meant, by kind of work and date; of two amounts for the same week the later one counts."""
