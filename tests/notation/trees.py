@@ -65,6 +65,7 @@ stations = st.builds(
     st.none() | st.sampled_from([6.0, 7.5, 9.0]),
     st.none() | options,
     st.booleans(),
+    st.sampled_from(["", "2", "fortgeschritten"]),
 )
 
 

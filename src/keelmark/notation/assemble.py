@@ -44,6 +44,17 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 _TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
 
 
+_HELD_ALIKE = {
+    "bar": ("barbell",),
+    "kettlebell": ("kettlebell",),
+    "kettlebells": ("kettlebell",),
+    "dumbbell": ("dumbbell",),
+    "dumbbells": ("dumbbell",),
+    "ball": ("ball", "medicine_ball"),
+    "sandbag": ("sandbag",),
+}
+
+
 class Assembler(Mentions):
     """Takes segments in order and builds the drafts."""
 
@@ -189,7 +200,7 @@ class Assembler(Mentions):
             self.content(segment, sets[-1])
             return
         kinds = {item.kind for item in items}
-        if self._plates_under_bar(items, kinds):
+        if self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
             return
         if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]
@@ -233,6 +244,26 @@ class Assembler(Mentions):
         for note in segment.notes:
             if note:
                 self.note(note, segment)
+
+    def _held_by_all(self, items: list[Item], kinds: set[str]) -> bool:
+        """`Bar = 80/55 kg` behind the stations: for all of them that hold it and have no load."""
+        held = next((item.kind for item in items if item.kind in _HELD_ALIKE), None)
+        load = next((item for item in items if item.kind in ("load", "xload")), None)
+        if held is None or load is None or not kinds <= {held, load.kind, "equals", "at", "of", "word", "with"}:
+            return False
+        value = load.value if load.kind == "load" else replace(load.value[1], count=int(load.value[0]))
+        movements = self.lexicon.catalogue.movements
+        lacking = [
+            station
+            for group in self.section().groups
+            for station in group.stations
+            if station.load is None
+            and station.needs_load
+            and movements[station.movement].implement in _HELD_ALIKE[held]
+        ]
+        for station in lacking:
+            station.load = value
+        return bool(lacking)
 
     def _plates_under_bar(self, items: list[Item], kinds: set[str]) -> bool:
         """`bar on two 10 kg plates so it starts about 5 cm higher`: how the bar lies, not what is lifted."""
@@ -322,6 +353,7 @@ class Assembler(Mentions):
             group = self.new_group()
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment = self.at
+        station.level = segment.level
         if segment.group == "open":
             group.inline = -2
         if self.open_measure is not None:

@@ -47,6 +47,7 @@ class StationDraft:
     in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
+    level: str = ""
 
 
 @dataclass(slots=True)

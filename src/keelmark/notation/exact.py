@@ -209,6 +209,9 @@ class _Builder(Transformer[Token, Prescription]):
     def rpe(self, parts: list[float]) -> dict[str, Any]:
         return {"rpe": parts[0]}
 
+    def level(self, parts: list[Token]) -> dict[str, Any]:
+        return {"level": str(parts[0]).removeprefix("level ")}
+
     def own(self, _: list[Any]) -> dict[str, Any]:
         return {"own": True}
 

@@ -127,6 +127,7 @@ def _station(group: GroupDraft, draft: StationDraft) -> Station:
         draft.rpe,
         draft.scaled,
         draft.own,
+        draft.level,
         draft.start,
         draft.end,
     )

@@ -35,6 +35,7 @@ CODES: dict[str, str] = {
     "shared_work_split": "warning",
     "uneven_rotation": "warning",
     "unquantified_work": "warning",
+    "level_not_told": "warning",
     "no_work_found": "warning",
     "read_as": "note",
 }

@@ -10,6 +10,7 @@ from keelmark.notation.entries import (
     is_open,
 )
 from keelmark.notation.expand import Done, Doubts
+from keelmark.notation.levels import at_level
 from keelmark.notation.score import Score
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
@@ -20,7 +21,9 @@ def work_done(
     tree: Prescription, scores: list[Score], context: Context, catalogue: Catalogue
 ) -> tuple[list[Done], Doubts]:
     """Every set that the athlete did, in order, and the doubts met on the way."""
-    meaning = Meaning(tree, context, catalogue)
+    doubts = Doubts()
+    meaning = Meaning(at_level(tree, context, doubts), context, catalogue)
+    meaning.doubts.found.extend(doubts.found)
     return meaning.run(scores), meaning.doubts
 
 

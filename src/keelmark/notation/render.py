@@ -136,6 +136,8 @@ class _Writer:
             yield f"RPE {number(station.rpe)}"
         if station.own:
             yield "each person"
+        if station.level:
+            yield f"level {station.level}"
         if station.scaled is not None:
             yield f"scaled: {self._scaled(station.scaled)}"
 

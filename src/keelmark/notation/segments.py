@@ -40,6 +40,8 @@ class Segment:
     group: str = ""
     content: bool = False
     """It names a movement."""
+    level: str = ""
+    """The level of the session that it is for; empty for all."""
 
     @property
     def strong(self) -> bool:
@@ -60,6 +62,8 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
     current = Segment(before=frozenset(["newline"]))
     before: set[str] = set()
     line = 0
+    level = ""
+    levelled = -1
 
     def finish(separator: str) -> None:
         nonlocal current, before
@@ -69,7 +73,7 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             before = {separator}
         else:
             before = set(current.before) | {separator}
-        current = Segment(before=frozenset(before), line=line)
+        current = Segment(before=frozenset(before), line=line, level=level)
 
     at, count = 0, len(items)
     while at < count:
@@ -99,7 +103,13 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             pass
         elif kind == "newline":
             line += 1
+            if levelled == line - 1 and (current.items or (segments and segments[-1].line == levelled)):
+                level = ""  # a label alone on its line is for the lines that follow
             finish("newline")
+        elif kind == "level":
+            finish("comma")
+            level, levelled = item.value, line
+            current.level = level
         elif kind == "enumerator":
             finish("comma")
             current.items.append(item)

@@ -82,7 +82,8 @@ class Station:
 
     `when` is empty for a place in the round, `after_rep`, `after_set` or `between_sets` for work tied to the station
     before it, `each_minute` for work that interrupts from the start and `each_minute_later` from the first full minute.
-    `own` marks work that each person of a team does in full.
+    `own` marks work that each person of a team does in full. `level` names the one level of the session that it is
+    for, by its number or name; empty is for all.
     """
 
     movement: str
@@ -95,6 +96,7 @@ class Station:
     rpe: float | None = None
     scaled: Scaled | None = None
     own: bool = False
+    level: str = ""
     start: int = field(default=0, compare=False)
     end: int = field(default=0, compare=False)
     doubtful: str = field(default="", compare=False)
