@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from keelmark.contracts.errors import KeelmarkError, RefusedInput, SettingError
+from keelmark.ingest import LogOptions
 from keelmark.service import RULE_VERSION, SETTINGS, Squad
 
 LOG = b"date,athlete,movement,sets,reps,load_kg\n2026-03-02,Ada,deadlift,5,5,100\n2026-03-02,Ada,deadlift,5,5,-1\n"
@@ -41,6 +42,52 @@ def test_a_preview_can_be_accepted_only_once(squad: Squad) -> None:
     squad.accept(token)
     with pytest.raises(RefusedInput, match="this preview is no longer there"):
         squad.accept(token)
+
+
+def test_an_upload_is_read_again_with_options_and_with_names_that_were_learned(squad: Squad) -> None:
+    log = b"date;athlete;movement;sets;reps;load_kg\n2026-03-02;Ada;kreuzhub;5;5;100,5\n02/03/2026;Bo;dips;3;8;\n"
+    first = squad.preview_log(log, "log.csv")
+    assert (first.counts["accepted"], first.unknown_names) == (0, {"kreuzhub": 1})
+    second = squad.preview_again(first.token, LogOptions(day_first=True))
+    assert second.counts["accepted"] == 1
+    with pytest.raises(RefusedInput, match="this preview is no longer there"):
+        squad.accept(first.token)
+    squad.learn_names({"kreuzhub": "deadlift"})
+    third = squad.preview_again(second.token, LogOptions(day_first=True))
+    assert (third.counts["accepted"], third.unknown_names) == (2, {})
+    squad.accept(third.token)
+    efforts = squad.season().kept.efforts
+    assert dict(efforts.select("athlete_id", "movement").iter_rows()) == {"ada": "deadlift", "bo": "dip"}
+    assert [row.movement for row in squad.look_at_text("5x5 Kreuzhub @ 80 kg").heavier.efforts] == ["deadlift"]
+
+
+def test_names_that_were_learned_are_there_next_time(tmp_path: Path) -> None:
+    place = f"sqlite:///{tmp_path / 'squad.sqlite'}"
+    with Squad.open(place) as squad:
+        squad.learn_names({"kreuzhub": "deadlift"})
+        squad.learn_names({"Bootszug": "rope_pull"})
+    with Squad.open(place) as squad:
+        assert squad.club_names() == {"kreuzhub": "deadlift", "Bootszug": "rope_pull"}
+        assert squad.catalogue.names.find("bootszug") == "rope_pull"
+
+
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [({"kreuzhub": "no_such"}, "there is no movement 'no_such'"), ({"dips": "deadlift"}, "“dips” is a name of dip")],
+)
+def test_a_name_that_cannot_be_learned_is_refused(squad: Squad, names: dict[str, str], told: str) -> None:
+    with pytest.raises(SettingError, match=told):
+        squad.learn_names(names)
+    assert squad.club_names() == {}
+
+
+def test_several_days_of_several_people_are_said_at_once(squad: Squad) -> None:
+    squad.accept(squad.preview_log(LOG, "log.csv").token)
+    day = dt.date(2026, 3, 3)
+    squad.set_day_states([("ada", day, "ill"), ("ada", day + dt.timedelta(days=1), "travel")])
+    assert squad.season().day_states["state"].to_list() == ["ill", "travel"]
+    with pytest.raises(SettingError, match="'holiday' is not something to say about a day"):
+        squad.set_day_states([("ada", day, "holiday")])
 
 
 @pytest.mark.parametrize("name", ["../../etc/passwd", "..\\..\\boot.ini", "\x00\x01", "a" * 400 + ".csv", "‮vsc.gol"])

@@ -142,3 +142,14 @@ def test_a_session_that_cannot_be_read_any_more_stays_as_it_was(squad: Squad, tm
     squad.read_whiteboards_again()
     assert loads(squad) == {"thruster": 60.0, "back_squat": 105.0}
     assert loads(squad, "tove") == {"thruster": 40.0, "back_squat": None}
+
+
+def test_somebody_who_was_forgotten_does_not_come_back(crew: Squad) -> None:
+    know(crew)
+    again = crew.read_whiteboards_again()
+    assert again is not None
+    crew._store.erase_athlete("tove")
+    assert crew.changed_whiteboards() == []
+    crew.undo(again.import_id)
+    assert crew.season().kept.efforts["athlete_id"].unique().to_list() == ["aled"]
+    assert loads(crew)["back_squat"] is None

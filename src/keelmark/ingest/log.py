@@ -44,7 +44,7 @@ class LogReading:
 
     `efforts` and `sessions` hold the accepted rows, `athletes` the people they belong to, `rows` the verdict on every
     row below the header. `original` is the file as it was, `sha256` its fingerprint; the first 16 digits stand as
-    import_id until a store gives its own.
+    import_id until a store gives its own. `unknown_names` counts the rows of each name that no movement has.
     """
 
     file: str
@@ -56,6 +56,7 @@ class LogReading:
     rows: pl.DataFrame
     warnings: tuple[FileWarning, ...]
     form: dict[str, str]
+    unknown_names: dict[str, int]
 
     @property
     def counts(self) -> dict[str, int]:
@@ -193,7 +194,14 @@ def _judge(
         rows,
         (*told, *warnings, *clashes),
         form,
+        _unknown_names(findings),
     )
+
+
+def _unknown_names(findings: dict[int, list[Finding]]) -> dict[str, int]:
+    """Names of movements that nothing was found for, the most frequent first."""
+    met = (" ".join(one.cell.split()) for found in findings.values() for one in found if one.code == "unknown_movement")
+    return dict(Counter(met).most_common())
 
 
 def _repaired(findings: list[Finding], options: LogOptions) -> bool:

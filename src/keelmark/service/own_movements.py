@@ -9,9 +9,10 @@ from keelmark.catalogue import Catalogue, catalogue_with, shipped_catalogue
 from keelmark.contracts.text_file import read_text_file
 from keelmark.store import Store
 
-__all__ = ["squad_catalogue"]
+__all__ = ["OWN_MOVEMENTS", "squad_catalogue"]
 
-_SETTING = "own_movements"
+OWN_MOVEMENTS = "own_movements"
+"""The setting that holds them: file name to text."""
 
 
 def squad_catalogue(store: Store, brought: Sequence[Path] = ()) -> Catalogue:
@@ -24,11 +25,11 @@ def squad_catalogue(store: Store, brought: Sequence[Path] = ()) -> Catalogue:
     brought : paths
         Files to keep from now on; one of the same name takes the place of an earlier one.
     """
-    kept: dict[str, str] = store.settings().get(_SETTING, {})
+    kept: dict[str, str] = store.settings().get(OWN_MOVEMENTS, {})
     texts = {**kept, **{path.name: read_text_file(path, wanted="a TOML file in UTF-8") for path in brought}}
     if not texts:
         return shipped_catalogue()
     catalogue = catalogue_with(texts)
     if texts != kept:
-        store.set_setting(_SETTING, texts)
+        store.set_setting(OWN_MOVEMENTS, texts)
     return catalogue

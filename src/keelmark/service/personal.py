@@ -70,11 +70,15 @@ MAY_ASK: dict[str, May] = {
     "changed_whiteboards": May(_STAFF),
     "read_whiteboards_again": May(_STAFF),
     "preview_log": May(_STAFF),
+    "preview_again": May(_STAFF),
+    "club_names": May(_LOADS),
+    "learn_names": May(_STAFF),
     "accept": May(_STAFF),
     "imports": May(_LOADS),
     "import_rows": May(_STAFF),
     "original": May(_STAFF),
     "undo": May(_STAFF),
+    "set_day_states": May(_STAFF),
     "set_day_state": May(_STAFF | {ATHLETE}, whose="athlete_ids"),
     "set_label": May(_LOADS),
     # what follows from it
@@ -97,6 +101,17 @@ MAY_ASK: dict[str, May] = {
     "association": May(_STAFF),
     "return_plan": May(_STAFF | {ATHLETE}, whose="athlete_id", health="the plan after a gap"),
     "save_return_plan": May(_STAFF),
+    # what is told to others, and people's own rights
+    "coach_brief": May(_STAFF),
+    "athlete_brief": May(_SIGNED_IN, whose="athlete_id"),
+    "quiet_messages": May(_STAFF),
+    "hand_over": May(_STAFF | {ATHLETE}, whose="athlete_id", health="a page for a physiotherapist or doctor"),
+    "keep_return_slip": May(_STAFF),
+    "standing_limits": May(_STAFF | {ATHLETE}, whose="athlete_id", health="what is agreed for training"),
+    "consents": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "withdraw_consent": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "athlete_archive": May(_STAFF | {ATHLETE}, whose="athlete_id", health="everything, to take away"),
+    "erase_athlete": May(_STAFF | {ATHLETE}, whose="athlete_id"),
 }
 """Every public name of `Squad` with who may use it; a name that is missing here is refused to everybody."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from threading import Lock
@@ -22,13 +22,17 @@ _KEPT = 8
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What a file would bring: rows by verdict, the verdict on each row, warnings, and the token to accept it with."""
+    """What a file would bring: rows by verdict, the verdict on each row, warnings, and the token to accept it with.
+
+    `unknown_names` counts the rows of each movement name that means nothing yet.
+    """
 
     token: str
     file: str
     counts: dict[str, int]
     rows: pl.DataFrame
     warnings: list[str]
+    unknown_names: dict[str, int] = field(default_factory=dict)
 
     @property
     def ready(self) -> bool:
@@ -54,20 +58,33 @@ class Previews:
             self._read[token] = reading
             while len(self._read) > _KEPT:
                 self._read.popitem(last=False)
-        return Preview(token, reading.file, reading.counts, reading.rows, reading.warnings)
+        told = reading.log.unknown_names
+        return Preview(token, reading.file, reading.counts, reading.rows, reading.warnings, told)
+
+    def again(self, token: str, read: Callable[[Path], Read]) -> Preview:
+        """Read the upload of a token once more in another way; the former token is used up where that works."""
+        with self._lock:
+            former = _there(self._read.get(token))
+        preview = self.keep(read, former.log.original, former.file)
+        with self._lock:
+            self._read.pop(token, None)
+        return preview
 
     def take(self, token: str) -> Read:
         """The reading of a token, once."""
         with self._lock:
-            reading = self._read.pop(token, None)
-        if reading is None:
-            raise RefusedInput(
-                "this preview is no longer there",
-                where="upload",
-                wanted="one of the last few files that were dropped",
-                remedy="drop the file again",
-            )
-        return reading
+            return _there(self._read.pop(token, None))
+
+
+def _there(reading: Read | None) -> Read:
+    if reading is None:
+        raise RefusedInput(
+            "this preview is no longer there",
+            where="upload",
+            wanted="one of the last few files that were dropped",
+            remedy="drop the file again",
+        )
+    return reading
 
 
 def _plain_name(name: str) -> str:

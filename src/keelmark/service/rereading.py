@@ -19,6 +19,7 @@ from tempfile import TemporaryDirectory
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, SESSION
 from keelmark.ingest import read_boards, read_whiteboards, unpack_boards
 from keelmark.store import ImportOutcome, Store
@@ -113,10 +114,13 @@ def _rereads(store: Store, catalogue: Catalogue) -> Iterator[_Reread]:
 def _read(sheet: bytes, catalogue: Catalogue, athletes: pl.DataFrame, maxima: pl.DataFrame) -> _Rows:
     with TemporaryDirectory() as folder:
         kept = unpack_boards(sheet, Path(folder))
-        found = read_whiteboards(
-            kept.scores, read_boards(kept.texts, kept.options), catalogue=catalogue, athletes=athletes,
-            rep_maxima=maxima, mapping=kept.mapping, options=kept.options,
-        )  # fmt: skip
+        try:
+            found = read_whiteboards(
+                kept.scores, read_boards(kept.texts, kept.options), catalogue=catalogue, athletes=athletes,
+                rep_maxima=maxima, mapping=kept.mapping, options=kept.options,
+            )  # fmt: skip
+        except RefusedInput:  # as after somebody was taken out of it: what is stored stays
+            return _Rows(EFFORT.empty(), SESSION.empty(), DAY_STATE.empty())
     return _Rows(found.efforts, found.sessions, found.day_states)
 
 
@@ -189,7 +193,9 @@ def _archive(sheets: list[bytes], before: dict[str, _Rows]) -> bytes:
 
 
 def _sheets(original: bytes) -> Iterator[bytes]:
-    """The archives of single score sheets in the original of an import."""
+    """The archives of single score sheets in the original of an import; none where the original was removed."""
+    if not _is_archive(original):
+        return
     with zipfile.ZipFile(io.BytesIO(original)) as archive:
         if _AGAIN not in archive.namelist():
             yield original
@@ -198,7 +204,13 @@ def _sheets(original: bytes) -> Iterator[bytes]:
             yield archive.read(f"sheets/{number}.zip")
 
 
+def _is_archive(original: bytes) -> bool:
+    return zipfile.is_zipfile(io.BytesIO(original))
+
+
 def _before(original: bytes) -> list[_Rows]:
+    if not _is_archive(original):
+        return []
     with zipfile.ZipFile(io.BytesIO(original)) as archive:
         told = json.loads(archive.read(_AGAIN)) if _AGAIN in archive.namelist() else {"before": []}
         return [
@@ -208,5 +220,7 @@ def _before(original: bytes) -> list[_Rows]:
 
 
 def _frame(data: bytes, name: str) -> pl.DataFrame:
+    """Rows as they were kept; those of somebody who was taken out since have no athlete."""
     schema = _FRAMES[name]
-    return schema.check(pl.read_parquet(io.BytesIO(data)).cast(schema.polars), where="former reading of a whiteboard")
+    rows = pl.read_parquet(io.BytesIO(data)).filter(pl.col("athlete_id").is_not_null())
+    return schema.check(rows.cast(schema.polars), where="former reading of a whiteboard")

@@ -18,7 +18,7 @@ from keelmark.contracts.frames import DAY_STATE, DAY_STATES
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.ingest import LogOptions
 from keelmark.marks import AuditPlan
-from keelmark.service import bringing, check_in_file, check_ins, rereading, whiteboards
+from keelmark.service import bringing, check_in_file, check_ins, club_names, rereading, whiteboards
 from keelmark.service.accounts import Accounts
 from keelmark.service.ahead import Ahead
 from keelmark.service.auditing import AuditReport, audit_season
@@ -33,6 +33,7 @@ from keelmark.service.planning import Plan, Planner, new_events
 from keelmark.service.preview import Preview, Previews
 from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
+from keelmark.service.telling import Telling
 from keelmark.store import ImportOutcome, Store
 from keelmark.store.store import SettingChange
 
@@ -41,7 +42,7 @@ __all__ = ["Squad"]
 Progress = Callable[[str], None]
 
 
-class Squad:
+class Squad(Telling):
     """An open squad. Use `Squad.open`, as a context manager.
 
     Figures are worked out when first asked for and kept until something is written to the store.
@@ -188,11 +189,25 @@ class Squad:
         """Store what was done in one session, from its text and the scores of those who came."""
         return whiteboards.save_evening(self._store, self._catalogue, evening)
 
-    def preview_log(self, data: bytes, name: str) -> Preview:
+    def preview_log(self, data: bytes, name: str, options: LogOptions | None = None) -> Preview:
         """Read an uploaded log without storing it."""
-        return self._previews.keep(
-            lambda path: bringing.read(self._store, self._catalogue, path, None, None, None, lambda _: None), data, name
-        )
+        return self._previews.keep(lambda path: self._read_upload(path, options), data, name)
+
+    def preview_again(self, token: str, options: LogOptions | None = None) -> Preview:
+        """Read the same upload once more, in another way or with names learned meanwhile."""
+        return self._previews.again(token, lambda path: self._read_upload(path, options))
+
+    def _read_upload(self, path: Path, options: LogOptions | None) -> bringing.Read:
+        return bringing.read(self._store, self._catalogue, path, None, None, options, lambda _: None)
+
+    def club_names(self) -> dict[str, str]:
+        """The club's own names for movements: written name to movement."""
+        return club_names.club_names(self._store)
+
+    def learn_names(self, names: Mapping[str, str]) -> None:
+        """Keep the club's own names for movements and use them from now on, in files and on whiteboards."""
+        with self._lock:
+            self._catalogue = club_names.learn_names(self._store, self._catalogue, names)
 
     def accept(self, token: str) -> bringing.Brought:
         """Store what a preview showed."""
@@ -232,19 +247,21 @@ class Squad:
         self, athlete_ids: Iterable[str], dates: Iterable[dt.date], state: str, note: str | None = None
     ) -> str:
         """Say what is known of days without training; `unlogged` takes back what was said. Gives the import's key."""
-        if state not in DAY_STATES or state == "trained":
-            raise SettingError(
-                f"{state!r} is not something to say about a day",
-                where="day state",
-                wanted="rest, ill, travel, away, restricted, partly or unlogged",
-                remedy="log the efforts themselves for a day of training",
-            )
         days = list(dates)
-        rows: list[dict[str, object]] = [
-            {"athlete_id": athlete_id, "date": day, "state": state, "note": note}
-            for athlete_id in athlete_ids
-            for day in days
-        ]
+        return self.set_day_states([(who, day, state) for who in athlete_ids for day in days], note)
+
+    def set_day_states(self, said: Iterable[tuple[str, dt.date, str]], note: str | None = None) -> str:
+        """Say what is known of several days at once: athlete, day and state of each. Gives the import's key."""
+        rows: list[dict[str, object]] = []
+        for athlete_id, day, state in said:
+            if state not in DAY_STATES or state == "trained":
+                raise SettingError(
+                    f"{state!r} is not something to say about a day",
+                    where="day state",
+                    wanted="rest, ill, travel, away, restricted, partly or unlogged",
+                    remedy="log the efforts themselves for a day of training",
+                )
+            rows.append({"athlete_id": athlete_id, "date": day, "state": state, "note": note})
         return self._store.set_day_states(DAY_STATE.build(rows))
 
     def set_label(self, date_from: dt.date, date_to: dt.date, label: str, group: str | None = None) -> str:
