@@ -12,7 +12,7 @@ from keelmark.notation.mentions import Mentions
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS, apply_figures, open_amount, pieces_of, station_of
-from keelmark.notation.tree import Amount, Quantity
+from keelmark.notation.tree import Amount, Load, Quantity
 
 __all__ = ["Assembler"]
 
@@ -106,11 +106,28 @@ class Assembler(Mentions):
             self._negative(segment)
             return
         segment.items = _without_blank(segment.items)
+        if segment.notes:
+            self._unit_behind_bracket(segment)
         if self._pause(segment) or self._each_share(segment):
             return
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
+
+    def _unit_behind_bracket(self, segment: Segment) -> None:
+        """`60/40 (scaled 45/30) kg`: the unit behind the bracket is for the figure before it and the one inside."""
+        for at in range(1, len(segment.items)):
+            unit = self.lexicon.units.get(segment.items[at].word)
+            before = segment.items[at - 1]
+            if unit is None or unit.measure != "mass" or before.kind != "amount" or before.value.sets > 1:
+                continue
+            segment.items[at - 1] = replace(before, kind="load", value=Load(before.value.steps, unit.name))
+            del segment.items[at]
+            for note in segment.notes:
+                for place, item in enumerate(note):
+                    if item.kind == "amount" and item.value.sets == 1 and item.parts:
+                        note[place] = replace(item, kind="load", value=Load(item.value.steps, unit.name))
+            return
 
     def _pause(self, segment: Segment) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""

@@ -64,6 +64,8 @@ class Brackets(LooseFigures):
             return
         if last is not None and self._height_note(note, last):
             return
+        if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
+            return
         head = [item for item in note if item.kind in HEADS]
         if head and kinds.isdisjoint(("load", "xload", "height")):
             self.heads_in_note(note)

@@ -32,6 +32,7 @@ __all__ = [
     "lengths_of",
     "load_over_reps",
     "open_sets",
+    "open_sets_of",
     "own_weight",
     "pair_of",
     "percent_of",
@@ -154,6 +155,13 @@ def sets_of(items: list[Item]) -> list[Item] | None:
     if last.kind == "sets":
         return [merged_item("nsets", items, sets)]
     return None
+
+
+def open_sets_of(items: list[Item]) -> list[Item] | None:
+    """`sets of 5`, how many of them only the score tells."""
+    amount = items[-1].value
+    plain = amount.sets == 1 and len(amount.steps) == 1 and amount.steps[0].top is None and not amount.open
+    return [merged_item("amount", items, replace(amount, open=True))] if plain else None
 
 
 def sets_named(items: list[Item]) -> list[Item] | None:

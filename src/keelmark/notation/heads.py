@@ -437,9 +437,12 @@ class Heads(Labels):
     def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
         """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
         ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
-        if not ends or segment.starts_line or "then" in segment.before or self.trailing() or self.now is None:
+        if not ends or segment.starts_line or "then" in segment.before or self.now is None:
             return False
         group = self.current_group()
+        own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
+        if self.trailing() and not own:
+            return False
         here = [station for station in group.stations if station.line == segment.line]
         plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
         if not here or not plain or group.closed or self.now.kind not in ("work", "for_time"):

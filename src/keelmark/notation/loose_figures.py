@@ -9,6 +9,7 @@ from keelmark.notation.items import Item
 from keelmark.notation.schemes import Schemes
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import AMOUNTS, apply_figures
+from keelmark.notation.terms import filled
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["LooseFigures", "last_kind"]
@@ -113,9 +114,16 @@ class LooseFigures(Schemes):
             for station in stations
         ):
             return False
+        section = self.section()
         for station, figure in zip(stations, figures, strict=True):
             assert station.amount is not None
-            station.amount = replace(station.amount, steps=(*station.amount.steps, figure))
+            steps = station.amount.steps
+            between = (
+                filled([step.value for step in steps], figure.value) if section.continues and len(steps) > 1 else None
+            )
+            added = tuple(Quantity(value) for value in between[len(steps) :]) if between else (figure,)
+            station.amount = replace(station.amount, steps=(*steps, *added))
+        section.continues = False
         return True
 
     def _table_cell(self, segment: Segment, item: Item, last: StationDraft) -> bool:
@@ -250,7 +258,15 @@ class LooseFigures(Schemes):
         again.segment, again.side, again.implement = self.at, last.side, last.implement
         again.line = last.line if segment.line == last.line else segment.line
         apply_figures(again, items, -1, self.lexicon)
-        self.current_group().stations.append(again)
+        amount = again.amount
+        if again.load is None and last.load is not None and amount is not None and amount.sets >= 20:
+            if len(amount.steps) == 1 and amount.steps[0].value <= 20:
+                again.load = Load((Quantity(float(amount.sets)),), "")
+                again.amount = replace(amount, sets=1)
+        if again.load is not None and not again.load.unit and last.load is not None and last.load.unit in ("kg", "lb"):
+            again.load = replace(again.load, unit=last.load.unit)
+        group = self.current_group()
+        (self.new_group() if group.closed else group).stations.append(again)
 
     def _bare_figure(self, last: StationDraft, item: Item) -> bool:
         """`box jumps (24)`, `thrusters (43/30)`: a height or load without its unit."""

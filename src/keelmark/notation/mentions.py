@@ -53,7 +53,7 @@ class Mentions(Brackets):
         """A movement inside a sentence of words, with no figure at all: a remark."""
         if len(items) == 1 and "complex" in items[0].roles and segment.after == "comma" and self.last_station() is None:
             return True
-        if items[0].kind == "between":
+        if items[0].kind == "between" or self._heads_its_own(segment, items):
             return True
         if len(items) == 1 and not {"mobility", "cool_down", "warm_up"}.isdisjoint(items[0].roles):
             return True
@@ -71,6 +71,21 @@ class Mentions(Brackets):
             return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _heads_its_own(self, segment: Segment, items: list[Item]) -> bool:
+        """`Deadlift sandwich` above `20 deadlifts`: a title that names what follows with its counts."""
+        named = {item.value for item in items if item.kind == "movement"}
+        if not segment.starts_line or segment.after not in ("newline", "colon") or len(named) != 1:
+            return False
+        if self.current_group().scheme is not None:
+            return False
+        behind = [later for later in self.segments[self.at + 1 : self.at + 3] if later.content]
+        return any(
+            item.kind == "movement" and item.value in named and any(other.kind in AMOUNTS for other in later.items)
+            for later in behind
+            if not any(other.kind in ("per", "instead", "scaled", "for_word") for other in later.items)
+            for item in later.items
+        )
 
     def _figures_follow(self, segment: Segment) -> bool:
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None

@@ -131,6 +131,7 @@ _LARGE = Cascade(
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount drop_set (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount sets", make.sets_of),
+        ("sets of amount", make.open_sets_of),
         (
             "sets (colon|equals)? amount (comma|semicolon|slash|cell)? reps_word (colon|equals)? amount",
             make.sets_and_reps,

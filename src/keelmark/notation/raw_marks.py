@@ -22,6 +22,8 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _without_rungs_by_name(_without_hours(items))
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
+    if "number" in kinds:
+        items = _with_rows(_with_sets_of(items))
     if "plus" in kinds and "slash" in kinds:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
@@ -151,6 +153,66 @@ def _without_times_of_day(items: list[Item]) -> list[Item]:
 
 def _starts_line(items: list[Item], at: int) -> bool:
     return at == 0 or items[at - 1].kind == "newline"
+
+
+def _with_sets_of(items: list[Item]) -> list[Item]:
+    """`5er-Sätze` as sets of five; `4 sets of [2+2+2]` without its brackets."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        kinds = [item.kind for item in items[at : at + 4]]
+        if kinds[:2] == ["number", "word"] and items[at + 1].word == "er" and "sets" in kinds[2:4]:
+            sets = items[at + kinds.index("sets")]
+            out += [sets, Item("of", items[at + 1].start, items[at + 1].end, None, "er", ("of",)), items[at]]
+            at += kinds.index("sets") + 1
+            continue
+        closer = _close_of_sum(items, at) if kinds[:2] == ["of", "open"] else 0
+        if closer:
+            values = tuple(item.value for item in items[at + 2 : closer] if item.kind == "number")
+            out += [items[at], Item("dots", items[at + 1].start, items[closer].end, values, "", (), True)]
+            at = closer + 1
+            continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+def _close_of_sum(items: list[Item], at: int) -> int:
+    here = at + 2
+    while here + 1 < len(items) and items[here].kind == "number" and items[here + 1].kind == "plus":
+        here += 2
+    ends = here + 1 < len(items) and items[here].kind == "number" and items[here + 1].kind == "close"
+    return here + 1 if ends and here > at + 2 else 0
+
+
+def _with_rows(items: list[Item]) -> list[Item]:
+    """`9 cleans - 1 muscle-up` / `8 - 2` / `7 - 3`: a line of bare figures is the next rung for each in turn."""
+    if not any(_is_row(items, at) for at in range(1, len(items)) if items[at - 1].kind == "newline"):
+        return items
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        end = _is_row(items, at) if at and items[at - 1].kind == "newline" else 0
+        if end:
+            values = tuple(item.value for item in items[at:end] if item.kind == "number")
+            out.append(Item("commas", items[at].start, items[end - 1].end, values, "", (), True))
+            at = end
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+def _is_row(items: list[Item], at: int) -> int:
+    """The place after two to four figures that are all there is on a line, tied by spaced dashes, plus signs or bars."""
+    here = at
+    while here + 1 < len(items) and items[here].kind == "number" and items[here + 1].kind in ("sdash", "plus", "cell"):
+        if not items[here + 1].spaced:
+            return 0
+        here += 2
+    if here == at or here >= len(items) or items[here].kind != "number" or here - at > 6:
+        return 0
+    return here + 1 if here + 1 == len(items) or items[here + 1].kind == "newline" else 0
 
 
 def _with_tempos(items: list[Item], named: bool) -> list[Item]:

@@ -17,12 +17,15 @@ _PART = re.compile(
 )
 _SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
+_SETS_OF = re.compile(r"^\s*(?:[0-9]+\s?ers?|sets? of [0-9]+)\s*:\s*", re.IGNORECASE)
+"""`5er: 30, 35`: the reps of each set in front of the loads."""
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     """The scores in a result, one for each part."""
     found: list[Score] = []
+    text = _SETS_OF.sub("", text)
     text = _own_part(text, lexicon)
     whole = listed(read_items(text, lexicon)[0], text)
     if whole is not None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Unit
 
-__all__ = ["Term", "terms_at"]
+__all__ = ["Term", "filled", "terms_at"]
 
 _UNITS = frozenset(["mass", "length", "feet", "distance", "time", "energy"])
 
@@ -294,7 +294,7 @@ def _open_end(items: list[Item], here: int, term: Term) -> int:
         if last < len(items) and items[last].kind in ("dash", "sdash", "comma", "arrow", "to"):
             last += 1
         if last < len(items) and items[last].kind == "number" and len(term.values) >= 2:
-            full = _filled(term.values, items[last].value)
+            full = filled(term.values, items[last].value)
             if full is not None:
                 term.values, term.continues, term.end = full, False, items[last].end
                 term.joiner = ","
@@ -303,7 +303,8 @@ def _open_end(items: list[Item], here: int, term: Term) -> int:
     return here
 
 
-def _filled(values: list[float], last: float) -> list[float] | None:
+def filled(values: list[float], last: float) -> list[float] | None:
+    """A ladder with the rungs that dots left out, up to the last; None where it does not lead there."""
     step = values[-1] - values[-2]
     if step == 0 or (last - values[-1]) * step < 0 or abs(last - values[-1]) / abs(step) > 1000:
         return None
