@@ -45,6 +45,31 @@ def test_thirty_pounds_at_16_inches_760_times_give_40_percent() -> None:
     assert probability == pytest.approx(0.40, abs=0.01)
 
 
+def test_the_misread_constant_does_not_give_the_authors_40_percent() -> None:
+    """Derived: 1,902,416, as one public code reads "1/902,416", gives 32.8 % instead."""
+    moment = 30 * 0.45359237 * 9.81 * 16 * 0.0254
+    total = 760 * spine(moment) * 902_416 / 1_902_416
+    assert 1 / (1 + math.exp(-(1.72 + 1.03 * math.log10(total)))) == pytest.approx(0.328, abs=0.001)
+
+
+def test_damage_of_0_03_is_reached_by_2829_lifts_of_the_first_example() -> None:
+    """Gallagher 2017 (secondary copy): damage of 0.03 parts jobs of high from jobs of low risk at work, context only.
+    Derived: 0.03 / 1.0603e-5 per lift = 2829 lifts of 13 kg at 0.40 m."""
+    assert 0.03 / spine(13 * 9.81 * 0.40) == pytest.approx(2829, abs=1)
+
+
+def test_the_moment_form_stands_for_13_9_percent_of_strength_at_51_newton_metres() -> None:
+    """Derived: (0.038 x 51 + 0.32) / 0.162 = 13.94 %."""
+    assert float(share_of_strength_from_moment(np.array([51.0]))[0]) == pytest.approx(13.94, abs=0.005)
+
+
+def test_without_its_cap_the_law_would_use_up_everything_in_one_rep_at_352_newton_metres() -> None:
+    """Derived: (ln 902416 - 0.32) / 0.038 = 352.4 N m, which is why the index is capped and said to be open upwards."""
+    uncapped = spine_damage_per_rep(share_of_strength_from_moment(np.array([352.4])), cap=1000.0)
+    assert float(uncapped[0]) == pytest.approx(1.0, abs=0.005)
+    assert spine(352.4) < 0.1
+
+
 def test_damage_adds_up_and_doubles_with_18_newton_metres_more() -> None:
     """Derived: ln 2 / 0.038 = 18.24 N m; Palmgren and Miner's rule is a sum."""
     assert spine(51.0 + math.log(2) / 0.038) == pytest.approx(2 * spine(51.0))
@@ -77,6 +102,12 @@ def test_cycles_of_the_tendon_law(effort: int, share: float, cycles: int) -> Non
     assert tendon_cycles(share) == pytest.approx(cycles, abs=1)
     if effort:
         assert share == pytest.approx(effort / 10 * STRENGTH_AT_FULL_GRIP, abs=0.06)
+
+
+@pytest.mark.parametrize(("share", "cycles"), [(10.0, 1.423e6), (20.0, 3.01e5)])
+def test_cycles_of_the_tendon_law_between_its_printed_rows(share: float, cycles: float) -> None:
+    """Derived from the formula; the same file prints 1,475,000 and 311,000, which are rounded."""
+    assert tendon_cycles(share) == pytest.approx(cycles, rel=0.002)
 
 
 def test_light_gripping_5400_times() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from keelmark.mechanics.free_body import slanted_extensor
-from keelmark.mechanics.lumbar import compression, extension_moment, shear
+from keelmark.mechanics.lumbar import EXTENSOR_ARM_M, compression, extension_moment, shear
 
 
 def one(value: float) -> np.ndarray:
@@ -24,6 +24,15 @@ def test_spine_flexed_about_35_degrees() -> None:
     assert moment[0] / 0.05 == pytest.approx(3071.82, abs=0.1)
     assert pressed[0] == pytest.approx(3612.46, abs=0.1)
     assert across[0] == pytest.approx(378.56, abs=0.1)
+
+
+def test_a_longer_arm_of_the_extensors_lowers_their_force_in_proportion() -> None:
+    """Gungor C, dissertation, Auburn University 2013: usually 5 cm, over-simple. Derived: from 5 to 6 cm the force
+    falls to 5 / 6, so that 5 cm asks 20 % more."""
+    moment, nothing, still = one(300.0), one(0.0), one(1.0)
+    short, long = (compression(moment, one(arm), nothing, nothing, nothing, still)[0] for arm in (0.05, 0.06))
+    assert short == pytest.approx(1.2 * long)
+    assert EXTENSOR_ARM_M[0] == 0.05
 
 
 def test_trunk_at_60_degrees_with_a_muscle_at_12_degrees() -> None:

@@ -42,6 +42,14 @@ def test_force_from_60_is_at_most_twice_that_from_15_centimetres() -> None:
     assert landing_force_ratio(0.60, 0.15) == pytest.approx(2.0)
 
 
+def test_force_rises_with_the_height_of_the_drop() -> None:
+    """Ball NB, Stock CG, Scurr JC. J Strength Cond Res 2010;24(10):2762-2769: drop jumps from 0.2, 0.4 and 0.6 m, ten
+    people, the higher the harder."""
+    ratios = [landing_force_ratio(height, 0.2) for height in (0.2, 0.4, 0.6)]
+    assert ratios == sorted(ratios)
+    assert ratios[0] == 1 < ratios[1] < ratios[2]
+
+
 def test_classes_contain_the_forces_measured_in_such_landings() -> None:
     """Wallace 2010: vertical jump and 30 cm depth jump are moderate, 60 and 90 cm high."""
     drops = {

@@ -133,6 +133,75 @@ def test_student_solutions_in_metric_units(lift: Lift, printed: float, load: flo
     assert lifting_index(load, lift) == pytest.approx(index, abs=0.01)
 
 
+def test_every_multiplier_of_a_student_solution() -> None:
+    """Published student solution, of low authority: H 30, V 75, D 50, A 30, F 3, short, fair give HM .833, VM 1,
+    DM .910, AM .904, FM .88, CM 1.00. Derived: 23 times their product is 13.875 kg."""
+    lift = Lift(30, 75, 50, 30, 3, "short", "fair", 75)
+    found = (
+        horizontal_multiplier(30), vertical_multiplier(75), distance_multiplier(50), asymmetry_multiplier(30),
+        frequency_multiplier(3, "short", 75), coupling_multiplier("fair", 75),
+    )  # fmt: skip
+    assert found == pytest.approx((0.833, 1.0, 0.910, 0.904, 0.88, 1.00), abs=0.0005)
+    assert recommended_weight(lift) == pytest.approx(13.875, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("lift", "full", "load", "index"),
+    [
+        (Lift(10, 22, 37, 0, 3, "short", "fair", 22, US_CUSTOMARY), 34.814, None, None),  # Example 4, origin
+        (Lift(20, 59, 37, 0, 3, "short", "fair", 22, US_CUSTOMARY), 15.253, 26, 1.705),  # Example 4, destination
+        (Lift(23, 15, 48, 0, 0.2, "short", "fair", 15, US_CUSTOMARY), 16.031, 44, 2.745),  # Example 1, origin
+        (Lift(23, 63, 48, 0, 0.2, "short", "fair", 15, US_CUSTOMARY), 14.308, 44, 3.075),  # Example 1, destination
+        (Lift(20, 27, 33, 0, 0.2, "short", "poor", 27, US_CUSTOMARY), 19.619, 35, 1.784),  # Example 2, origin
+    ],
+)
+def test_examples_at_full_precision(lift: Lift, full: float, load: float | None, index: float | None) -> None:
+    """Derived by hand from the formulas of the manual; the inputs of Examples 1 and 2 are from memory."""
+    assert recommended_weight(lift) == pytest.approx(full, abs=0.0005)
+    if load is not None:
+        assert lifting_index(load, lift) == pytest.approx(index, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("lift", "printed", "load", "index"),
+    [
+        (Lift(23, 15, 48, 0, 0.2, "short", "fair", 15, US_CUSTOMARY), 16.3, 44, 2.7),
+        (Lift(23, 63, 48, 0, 0.2, "short", "fair", 15, US_CUSTOMARY), 14.5, 44, 3.0),
+        (Lift(20, 27, 33, 0, 0.2, "short", "poor", 27, US_CUSTOMARY), 19.6, 35, 1.8),
+    ],
+)
+def test_printed_results_of_examples_1_and_2(lift: Lift, printed: float, load: float, index: float) -> None:
+    """From memory; the manual multiplies rounded multipliers and prints .44 for 10 / 23, hence 0.3 lb."""
+    assert recommended_weight(lift) == pytest.approx(printed, abs=0.3)
+    assert lifting_index(load, lift) == pytest.approx(index, abs=0.1)
+
+
+def test_example_1_as_printed_from_rounded_multipliers() -> None:
+    """From memory: 51 x .44 x .89 x .86 x .95 = 16.3 and 51 x .44 x .75 x .86 = 14.5; derived: ours round to those
+    multipliers but for the first, which the manual prints one step up."""
+    low, high = (round(vertical_multiplier(height, US_CUSTOMARY), 2) for height in (15, 63))
+    far = round(distance_multiplier(48, US_CUSTOMARY), 2)
+    assert horizontal_multiplier(23, US_CUSTOMARY) == pytest.approx(0.44, abs=0.006)
+    assert 51 * 0.44 * low * far * coupling_multiplier("fair", 15, US_CUSTOMARY) == pytest.approx(16.3, abs=0.05)
+    assert 51 * 0.44 * high * far * coupling_multiplier("fair", 63, US_CUSTOMARY) == pytest.approx(14.5, abs=0.05)
+
+
+def test_terms_of_the_inch_form_end_where_the_manual_ends_them() -> None:
+    """Manual: H > 25 in, V > 70, D > 70 give 0; H and D below 10 in count as 10; LC 51 lb."""
+    assert horizontal_multiplier(25.1, US_CUSTOMARY) == vertical_multiplier(70.1, US_CUSTOMARY) == 0
+    assert distance_multiplier(70.1, US_CUSTOMARY) == 0
+    assert horizontal_multiplier(4, US_CUSTOMARY) == distance_multiplier(4, US_CUSTOMARY) == 1
+    best = Lift(10, 30, 10, 0, 0.2, "short", "good", 30, US_CUSTOMARY)
+    assert recommended_weight(best) == pytest.approx(51.0)
+
+
+def test_printed_tables_round_one_step_up_in_three_places() -> None:
+    """Manual, Tables 1 and 3: .46 and .44 at H = 22 and 23 in, .86 at D = 130 cm, where the formulas give less."""
+    found = horizontal_multiplier(22, US_CUSTOMARY), horizontal_multiplier(23, US_CUSTOMARY), distance_multiplier(130)
+    for ours, printed in zip(found, (0.46, 0.44, 0.86), strict=True):
+        assert round(ours, 2) == pytest.approx(printed - 0.01)
+
+
 def test_a_lift_outside_the_equation_has_no_index() -> None:
     far = Lift(70, 75, 25, 0, 1, "short", "good", 75)
     assert recommended_weight(far) == 0
@@ -140,8 +209,10 @@ def test_a_lift_outside_the_equation_has_no_index() -> None:
 
 
 def test_lifting_for_part_of_15_minutes() -> None:
-    """Manual: 10 lifts a minute for 8 of 15 minutes are 5.33 a minute."""
+    """Manual: 10 lifts a minute for 8 of 15 minutes are 5.33 a minute. Derived: 5 a minute for 10 of them are 3.33,
+    where the manual once prints 3.4."""
     assert frequency_over_15_minutes(10, 8) == pytest.approx(5.33, abs=0.005)
+    assert frequency_over_15_minutes(5, 10) == pytest.approx(3.33, abs=0.005)
 
 
 @pytest.mark.parametrize(
