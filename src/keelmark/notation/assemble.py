@@ -108,7 +108,7 @@ class Assembler(Mentions):
         segment.items = _without_blank(segment.items)
         if segment.notes:
             self._unit_behind_bracket(segment)
-        if self._pause(segment) or self._each_share(segment):
+        if self._pause(segment) or self._each_share(segment) or self._unit_line(segment):
             return
         items = self.heads(segment)
         if items or segment.notes:
@@ -129,11 +129,21 @@ class Assembler(Mentions):
                         note[place] = replace(item, kind="load", value=Load(item.value.steps, unit.name))
             return
 
+    def _unit_line(self, segment: Segment) -> bool:
+        """`all numbers in kg`: the unit of every load without one."""
+        alone = 1 < len(segment.items) <= 6 and not segment.content and not segment.notes
+        return alone and self._unit_for_all(segment.items, self.last_station())
+
     def _pause(self, segment: Segment) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
         items = segment.items
+        if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
+            return False
+        walked = all(item.value in ("walk", "ruck") for item in items if item.kind == "movement")
         return (
-            len(items) > 1 and items[0].kind == "dur" and items[1].kind == "between" and self.last_station() is not None
+            any(item.kind == "between" for item in items[1:])
+            and walked
+            and (segment.content or items[1].kind == "between")
         )
 
     def _each_share(self, segment: Segment) -> bool:
@@ -155,6 +165,14 @@ class Assembler(Mentions):
         named = [item for item in items if item.kind == "movement"]
         whole = self.current_group().rounds
         heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
+        counts = [item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1]
+        if len(items) == 2 and "each" in kinds and counts and last.amount is not None and last.amount.sets > 1:
+            if (
+                last.amount.sets % max(1, int(counts[0].steps[0].value)) == 0
+                and last.amount.sets > counts[0].steps[0].value
+            ):
+                self.each_known = True
+                return True
         part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
         told = (part or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
         counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
@@ -309,7 +327,10 @@ class Assembler(Mentions):
             return
         header = segment.after in ("colon",) and any(item.kind in ("complex", "ladder", "drop_set") for item in items)
         behind = self.segments[self.at + 1 : self.at + 4]
-        if header and any(later.content and later.line == segment.line for later in behind):
+        if header and any(
+            later.content and later.line == segment.line and all(item.kind != "after" for item in later.items)
+            for later in behind
+        ):
             self.current_group().load = next((item.value for item in items if item.kind == "load"), None)
             return
         if not any(
@@ -317,6 +338,11 @@ class Assembler(Mentions):
             or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple")
             for item in items
         ) and (self._bare_mention(segment, items) or self._names_the_list(segment)):
+            return
+        last = self.last_station()
+        named = [item for item in items if item.kind == "movement"]
+        if last is not None and last.parts and len(named) == 1 and "complex" in named[0].roles:
+            self._figures(segment, [item for item in items if item is not named[0]])
             return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):

@@ -43,6 +43,7 @@ class Brackets(LooseFigures):
 
     def note(self, note: list[Item], segment: Segment) -> None:  # noqa: C901
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
+        note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
         kinds = {item.kind for item in note}
         before = self._station_before(note[0].start)
         if before is not None and self._other_standard(note, kinds, before):
@@ -65,6 +66,15 @@ class Brackets(LooseFigures):
         if last is not None and self._height_note(note, last):
             return
         if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
+            return
+        several = self.current_group().rounds > 1 or (last is not None and last.amount is not None)
+        if (
+            self.section().share
+            and not kinds.isdisjoint(("each", "each_person"))
+            and "rounds_head" in kinds
+            and several
+        ):
+            self.each_known = True
             return
         head = [item for item in note if item.kind in HEADS]
         if head and kinds.isdisjoint(("load", "xload", "height")):

@@ -16,6 +16,7 @@ __all__ = [
     "after_what",
     "at_figure",
     "at_least",
+    "bells_behind",
     "bells_of",
     "between_what",
     "building",
@@ -43,6 +44,7 @@ __all__ = [
     "reps_named",
     "rise",
     "rise_added",
+    "rise_bare",
     "rise_each",
     "rounds_head",
     "sets_and_reps",
@@ -350,6 +352,13 @@ def rise_each(items: list[Item]) -> list[Item] | None:
     return rise(items) if load.value.added or items[-1].kind == "add" else None
 
 
+def rise_bare(items: list[Item]) -> list[Item] | None:
+    """`+2.5/set`, in the unit of the load it is added to."""
+    amount = next(item.value for item in items if item.kind == "amount")
+    plain = amount.sets == 1 and len(amount.steps) == 1 and amount.measure == "reps"
+    return [merged_item("rise", items, (amount.steps[0].value, ""))] if plain and items[0].kind != "amount" else None
+
+
 def start_load(items: list[Item]) -> list[Item]:
     return [merged_item("start_load", items, items[-1].value)]
 
@@ -457,6 +466,15 @@ def bells_of(items: list[Item]) -> list[Item] | None:
     if number not in (1, 2) or not any(role.startswith(("dumbbell", "kettlebell")) for role in items[1].roles):
         return None
     return [merged_item("xload", items, (float(number), items[-1].value))]
+
+
+def bells_behind(items: list[Item]) -> list[Item] | None:
+    """`one 16 kg KB`: so many implements."""
+    number = whole_number(items[0])
+    held = any(role.startswith(("dumbbell", "kettlebell")) for role in items[2].roles) or items[2].kind != "movement"
+    if number not in (1, 2) or not held or items[1].value.unit not in ("kg", "lb"):
+        return None
+    return [merged_item("xload", items, (float(number), items[1].value))]
 
 
 def time_span(items: list[Item]) -> list[Item] | None:

@@ -175,6 +175,11 @@ def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> No
     if station.height is not None and station.movement in ("rope_climb", "legless_rope_climb"):
         return
     could_be = catalogue.names.doubt(station.word, work.language)
+    if could_be is not None and station.amount is not None and station.amount.measure in ("distance_m", "calories"):
+        fitting = [name for name in could_be if station.amount.measure in catalogue.movements[name].measures]
+        if len(fitting) == 1:
+            station.movement = fitting[0]
+            return
     if could_be is not None:
         if station.load is not None and catalogue.movements[station.movement].load != "needs":
             loaded = (name for name in could_be if catalogue.movements[name].load == "needs")

@@ -12,6 +12,7 @@ from keelmark.notation.ladders import (
     gather_rungs,
     settle_after_every,
     settle_ladders,
+    settle_loads_of_rounds,
     settle_slots,
     spread_parts,
     spread_sets,
@@ -49,6 +50,8 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
                 gather_rungs(section, group)
             settle_ladders(work, section, group, catalogue)
         settle_slots(work, section)
+        for group in section.groups:
+            settle_loads_of_rounds(section, group)
         for group in section.groups:
             check_group(work, section, group, catalogue)
     check_totals(work)
@@ -88,7 +91,7 @@ def _section(draft: SectionDraft, work: Assembler) -> Section | None:
     if share == "loose" and work.team_seen:
         share = "split"
     if share in ("split", "turns") and work.each_known and draft is work.sections[-1]:
-        share = "even" if share == "split" else share
+        share = "even"
     return Section(
         kept,
         draft.kind,

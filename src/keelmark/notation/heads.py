@@ -113,7 +113,8 @@ class Heads(Labels):
         if self._windows_times(segment, items):
             return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
-            self.interrupt = "each_minute_later"
+            at_once = seconds_of(next(item for item in items if item.kind == "dur")) == 0
+            self.interrupt = "each_minute" if at_once else "each_minute_later"
             return []
         if (
             not segment.content
@@ -168,6 +169,10 @@ class Heads(Labels):
                 last = self.last_station()
                 group = self.current_group()
                 if last is not None and last.amount is None and not group.closed and not segment.starts_line:
+                    behind = [s for s in self.segments[self.at + 1 : self.at + 4] if s.line == segment.line]
+                    if segment.after == "colon" and len(behind) > 1 and group.stations == [last] and group.rounds == 1:
+                        group.rounds = sets
+                        return []
                     return items
                 self._rounds(sets, segment)
                 return []
@@ -504,6 +509,9 @@ class Heads(Labels):
     def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:  # noqa: C901
         roles = item.roles
         section = self.section()
+        if "in_turn" in roles and any(other.kind == "slot" for other in segment.items):
+            section.alternate = section.kind == "every"
+            return
         if item.kind == "open_end":
             section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
             section.continues = True

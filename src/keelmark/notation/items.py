@@ -113,7 +113,7 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     token = tokens[at]
     before = items[-1] if items else None
     if before is not None and (before.kind in ("number", "dots", "squote") or _hyphened(tokens, at)):
-        unit = _unit(tokens, at, lexicon, text)
+        unit = _unit(tokens, at, lexicon, text) or _calories(tokens, at, lexicon, language)
         if unit is not None:
             if before.kind == "dash":
                 items.pop()
@@ -327,6 +327,15 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
             if named is not None and named[1] > 1:
                 return None
     return unit
+
+
+def _calories(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> Any:
+    """`12c bike`: the letter tied to the number, before something that counts calories."""
+    if tokens[at].word != "c" or tokens[at].spaced or at + 1 >= len(tokens) or tokens[at + 1].kind != "word":
+        return None
+    named = lexicon.movement(_run_from(tokens, at + 1)[0], 0, language)
+    counts = named is not None and "calories" in lexicon.catalogue.movements[named[0]].measures
+    return lexicon.units["cal"] if counts else None
 
 
 def _all_capitals(text: str, token: Token) -> bool:

@@ -42,7 +42,7 @@ class Labels(Desk):
             return
         if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
             self.now = None
-        elif segment.strong or self.current_group().rounds > 1:
+        elif segment.strong or (segment.content and self.current_group().rounds > 1):
             self.current_group().closed = True
 
     def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:  # noqa: C901

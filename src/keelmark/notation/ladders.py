@@ -11,7 +11,15 @@ from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.tree import Amount, Quantity
 
-__all__ = ["gather_rungs", "settle_after_every", "settle_ladders", "settle_slots", "spread_parts", "spread_sets"]
+__all__ = [
+    "gather_rungs",
+    "settle_after_every",
+    "settle_ladders",
+    "settle_loads_of_rounds",
+    "settle_slots",
+    "spread_parts",
+    "spread_sets",
+]
 
 
 def is_ladder(amount: Amount | None) -> bool:
@@ -77,6 +85,18 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
             for other in group.stations:
                 if other is climber or (climber is None and other.amount is None):
                     other.dropped = True
+
+
+def settle_loads_of_rounds(section: SectionDraft, group: GroupDraft) -> None:
+    """`5 rounds ... 40-45-50-50-55 kg`: a load for each round, as sets of every station."""
+    climbing = [s for s in group.stations if s.load is not None and len(s.load.steps) == group.rounds]
+    plain = all(s.amount is not None and s.amount.sets == 1 and len(s.amount.steps) == 1 for s in group.stations)
+    if section.kind not in ("work", "for_time") or group.rounds < 2 or not climbing or not plain:
+        return
+    for station in group.stations:
+        assert station.amount is not None
+        station.amount = replace(station.amount, sets=group.rounds)
+    group.rounds = 1
 
 
 def spread_sets(group: GroupDraft) -> None:

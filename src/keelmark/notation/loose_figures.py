@@ -23,6 +23,11 @@ class LooseFigures(Schemes):
         counts = [item for item in items if item.kind in AMOUNTS]
         if self._times_only(items, last):
             return
+        building = next((item for item in items if item.kind == "building"), None)
+        if building is not None and last is not None and last.amount is not None and len(last.amount.steps) == 1:
+            if last.amount.steps[0].value == building.value and last.amount.sets == 1 and last.load is None:
+                last.amount = replace(last.amount, open=True)
+                return
         if any(item.kind == "between" for item in items) and all(item.kind == "dur" for item in counts):
             return
         if len(counts) == 1 and last is not None and self._bare_round(counts[0]):
@@ -249,6 +254,8 @@ class LooseFigures(Schemes):
         if "reps" in counts[0].parts and not loads and any(item.kind in ("total", "equals") for item in items):
             self._total(counts[0], last, items)
             return
+        if self._more_of_the_way(segment, items, first, last):
+            return
         further_open = first.open and not first.steps and last.amount is not None and not last.amount.open
         if not (loads or sets or further_open):
             if any(item.kind in ("total", "equals") for item in items):
@@ -267,6 +274,17 @@ class LooseFigures(Schemes):
             again.load = replace(again.load, unit=last.load.unit)
         group = self.current_group()
         (self.new_group() if group.closed else group).stations.append(again)
+
+    def _more_of_the_way(self, segment: Segment, items: list[Item], first: Amount, last: StationDraft) -> bool:
+        """`Run: 4 km easy, 4 km steady, 2 km easy`: the distances follow one another."""
+        plain = last.amount is not None and last.amount.measure == first.measure == "distance_m" and first.sets == 1
+        told = all(item.kind in ("dist", "pace", "word", "at", "of", "cool_down", "warm_up", "a") for item in items)
+        category = self.lexicon.catalogue.movements[last.movement].category
+        if not plain or not told or category != "monostructural" or segment.line != last.line or segment.starts_line:
+            return False
+        again = replace(last, start=items[0].start, end=items[-1].end, amount=first, segment=self.at)
+        self.current_group().stations.append(again)
+        return True
 
     def _bare_figure(self, last: StationDraft, item: Item) -> bool:
         """`box jumps (24)`, `thrusters (43/30)`: a height or load without its unit."""

@@ -30,7 +30,7 @@ def read_marks(items: list[Item]) -> list[Item]:
         ]
     if not kinds.isdisjoint(("dash", "plus")):
         items = _with_pairs(_with_tempos(items, "tempo" in kinds))
-    if not kinds.isdisjoint(("close", "stop", "sdash")):
+    if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
 
@@ -166,6 +166,11 @@ def _with_sets_of(items: list[Item]) -> list[Item]:
             out += [sets, Item("of", items[at + 1].start, items[at + 1].end, None, "er", ("of",)), items[at]]
             at += kinds.index("sets") + 1
             continue
+        if kinds == ["number", "times", "open", "number"] and _is_nested(items, at):
+            whole = items[at].value * items[at + 3].value
+            out += [replace(items[at], value=whole, end=items[at + 3].end), *items[at + 4 : at + 7]]
+            at += 8
+            continue
         closer = _close_of_sum(items, at) if kinds[:2] == ["of", "open"] else 0
         if closer:
             values = tuple(item.value for item in items[at + 2 : closer] if item.kind == "number")
@@ -175,6 +180,12 @@ def _with_sets_of(items: list[Item]) -> list[Item]:
         out.append(items[at])
         at += 1
     return out
+
+
+def _is_nested(items: list[Item], at: int) -> bool:
+    """`2 x (4 x 500 m)`."""
+    kinds = [item.kind for item in items[at + 4 : at + 8]]
+    return kinds in (["times", "number", unit, "close"] for unit in ("distance", "time", "energy"))
 
 
 def _close_of_sum(items: list[Item], at: int) -> int:
@@ -294,7 +305,7 @@ def _with_enumerators(items: list[Item]) -> list[Item]:
     for at, item in enumerate(items):
         if at in places:
             out.append(replace(item, kind="enumerator"))
-            skipped = at + 1
+            skipped = at + 1 if at + 1 < len(items) and items[at + 1].kind != "movement" else skipped
         elif at != skipped and not (item.kind == "open" and at + 1 in places):
             out.append(item)
     return out
@@ -311,8 +322,23 @@ def _enumerated(items: list[Item]) -> set[int]:
         elif item.kind == "number" and item.value == len(run) + 1 and _has_mark(items, at, inside=bool(run)):
             run.append(at)
     found.update(run if len(run) > 1 else [])
-    found.update(_numbered_lines(items))
+    found.update(_numbered_lines(items) or _numbered_stations(items))
     return found
+
+
+def _numbered_stations(items: list[Item]) -> list[int]:
+    """`1 jumping jacks` / `2 plank` under the times of a circuit, in lines or in one: stations, not counts."""
+    kinds = [item.kind for item in items]
+    circuit = "slot" in kinds or ("work" in kinds and not {"rest", "off"}.isdisjoint(kinds) and "time" in kinds)
+    if not circuit:
+        return []
+    run = [
+        at
+        for at, item in enumerate(items[:-1])
+        if item.kind == "number" and items[at + 1].kind == "movement" and not item.word
+    ]
+    counts = [items[at].value for at in run]
+    return run if len(run) > 2 and counts == [float(n + 1) for n in range(len(run))] else []
 
 
 def _numbered_lines(items: list[Item]) -> list[int]:

@@ -207,6 +207,9 @@ def _ends(items: list[Item], at: int) -> bool:
     if following.kind in ("at", "load"):
         return False
     before = items[at - 1]
+    open_amount = before.kind == "amount" and before.value.open and not before.value.steps
+    if (before.kind == "max" or open_amount) and following.kind == "movement":
+        return False
     if before.kind == "remark" and len(before.word) <= 4:
         return False
     return not (before.kind == "word" and len(before.word) <= 3)

@@ -21,7 +21,7 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
     assert station.rise is not None
     step, unit = station.rise
     first = station.start_load or station.load
-    if first is None or first.unit != unit or station.amount is None:
+    if first is None or unit not in ("", first.unit) or station.amount is None:
         return
     sets = max(station.amount.sets, 1) * max(len(station.amount.steps), 1)
     if sets == 1 and section.kind == "every":

@@ -126,6 +126,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     for place, item in enumerate(piece):
         kind = item.kind
         if kind in AMOUNTS:
+            if place + 1 < len(piece) and piece[place + 1].kind in ("part", "slot") and kind == "amount":
+                continue
             counts.append((place, item))
         elif kind == "load":
             _take_load(station, item.value)
