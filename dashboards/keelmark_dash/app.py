@@ -59,6 +59,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
         server=server,
         title="keelmark",
         update_title="",
+        use_pages=False,
         pages_folder="",
         serve_locally=True,
         suppress_callback_exceptions=True,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ipaddress
 from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from typing import Any
 from urllib.parse import quote, urlsplit
 
@@ -51,6 +52,7 @@ def guard(app: Dash, service: Any, scripts: Callable[[], Iterable[str]], *, addr
     gate = _Gate(app, sessions, outside.netloc if outside else None)
     server.config["MAX_CONTENT_LENGTH"] = LARGEST_QUESTION
     server.before_request(gate.check)
+    server.teardown_request(_no_longer_acting)
     tell_faults(server)
     open_plain_pages(server, service, sessions)
     guard_answers(server, scripts, secure=secure)
@@ -78,6 +80,9 @@ class _Gate:
         person = self._sessions.settle()
         if not self._sessions.needed:
             return None
+        if person is not None:
+            flask.g.keelmark_acting = ExitStack()
+            flask.g.keelmark_acting.enter_context(self._sessions.acting(person))
         if writing:
             if request.endpoint != "/_dash-update-component":
                 request.max_content_length = LARGEST_FORM
@@ -152,6 +157,12 @@ class _Gate:
         if origin is not None:
             return urlsplit(origin).netloc == request.host and origin != "null"
         return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+
+
+def _no_longer_acting(_error: BaseException | None) -> None:
+    acting = flask.g.pop("keelmark_acting", None)
+    if acting is not None:
+        acting.close()
 
 
 def _concerns(person: Person, named: Iterable[str]) -> bool:

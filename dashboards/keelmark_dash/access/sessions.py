@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from contextlib import AbstractContextManager
 from datetime import timedelta
 from typing import Any
 
@@ -98,6 +99,11 @@ class Sessions:
             self._accounts.sign_out(current_user.token)
             logout_user()
         flask.session.clear()
+
+    def acting(self, person: Person) -> AbstractContextManager[None]:
+        """What is written from here on is written down as this person's doing."""
+        held: AbstractContextManager[None] = self._accounts.acting(person)
+        return held
 
     @property
     def token(self) -> str:

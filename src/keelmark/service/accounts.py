@@ -6,12 +6,13 @@ import hashlib
 import secrets
 import unicodedata
 from collections.abc import Callable, Iterable
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime, timedelta
 
 from keelmark.contracts.errors import SettingError
 from keelmark.service.passwords import check_new_password, hash_password, needs_renewal, verify_password
 from keelmark.service.person import ATHLETE, COACH, GUEST, GUEST_FIELDS, OWNER, PROGRAMMER, ROLES, Person
-from keelmark.store import Store
+from keelmark.store import Store, acting_as
 from keelmark.store.access import Account, GuestLink, Look
 
 __all__ = ["LIFETIMES", "LINK_DAYS", "TRIES", "WINDOW", "Accounts"]
@@ -217,6 +218,10 @@ class Accounts:
     def sign_out(self, token: str) -> None:
         """End a session."""
         self._store.end_session(_hashed(token))
+
+    def acting(self, person: Person) -> AbstractContextManager[None]:
+        """What is written from here on is written down as this person's doing."""
+        return acting_as(person.key)
 
     # Guests
 

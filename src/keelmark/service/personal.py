@@ -20,7 +20,6 @@ from keelmark.service.accounts import Accounts
 from keelmark.service.kept import Kept
 from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER, Person
 from keelmark.service.season import Season
-from keelmark.store.trail import acting_as
 
 if TYPE_CHECKING:
     from keelmark.service.squad import Squad
@@ -66,7 +65,9 @@ MAY_ASK: dict[str, May] = {
     "import_check_ins": May(_STAFF),
     "import_events": May(_LOADS),
     "look_at_text": May(_LOADS),
+    "look_at_evening": May(_STAFF),
     "save_evening": May(_STAFF),
+    "whiteboards_may_have_changed": May(_STAFF),
     "changed_whiteboards": May(_STAFF),
     "read_whiteboards_again": May(_STAFF),
     "preview_log": May(_STAFF),
@@ -85,6 +86,7 @@ MAY_ASK: dict[str, May] = {
     "audit": May(_STAFF),
     "kept_audit": May(_SIGNED_IN),
     "plan": May(_LOADS),
+    "ahead": May(_LOADS),
     "decisions": May(_LOADS),
     "record_decision": May(_STAFF),
     "replay": May(_STAFF),
@@ -184,8 +186,7 @@ class PersonalSquad:
     def set_setting(self, key: str, value: object) -> None:
         """Choose a setting in this person's name."""
         self._rule("set_setting")
-        with acting_as(self.person.key):
-            self._squad.set_setting(key, value, who=self.person.name)
+        self._squad.set_setting(key, value, who=self.person.name)
 
     def looks(self, athlete_id: str) -> Any:
         """Who has looked at an athlete's health data; for the athlete, owners and coaches."""
@@ -214,8 +215,7 @@ class PersonalSquad:
                     bound.arguments[may.whose] = self.person.athlete_id
                 whose = self._own(name, bound.arguments, may.whose)
                 given, named = bound.args, bound.kwargs
-            with acting_as(self.person.key):
-                answer = self._own_rows(ask(*given, **named))
+            answer = self._own_rows(ask(*given, **named))
             if may.health:
                 self._note(may.health, whose, answer)
             return answer
