@@ -44,6 +44,9 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 _TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
 
 
+_SETS_AT_LOAD = frozenset(
+    ["hash", "sets", "rounds", "minute", "waves", "amount", "load", "at", "with", "of", "colon", "equals"]
+)
 _HELD_ALIKE = {
     "bar": ("barbell",),
     "kettlebell": ("kettlebell",),
@@ -235,7 +238,7 @@ class Assembler(Mentions):
             self.content(segment, sets[-1])
             return
         kinds = {item.kind for item in items}
-        if self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
+        if self._loads_of_sets(items, kinds) or self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
             return
         if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]
@@ -245,7 +248,8 @@ class Assembler(Mentions):
             kinds = {item.kind for item in items}
         if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
             self.open_measure = open_amount(items, self.lexicon)
-            self.open_line = segment.line if segment.after == "colon" else -1
+            ahead = [s for s in self.segments[self.at : self.at + 3] if s.line == segment.line and not s.content]
+            self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
         elif "movement" in kinds:
             self._stations(segment, items)
         elif "building" in kinds and self.section().fresh and not segment.notes:
@@ -299,6 +303,36 @@ class Assembler(Mentions):
         for station in lacking:
             station.load = value
         return bool(lacking)
+
+    def _loads_of_sets(self, items: list[Item], kinds: set[str]) -> bool:
+        """`#1-4 at 60 kg, #5-8 at 67.5 kg`: which sets are done at which load."""
+        last = self.last_station()
+        named = items[0].kind in ("hash", "sets", "rounds", "minute", "waves") if items else False
+        if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
+            return False
+        places = next(item.value for item in items if item.kind == "amount")
+        load = next(item.value for item in items if item.kind == "load")
+        if len(places.steps) != 1 or places.sets > 1 or len(load.steps) != 1:
+            return False
+        first, end = int(places.steps[0].value), int(places.steps[0].top or places.steps[0].value)
+        self.loads_of_sets.update({number: load for number in range(first, min(end, 60) + 1)})
+        self._give_loads_of_sets(last)
+        return True
+
+    def _give_loads_of_sets(self, last: StationDraft) -> None:
+        """Hand the loads out once every set has one."""
+        section, group = self.section(), self.current_group()
+        total = section.windows or (group.rounds if group.rounds > 1 else 0)
+        if not total and section.seconds and section.window:
+            total = int(section.seconds / section.window)
+        total = total or (last.amount.sets * len(last.amount.steps) if last.amount is not None else 0)
+        if total < 2 or set(self.loads_of_sets) != set(range(1, total + 1)):
+            return
+        loads = [self.loads_of_sets[number] for number in range(1, total + 1)]
+        for station in group.stations:
+            if station.load is None and station.needs_load:
+                station.load = replace(loads[0], steps=tuple(load.steps[0] for load in loads))
+        self.loads_of_sets = {}
 
     def _plates_under_bar(self, items: list[Item], kinds: set[str]) -> bool:
         """`bar on two 10 kg plates so it starts about 5 cm higher`: how the bar lies, not what is lifted."""

@@ -50,6 +50,7 @@ __all__ = [
     "sets_and_reps",
     "sets_named",
     "sets_of",
+    "sets_of_named",
     "share_of",
     "share_of_load",
     "start_load",
@@ -164,6 +165,16 @@ def open_sets_of(items: list[Item]) -> list[Item] | None:
     amount = items[-1].value
     plain = amount.sets == 1 and len(amount.steps) == 1 and amount.steps[0].top is None and not amount.open
     return [merged_item("amount", items, replace(amount, open=True))] if plain else None
+
+
+def sets_of_named(items: list[Item]) -> list[Item] | None:
+    """`5 singles`, `4 Zweier`: sets of a lift that is named elsewhere."""
+    sets, reps = whole_number(items[0]), items[1].value
+    if sets is None or not reps:
+        return None
+    made = merged_item("amount", items, Amount(steps=(Quantity(float(reps)),), sets=sets))
+    made.parts = ["sets"]
+    return [made]
 
 
 def sets_named(items: list[Item]) -> list[Item] | None:
@@ -415,7 +426,7 @@ def open_sets(items: list[Item]) -> list[Item] | None:
 
 def repeated_amrap(items: list[Item]) -> list[Item] | None:
     """`3 x AMRAP 4 min`, `3 x 4 min AMRAP`: the same again, each with its own score."""
-    timed = next(item for item in items if item.kind in ("dur", "quote"))
+    timed = next(item for item in reversed(items) if item.kind in ("dur", "quote", "amount"))
     times = whole_number(items[0]) if items[0].kind == "amount" else timed.value.sets
     if times is None or (times == 1 and items[0] is timed):
         return None

@@ -61,7 +61,9 @@ class Desk:
         self.pending: Item | None = None
         self.pending_when: Item | None = None
         self.open_measure: Amount | None = None
+        self.again = 0
         self.open_line = -1
+        self.loads_of_sets: dict[int, Load] = {}
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None

@@ -94,6 +94,7 @@ class Expander:
         self.context = context
         self.doubts = doubts
         self.heaviest: float | None = None
+        self.lifted: dict[str, float] = {}
         self.chosen: frozenset[str] = frozenset()
 
     def sets(self, station: Station, scheme: Amount | None, section: Section | None = None) -> list[Entry]:
@@ -245,6 +246,8 @@ class Expander:
             for movement in (load.of, *parents_of(load.of)):
                 if movement in maxima:
                     return maxima[movement]
+            if load.of in self.lifted:
+                return self.lifted[load.of]
         else:
             for movement in (station.movement, *parents_of(station.movement)):
                 if movement in maxima:

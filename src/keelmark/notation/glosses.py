@@ -7,14 +7,14 @@ from keelmark.notation.lexicon import Lexicon
 
 __all__ = ["read_glosses"]
 
-_BEFORE = frozenset(["word", "letter", "side", "of", "per_side", "single_arm", "bar", "with"])
+_BEFORE = frozenset(["word", "letter", "side", "of", "per_side", "single_arm", "bar", "with", "for_word"])
 _FARTHEST = 5
 
 
 _KEYS = frozenset(["movement", "scheme", "load", "height"])
 
 
-def read_glosses(items: list[Item], lexicon: Lexicon) -> list[Item]:
+def read_glosses(items: list[Item], text: str, lexicon: Lexicon) -> list[Item]:
     """The items with each bracket that holds nothing but a name taken as the name of what stands before it.
 
     The keys of `movement = thruster; scheme = 5x5` are left out.
@@ -25,7 +25,7 @@ def read_glosses(items: list[Item], lexicon: Lexicon) -> list[Item]:
     while at < len(items):
         item = items[at]
         named = _named_in_bracket(items, at) if item.kind == "open" and out else None
-        start = _first_of_name(out, named, lexicon) if named is not None else None
+        start = _first_of_name(out, named, text, lexicon) if named is not None else None
         if named is not None and start is not None:
             first = out[start]
             del out[start:]
@@ -56,18 +56,37 @@ def _named_in_bracket(items: list[Item], at: int) -> Item | None:
     return None
 
 
-def _first_of_name(out: list[Item], named: Item, lexicon: Lexicon) -> int | None:
+def _first_of_name(out: list[Item], named: Item, text: str, lexicon: Lexicon) -> int | None:
     """Where the name begins that the bracket explains; None where the bracket offers another movement instead."""
     start = len(out)
     for place in range(len(out) - 1, max(-1, len(out) - 1 - _FARTHEST), -1):
         item = out[place]
         if item.kind == "movement":
             swaps = lexicon.catalogue.movements[item.value].swaps
-            doubtful = lexicon.names.doubt(item.word) is not None
-            return None if not doubtful and any(swap.to == named.value for swap in swaps) else place
+            sure = lexicon.names.doubt(item.word) is not None or _abbreviates(named, item, text)
+            return (
+                None if not sure and any(swap.to == named.value for swap in swaps) else _whole_name(out, place, named)
+            )
         if item.kind not in _BEFORE and not (item.kind == "number" and item.word):
             break
         start = place
     while start < len(out) and out[start].kind != "word":
         start += 1
-    return start if start < len(out) else None
+    return _whole_name(out, start, named) if start < len(out) else None
+
+
+def _abbreviates(named: Item, item: Item, text: str) -> bool:
+    """`Kraftumsetzen (PC)`: capitals that stand for a movement of the same family."""
+    short = text[named.start : named.end].isupper() and named.end - named.start <= 5
+    return short and bool(set(named.value.split("_")) & set(item.value.split("_")))
+
+
+def _whole_name(out: list[Item], start: int, named: Item) -> int:
+    """`burpees con salto al cajón por encima (BBJO)`: a name of several that are each known alone."""
+    for place in range(start - 1, max(-1, start - 4), -1):
+        item = out[place]
+        if item.kind == "movement" and set(item.value.split("_")) <= set(named.value.split("_")):
+            return _whole_name(out, place, named)
+        if item.kind not in _BEFORE and item.kind not in ("for_word", "at"):
+            break
+    return start

@@ -89,7 +89,10 @@ class Heads(Labels):
             items = items[1:]
         if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
             self.own_next = self.own_next or segment.content
+            self.own_rest = self.own_rest or (len(items) == 1 and segment.after == "colon")
             items = items[1:]
+            if not items:
+                return items
         if (
             not segment.content
             and kinds <= {"dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"}
@@ -140,9 +143,20 @@ class Heads(Labels):
                 )
                 return []
             self.pending_seconds = self.section().clock = seconds_of(time)
+        if kinds == {"dur"} and "then" in segment.before and not segment.content and self._clock_follows(segment):
+            self.now = None
+            self.pending_seconds = seconds_of(items[0])
+            return []
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
+
+    def _clock_follows(self, segment: Segment) -> bool:
+        """`Then twelve minutes, every minute: ...`: the time of what comes now."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line:
+            return False
+        return any(item.kind in ("every_head", "amrap_head") for item in following.items)
 
     def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
         """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
@@ -163,7 +177,7 @@ class Heads(Labels):
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
-        if items and len(items) <= 4 and all(item.kind in _BESIDE_SETS for item in items):
+        if items and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
             sets = next((item.value for item in items if item.kind == "nsets"), None)
             if sets is not None:
                 last = self.last_station()
@@ -243,6 +257,9 @@ class Heads(Labels):
                     self.section().seconds = item.value or self.pending_seconds
                     self.section().repeats = min(item.parts[0], 60) if item.parts else 1
             elif kind == "every_head":
+                once = bool(left) and left[-1].kind == "amount" and left[-1].value.steps == (Quantity(1.0),)
+                if once and self.section().fresh:
+                    left.pop()
                 self._every(item, segment, items)
             elif kind == "rounds_head":
                 if item.value == 1 and ("every_head" in kinds or self._defines(items, place)):

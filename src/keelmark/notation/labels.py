@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from keelmark.notation.desk import Desk
-from keelmark.notation.drafts import StationDraft
+from keelmark.notation.drafts import SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
@@ -93,7 +93,8 @@ class Labels(Desk):
             self._slot("", _numbers(first.value))
             return []
         inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
-        if first.kind == "letter" and str(first.value).isupper() and (segment.strong or inside):
+        small = segment.starts_line and segment.after == "close" and alone
+        if first.kind == "letter" and (str(first.value).isupper() or small) and (segment.strong or inside):
             if alone and segment.after in ("stop", "close", "colon", "sdash"):
                 if second is None or second.kind == "amount":
                     self._letter(first)
@@ -131,6 +132,9 @@ class Labels(Desk):
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""
+        if len(items) > 2 and items[-1].kind in ("odd", "even") and self._in_windows():
+            if items[0].kind == "amount" and any(item.kind == "movement" for item in items):
+                return [items[-1], *items[:-1]]
         if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
             return items
         front = items[:-2]
@@ -185,10 +189,10 @@ class Labels(Desk):
     def _minute(self, segment: Segment, items: list[Item]) -> list[Item]:
         numbers = _numbers(items[1].value)
         if self._is_time_span(segment, items):
-            steps = items[1].value.steps[0]
+            first, last = items[1].value.steps[0], items[1].value.steps[-1]
             self.now = None
             self.section()
-            self.pending_seconds = (steps.top - steps.value) * 60
+            self.pending_seconds = ((last.top or last.value) - first.value) * 60
             self.timeline = True
             return items[2:]
         if not self._in_windows():
@@ -209,7 +213,8 @@ class Labels(Desk):
     def _is_time_span(self, segment: Segment, items: list[Item]) -> bool:
         """`Min 8-14: AMRAP ...`: when it is done, not a slot of a rotation."""
         steps = items[1].value.steps
-        if len(steps) != 1 or steps[0].top is None or self._in_windows():
+        spans = len(steps) > 2 and steps[-1].value - steps[0].value == len(steps) - 1
+        if not (spans or (len(steps) == 1 and steps[0].top is not None)) or (self._in_windows() and not self.timeline):
             return False
         if self.timeline or steps[0].value == 0:
             return True
@@ -242,13 +247,29 @@ class Labels(Desk):
 
     def _part(self, item: Item) -> None:
         empty = [section for section in self.sections[-12:] if section.headed and section.fresh]
-        label = str(item.value) if item.kind == "letter" else f"{item.value.steps[0].value:g}"
+        label = str(item.value).upper() if item.kind == "letter" else f"{item.value.steps[0].value:g}"
         if len(empty) >= 2 or (empty and self.now not in empty):
             self.now = empty[0]
             self.now.label = label
             return
+        if self._same_again(label):
+            return
         section = self.new_section("work", label)
         section.label = label
+
+    def _same_again(self, label: str) -> bool:
+        """`3 x AMRAP 4` above a), b) and c): each letter has a clock of its own."""
+        now = self.now
+        if now is not None and now.kind == "amrap" and now.repeats > 1 and now.fresh:
+            self.again, now.repeats = now.repeats - 1, 1
+            now.label = label
+            return True
+        if not self.again or now is None or now.kind != "amrap":
+            return False
+        self.again -= 1
+        self.now = SectionDraft("amrap", label, seconds=now.seconds, headed=True, share=now.share)
+        self.sections.append(self.now)
+        return True
 
     def _is_title(self, segment: Segment, items: list[Item]) -> bool:
         if not segment.strong:

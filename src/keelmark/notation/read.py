@@ -142,7 +142,7 @@ def _tree(
     text: str, lexicon: Lexicon
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     raw, language = read_items(text, lexicon)
-    marked = read_marks(read_tables(read_glosses(read_levels(raw), lexicon), text, lexicon))
+    marked = read_marks(read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon))
     items = read_phrases(read_figures(marked))
     assembler = Assembler(lexicon, cut(items), text)
     assembler.language = language

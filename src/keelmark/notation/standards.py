@@ -110,6 +110,7 @@ _STANDARDS = Cascade(
             f"{_FIGURE} open? (of)? {_SEX} close? {_BETWEEN} {_FIGURE} open? (of)? {_SEX} close?",
             _named_pair,
         ),
+        (f"open {_SEX} close {_FIGURE} {_BETWEEN} open {_SEX} close {_FIGURE}", _named_pair),
         (f"{_SEX} (slash|sslash) {_SEX} (colon|equals)? {_FIGURE}", _relabelled),
         (f"{_FIGURE} open? {_SEX} (slash|sslash) {_SEX} close?", _relabelled),
         (f"open {_SEX} (slash|sslash) {_SEX} close {_FIGURE}", _relabelled),

@@ -276,6 +276,10 @@ def _take_height(station: StationDraft, height: Height, piece: list[Item], movem
 def _take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
     steps, sign = item.value
     timed = movement.measures[0] in ("duration_s", "distance_m") or movement.category in ("monostructural", "mobility")
+    carried = movement.measures[0] == "distance_m" and movement.category != "monostructural"
+    if sign == "'" and carried and steps[0].value >= 20:
+        station.amount = station.amount or Amount("distance_m", "ft", steps)
+        return
     if sign == "'" and (
         timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")
     ):

@@ -56,6 +56,7 @@ class Told(Extent):
             factor = 0.45359237 if score.unit == "lb" else 1.0
             pairs = score.pairs or [(reps, load) for load in loads]
             self.expander.heaviest = max(load for _, load in pairs) * factor
+            self.expander.lifted[station.movement] = self.expander.heaviest
             return [
                 Done(self.expander.open_entry(station, count, load * factor, n, len(pairs), measure))
                 for n, (count, load) in enumerate(pairs)
@@ -98,7 +99,7 @@ class Told(Extent):
         factor = 0.45359237 if score.unit == "lb" else 1.0
         rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
         loads = [value * factor for value in score.values]
-        self.expander.heaviest = max(loads, default=0.0)
+        self.expander.heaviest = self.expander.lifted[station.movement] = max(loads, default=0.0)
         if score.pairs:
             made = [with_amount(entries[0], reps) for reps, _ in score.pairs]
             return [Done(with_load(entry, load)) for entry, load in zip(made, loads, strict=True)] + rest
