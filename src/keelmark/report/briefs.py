@@ -62,8 +62,9 @@ class AthleteWeek:
         Days on record.
     figures : mapping
         By channel a row with value, low, high, lower, upper and place.
-    made : sequence of str
-        The three largest contributors to the session load, in words.
+    made : tuple of (str, sequence of str)
+        The kind of work that lies highest against its usual range, by key, and its three largest contributors in
+        words; no words where nothing is known of it.
     named : sequence of str
         What the calendar calls the week.
     """
@@ -72,7 +73,7 @@ class AthleteWeek:
     monday: date
     known_days: int
     figures: Mapping[str, Mapping[str, Any]]
-    made: Sequence[str] = ()
+    made: tuple[str, Sequence[str]] = ("session_load", ())
     named: Sequence[str] = ()
 
 
@@ -98,8 +99,10 @@ def athlete_brief(week: AthleteWeek, *, made_on: date) -> Paper:
             Head("Where it lies", share=1.3),
         )
         blocks += [Heading("What you did"), Table("In brackets: what the true figure lies between.", heads, rows)]
-    if week.made:
-        blocks += [Heading("What made most of it"), Items(tuple(week.made))]
+    channel, made = week.made
+    if made:
+        title = f"What made most of it: {CHANNEL_BY_KEY[channel].label.lower()}"
+        blocks += [Heading(title), Items(tuple(made))]
     blocks += [Text(words.NOT_SAID), Text(SCOPE_LINE, "scope"), Text(words.CARE)]
     title = f"{week.name}, week {week.monday.isocalendar().week}: {days_of(week.monday)}"
     return Paper(title, words.ATHLETE_ABOUT, tuple(blocks), words.FOOT.format(day=in_full(made_on)))

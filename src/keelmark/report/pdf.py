@@ -14,7 +14,7 @@ from keelmark.report.document import Block, Heading, Items, Paper, Slip, Strip, 
 
 __all__ = ["SIZES", "pdf_of"]
 
-SIZES = (9.5, 9.0, 8.5, 8.0)
+SIZES = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 """Sizes of type [pt] that are tried one after another until a paper fits on one page."""
 
 _MARGIN = 15.0
@@ -22,7 +22,7 @@ _INK, _SOFT, _SEA, _LINE = (18, 38, 58), (71, 88, 106), (45, 109, 158), (185, 18
 _HOUSE, _MORE = "keelmark", "keelmark more"
 _LEADING = 1.28
 _POINT = 25.4 / 72
-_CELL, _BETWEEN = 0.35, 2.0
+_CELL, _BETWEEN = 0.35, 3.0
 """Room above and below the words of a cell, and between two columns [mm]."""
 _NO_SIGN = "?"
 
@@ -106,6 +106,7 @@ class _Sheet(fpdf.FPDF):
         self.ln(0.8)
 
     def _text(self, block: Text) -> None:
+        self.ln(self._height() * 0.2)
         if block.tone == "scope":
             top = self.get_y() + 0.6
             self.set_left_margin(_MARGIN + 3)
@@ -136,6 +137,7 @@ class _Sheet(fpdf.FPDF):
                 self.add_page()
                 self._row(block, heads, widths, head=True)
             self._row(block, row, widths)
+        self.ln(self._height() * 0.2)
 
     def _row(self, block: Table, row: tuple[str | Strip, ...], widths: list[float], *, head: bool = False) -> None:
         top, height, left = self.get_y(), self._row_height(row, widths, bold=head), _MARGIN

@@ -50,8 +50,8 @@ class RightsRecords(Door):
             people.refuse_unknown_people(connection, [athlete_id], where="consent")
             return self._append(connection, consent, said)
 
-    def withdraw_consent(self, consent_id: str) -> None:
-        """Take a consent back; that it was given stays on record.
+    def withdraw_consent(self, consent_id: str) -> str:
+        """Take a consent back; that it was given stays on record. Gives its key.
 
         Raises
         ------
@@ -69,6 +69,7 @@ class RightsRecords(Door):
                     wanted="the key of a consent that was not withdrawn",
                     remedy="look the key up in the list of consents",
                 )
+        return consent_id
 
     def erase_athlete(self, athlete_id: str) -> Erased:
         """Remove everything that is kept of an athlete, as one transaction, and look for what is left.

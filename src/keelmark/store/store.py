@@ -23,6 +23,7 @@ from keelmark.store.brought import BroughtRecords, take_out
 from keelmark.store.efforts import add_efforts, merged_sessions
 from keelmark.store.health import HealthRecords
 from keelmark.store.plans import PlanRecords
+from keelmark.store.rights import RightsRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 
 __all__ = ["SettingChange", "Store"]
@@ -39,7 +40,7 @@ class SettingChange:
     created_at: datetime
 
 
-class Store(BroughtRecords, HealthRecords, AccessRecords, PlanRecords):
+class Store(BroughtRecords, HealthRecords, AccessRecords, PlanRecords, RightsRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.

@@ -1,0 +1,169 @@
+"""Everything that is kept of one athlete, table by table, for the athlete to take away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+
+import polars as pl
+
+from keelmark.contracts.frames import (
+    ATHLETE,
+    DAILY_DOSE,
+    DAY_STATE,
+    EFFORT,
+    MARK,
+    NOTICE,
+    REP_MAXIMUM,
+    SESSION,
+    WEEKLY_FIGURE,
+)
+from keelmark.contracts.records import (
+    AGREED_LIMIT,
+    CHECK_IN,
+    COMPLAINT_DECISION,
+    CONSENT,
+    DECISION,
+    HEALTH_LIMIT,
+    IMPORT_ROW,
+    RETURN_PLAN,
+)
+from keelmark.contracts.schema import Column, FrameSchema
+from keelmark.report import Sheet, data_package
+from keelmark.service.season import Season
+from keelmark.store import Store
+from keelmark.store.erasing import Subject
+from keelmark.store.redaction import Person
+
+__all__ = ["ABOUT", "athlete_archive", "athlete_sheets"]
+
+ABOUT = (
+    "Everything that keelmark keeps of one person, and every figure it works out from it. Nobody else's rows are in "
+    "it. Files that were brought for the whole squad are not in it as files, but all rows of this person are."
+)
+_INSTANT = pl.Datetime("us", "UTC")
+_READ_ROW = FrameSchema(
+    "Row read",
+    "each row of an imported file that names this person, and what became of it",
+    (
+        Column("import_id", pl.String, "", "the import that brought it"),
+        Column("file", pl.String, "", "name of the file, or what the edit was"),
+        *IMPORT_ROW.columns,
+    ),
+)
+_LOOK = FrameSchema(
+    "Look",
+    "who has looked at what this person said of their body",
+    (
+        Column("day", pl.Date, "", "when"),
+        Column("name", pl.String, "", "who"),
+        Column("role", pl.String, "", "as what"),
+        Column("what", pl.String, "", "at what"),
+    ),
+)
+_ACCOUNT = FrameSchema(
+    "Account",
+    "accounts by which this person signs in; passwords are kept as hashes only and are not in it",
+    (
+        Column("name", pl.String, "", "name to sign in with"),
+        Column("role", pl.String, "", "role"),
+        Column("created_at", _INSTANT, "UTC", "when it was opened"),
+        Column("closed_at", _INSTANT, "UTC", "when it was closed; empty while it is open", optional=True),
+    ),
+)
+_LINK = FrameSchema(
+    "Link for a guest",
+    "links that show chosen things of this person to a guest",
+    (
+        Column("name", pl.String, "", "for whom"),
+        Column("fields", pl.String, "", "what it shows"),
+        Column("created_at", _INSTANT, "UTC", "when it was made"),
+        Column("expires_at", _INSTANT, "UTC", "when it ends"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back", optional=True),
+    ),
+)
+
+
+def athlete_archive(store: Store, season: Season, athlete_id: str, *, made_at: datetime) -> bytes:
+    """A ZIP file with every table of an athlete, its Table Schema, and a README; see `keelmark.report.data_package`."""
+    sheets = athlete_sheets(store, season, athlete_id)
+    name = next(iter(sheets[0].frame["name"]), athlete_id)
+    day = made_at.astimezone(UTC).date()
+    return data_package(
+        f"keelmark-{day}-athlete", f"{name}: everything kept in keelmark", sheets, about=ABOUT, made_at=made_at
+    )
+
+
+def athlete_sheets(store: Store, season: Season, athlete_id: str) -> list[Sheet]:
+    """Each table that holds rows of an athlete, with those rows.
+
+    Parameters
+    ----------
+    store : Store
+        Only read.
+    season : Season
+        The figures as of the last write.
+    athlete_id : str
+        Whose.
+    """
+    mine = pl.col("athlete_id") == athlete_id
+    kept = season.kept
+    of_notice = pl.col("notice_id").str.starts_with(f"{athlete_id}:")
+    return [
+        Sheet("person", ATHLETE, kept.athletes.filter(mine), ("athlete_id",)),
+        Sheet("rep_maxima", REP_MAXIMUM, kept.rep_maxima.filter(mine)),
+        Sheet("sessions", SESSION, kept.sessions.filter(mine), ("session_id",)),
+        Sheet("efforts", EFFORT, kept.efforts.filter(mine)),
+        Sheet("days", DAY_STATE, kept.day_states.filter(mine), ("athlete_id", "date")),
+        Sheet("rows_read", _READ_ROW, _rows_read(store, kept.imports, athlete_id), ("import_id", "row")),
+        Sheet("figures_by_day", DAILY_DOSE, season.daily.filter(mine), ("athlete_id", "date", "channel")),
+        Sheet("figures_by_week", WEEKLY_FIGURE, season.weekly.filter(mine), ("athlete_id", "week", "channel")),
+        Sheet("marks", MARK, season.marks.filter(mine), ("athlete_id", "week", "channel")),
+        Sheet("notices", NOTICE, season.notices.filter(mine), ("notice_id",)),
+        Sheet("decisions", DECISION, store.decisions().filter(of_notice), ("decision_id",)),
+        Sheet("check_ins", CHECK_IN, store.check_ins(athlete_id), ("check_in_id",)),
+        Sheet("complaint_decisions", COMPLAINT_DECISION, store.complaint_decisions(athlete_id), ("decision_id",)),
+        Sheet("health_limits", HEALTH_LIMIT, store.health_limits(athlete_id), ("limit_id",)),
+        Sheet("agreed_limits", AGREED_LIMIT, store.agreed_limits(athlete_id, standing=False), ("limit_id",)),
+        Sheet("return_plans", RETURN_PLAN, store.return_plans(athlete_id), ("plan_id",)),
+        Sheet("consents", CONSENT, store.consents(athlete_id), ("consent_id",)),
+        *_access_sheets(store, athlete_id),
+    ]
+
+
+def _access_sheets(store: Store, athlete_id: str) -> Iterator[Sheet]:
+    looks: list[dict[str, object]] = [
+        {"day": one.day, "name": one.name, "role": one.role, "what": one.what} for one in store.looks(athlete_id)
+    ]
+    yield Sheet("looks", _LOOK, _LOOK.build(looks))
+    accounts: list[dict[str, object]] = [
+        {"name": one.name, "role": one.role, "created_at": one.created_at, "closed_at": one.closed_at}
+        for one in store.accounts(closed=True)
+        if one.athlete_id == athlete_id
+    ]
+    yield Sheet("accounts", _ACCOUNT, _ACCOUNT.build(accounts))
+    links: list[dict[str, object]] = [
+        {
+            "name": one.name, "fields": one.fields, "created_at": one.created_at, "expires_at": one.expires_at,
+            "withdrawn_at": one.withdrawn_at,
+        }
+        for one in store.guest_links(athlete_id)
+    ]  # fmt: skip
+    yield Sheet("guest_links", _LINK, _LINK.build(links))
+
+
+def _rows_read(store: Store, imports: pl.DataFrame, athlete_id: str) -> pl.DataFrame:
+    """Verdicts on the rows whose cells name the athlete, of all imports."""
+    person = _person(store, athlete_id)
+    found = [_READ_ROW.empty()]
+    for import_id, file in imports.select("import_id", "file").iter_rows():
+        rows = store.import_rows(import_id)
+        theirs = [cells is not None and person.owns(cells.split(" | ")) for cells in rows["cells"]]
+        own = rows.filter(pl.Series(theirs, dtype=pl.Boolean))
+        found.append(own.select(pl.lit(import_id).alias("import_id"), pl.lit(file).alias("file"), pl.all()))
+    return pl.concat(found)
+
+
+def _person(store: Store, athlete_id: str) -> Person:
+    with store._reading() as connection:
+        return Subject.of(connection, athlete_id).person
