@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from keelmark.cli.options import AsJson, Database, OwnMovements
+from keelmark.contracts.rounding import place_of, told, told_alone, told_at
 
 if TYPE_CHECKING:
     import polars as pl
     from rich.table import Table
 
 __all__ = ["figures"]
+
+_COUNTED = ("rep", "contact", "strike", "cycle")
 
 
 def figures(
@@ -70,24 +73,40 @@ def _table(title: str, rows: pl.DataFrame, reasons: dict[str, int]) -> Table:
             ratio = f"({reasons.setdefault(row['gate'], len(reasons) + 1)})"
         table.add_row(
             row["label"],
-            f"{_short(row['value'])} {row['unit']}",
-            _span(row["low"], row["high"]),
-            _span(row["lower"], row["upper"]),
+            *_amount(row),
             PLACE_WORDS[row["place"] or "not_known"],
             ratio,
         )
     return table
 
 
-def _span(low: float | None, high: float | None) -> str:
-    if low is None and high is None:
-        return "not known"
-    if high is None:
-        return f"{_short(low)} or more"
-    return f"{_short(low)} to {_short(high)}"
+def _amount(row: dict[str, Any]) -> tuple[str, str, str]:
+    """Amount with unit, bounds and own usual range, each with as many digits as the interval leaves."""
+    value, low, high = row["value"], row["low"], row["high"]
+    marks = [row["lower"], row["upper"]]
+    whole = row["unit"] in _COUNTED
+    if value is None:
+        known = "not known" if low is None else f"{told_alone(low, whole=whole)} or more"
+        return "not known", known, _range(marks, None)
+    beside = [mark for mark in marks if mark is not None]
+    text = told(value, low, high, whole=whole, beside=beside)
+    bounds = f"{text.low} or more" if text.high is None else f"{text.low} to {text.high}"
+    place = place_of(value, low, high, beside)
+    return f"{text.value} {row['unit']}", bounds, _range(marks, place if place is None or not whole else max(place, 0))
+
+
+def _range(marks: list[float | None], place: int | None) -> str:
+    least, most = (None if mark is None else _mark(mark, place) for mark in marks)
+    if most is None:
+        return "not known" if least is None else f"{least} or more"
+    return f"up to {most}" if least is None else f"{least} to {most}"
+
+
+def _mark(mark: float, place: int | None) -> str:
+    return told_alone(mark) if place is None else told_at(mark, place)
 
 
 def _short(value: float | None) -> str:
     if value is None:
         return "not known"
-    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:,.3g}"
+    return told_alone(value)
