@@ -13,9 +13,12 @@ from rich.console import Console
 from keelmark.cli.commands import (
     accounts,
     ahead,
+    athlete,
     audit,
+    brief,
     demo,
     figures,
+    handover,
     imports,
     ingest,
     limits,
@@ -50,6 +53,9 @@ app.command("figures")(figures.figures)
 app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)
+app.command("brief")(brief.brief)
+app.command("handover")(handover.handover)
+app.add_typer(athlete.app, name="athlete")
 app.add_typer(accounts.app, name="accounts")
 app.add_typer(limits.app, name="limits")
 app.add_typer(ahead.app, name="ahead")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from typing import TypeVar
 
-__all__ = ["told"]
+__all__ = ["counted", "told"]
+
+_Thing = TypeVar("_Thing")
 
 
 @contextmanager
@@ -21,3 +24,14 @@ def told(quiet: bool) -> Iterator[Callable[[str], None]]:
     with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
         task = progress.add_task("Starting", total=None)
         yield lambda words: progress.update(task, description=words)
+
+
+def counted(things: Sequence[_Thing], words: str, *, quiet: bool) -> Iterator[_Thing]:
+    """Things one after another, with a bar on standard error that shows how many are done; silent where told so."""
+    if quiet:
+        yield from things
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(things, description=words, console=Console(stderr=True), transient=True)

@@ -110,9 +110,9 @@ class Season:
         frame = self.weekly.join(self.marks, on=["athlete_id", "week", "channel"], how="left")
         frame = frame.join(self.athletes.select("athlete_id", "name"), on="athlete_id", how="left")
         if athlete is not None:
-            frame = frame.filter(pl.col("athlete_id") == self._athlete(athlete))
+            frame = frame.filter(pl.col("athlete_id") == self.athlete_key(athlete))
         if not all_weeks and self.weeks:
-            frame = frame.filter(pl.col("week") == self._week(week))
+            frame = frame.filter(pl.col("week") == self.week_named(week))
         order = {channel.key: place for place, channel in enumerate(CHANNELS)}
         told = frame.with_columns(
             label=pl.col("channel").replace_strict({key: c.label for key, c in CHANNEL_BY_KEY.items()}),
@@ -121,7 +121,14 @@ class Season:
         )
         return told.sort("name", "week", "place_in_contract").drop("place_in_contract")
 
-    def _athlete(self, asked: str) -> str:
+    def athlete_key(self, asked: str) -> str:
+        """The key of an athlete by key or first name.
+
+        Raises
+        ------
+        SettingError
+            When nobody has that name.
+        """
         wanted = asked.casefold().strip()
         for athlete_id, name in self.athletes.select("athlete_id", "name").iter_rows():
             if wanted in (athlete_id.casefold(), name.casefold()):
@@ -133,7 +140,21 @@ class Season:
             remedy="use a name as it stands in the roster",
         )
 
-    def _week(self, asked: str | None) -> str:
+    def week_named(self, asked: str | None) -> str:
+        """A week with figures; the last one when none is asked for.
+
+        Raises
+        ------
+        SettingError
+            When the week lies outside the season, or nothing is logged yet.
+        """
+        if not self.weeks:
+            raise SettingError(
+                "nothing is logged yet",
+                where="option --week",
+                wanted="a squad with weeks on record",
+                remedy="bring a log in first: keelmark ingest FILE",
+            )
         if asked is None:
             return self.weeks[-1]
         if asked in self.weeks:

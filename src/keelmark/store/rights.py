@@ -105,6 +105,10 @@ class RightsRecords(Door):
             self._append(connection, erasure, {"did": json.dumps(asdict(done), sort_keys=True)})
         return done.with_rewritten(rewrite_file(self._engine))
 
+    def write_anew(self) -> bool:
+        """Write the database anew without free pages; False where another program has it open."""
+        return rewrite_file(self._engine)
+
     def erasures(self) -> list[Erased]:
         """Every erasure, oldest first, in numbers; nothing in it tells who it was."""
         query = sa.select(erasure.c.did).order_by(erasure.c.erasure_id)
