@@ -115,10 +115,13 @@ class Brackets(LooseFigures):
             and last.amount.steps
             and not kinds.intersection(("load", "xload", "height", "quote"))
         ):
-            if not kinds.intersection(("per_side", "side")):
+            half = counts[0].value.steps[0].value * 2 == last.amount.steps[0].value if counts[0].value.steps else False
+            if half and kinds.intersection(("per_side", "side", "per_hand")):
+                last.side = last.side or "alternating"
+            elif not kinds.intersection(("per_side", "side", "per_hand")):
                 self._total(counts[0], last, note)
             return
-        if counts and "per_side" in kinds:
+        if counts and not kinds.isdisjoint(("per_side", "per_hand")):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)

@@ -526,6 +526,11 @@ class Heads(Labels):
     def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:  # noqa: C901
         roles = item.roles
         section = self.section()
+        greeting = (
+            item.kind == "team" and " " not in item.word and segment.after == "stop" and segment.items[0].kind == "word"
+        )
+        if greeting and all(other.kind in ("word", "team") for other in segment.items):
+            return
         if "in_turn" in roles and any(other.kind == "slot" for other in segment.items):
             section.alternate = section.kind == "every"
             return

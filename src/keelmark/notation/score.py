@@ -15,7 +15,9 @@ _PART = re.compile(
     r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9]))",
     re.IGNORECASE,
 )
-_SPLIT = re.compile(r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)")
+_SPLIT = re.compile(
+    r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)"
+)
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _SETS_OF = re.compile(r"^\s*(?:[0-9]+\s?ers?|sets? of [0-9]+)\s*:\s*", re.IGNORECASE)
 """`5er: 30, 35`: the reps of each set in front of the loads."""
@@ -85,7 +87,7 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
         score = _counted(items, kinds, roles, numbers, lexicon)
     if score is not None:
         score.own, score.capped = own, capped
-        score.uniform = any(item.word in _ALL_SETS or "per_set" in item.roles for item in items)
+        score.uniform = score.uniform or any(item.word in _ALL_SETS or "per_set" in item.roles for item in items)
     return score
 
 

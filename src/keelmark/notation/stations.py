@@ -18,6 +18,7 @@ AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 _IMPLEMENTS = ("dumbbells", "kettlebells", "dumbbell", "kettlebell", "plate", "sandbag", "vest", "ball", "bar")
 _FEET = 30.48
+_PARTS = frozenset(["part", "slot", "raised"])
 
 
 def pieces_of(items: list[Item]) -> list[list[Item]]:
@@ -126,7 +127,7 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
     for place, item in enumerate(piece):
         kind = item.kind
         if kind in AMOUNTS:
-            if place + 1 < len(piece) and piece[place + 1].kind in ("part", "slot") and kind == "amount":
+            if place + 1 < len(piece) and piece[place + 1].kind in _PARTS and kind == "amount":
                 continue
             counts.append((place, item))
         elif kind == "load":

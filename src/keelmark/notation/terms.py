@@ -345,10 +345,15 @@ def _with_unit(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
     elif item.kind == "reps_word":
         term.end = item.end
         term.sign = term.sign or "reps"
-        return term, at + 1
+        return term, at + (2 if _stop_before_name(items, at + 1) else 1)
     elif item.kind == "distance_or_mass":
         return term, at
     return term, at
+
+
+def _stop_before_name(items: list[Item], at: int) -> bool:
+    """`12 Wdh. Face Pulls`: the stop belongs to the abbreviation."""
+    return at + 1 < len(items) and items[at].kind == "stop" and items[at + 1].kind in ("movement", "of")
 
 
 _ABBREVIATIONS = frozenset(["sek", "std", "kal", "seg", "mn", "min", "sec", "cal"])

@@ -97,9 +97,9 @@ class Told(Extent):
 
     def _loaded(self, section: Section, station: Station, entries: list[Entry], score: Score) -> list[Done]:
         factor = 0.45359237 if score.unit == "lb" else 1.0
-        rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
         loads = [value * factor for value in score.values]
         self.expander.heaviest = self.expander.lifted[station.movement] = max(loads, default=0.0)
+        rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
         if score.pairs:
             made = [with_amount(entries[0], reps) for reps, _ in score.pairs]
             return [Done(with_load(entry, load)) for entry, load in zip(made, loads, strict=True)] + rest
