@@ -7,7 +7,7 @@ from typing import Literal
 
 from keelmark.contracts.channels import Channel
 
-__all__ = ["EVIDENCE_WORDS", "FIGURES", "NOT_DONE", "FigureNote", "channel_note"]
+__all__ = ["EVIDENCE_WORDS", "FIGURES", "MEANINGS", "NOT_DONE", "FigureNote", "channel_note"]
 
 Kind = Literal["published", "derived", "judgement"]
 
@@ -50,55 +50,6 @@ FIGURES: tuple[FigureNote, ...] = (
         "Foster C et al. (2001), J Strength Cond Res 15(1):109-115",
         "published",
         "keelmark.dose.session_load.session_load",
-    ),
-    FigureNote(
-        "Lumbar moment of a rep",
-        "The turning force that the back extensors answer at the lowest lumbar joint, at the instant that loads it "
-        "most. It is the weight of trunk, head and arms times its reach, plus the load times its reach, times a factor "
-        "for speed.",
-        "M = g (m_upper d_upper + L d_load) k",
-        "N m",
-        "statics; body segments after de Leva (1996), J Biomech 29(9):1223-1230; postures from the catalogue",
-        "derived",
-        "keelmark.mechanics.lumbar.extension_moment",
-    ),
-    FigureNote(
-        "Lumbar compression of a rep",
-        "The force along the trunk at the same joint: the pull of the extensors plus the weight above it.",
-        "C = M / r + n g (m_upper + L) cos θ",
-        "N",
-        "statics; arm of the extensors as published, with its spread",
-        "derived",
-        "keelmark.mechanics.lumbar.compression",
-    ),
-    FigureNote(
-        "Lumbar fatigue index",
-        "Reps weighted by how many cycles spine segments bore in a laboratory at that share of their strength. Living "
-        "tissue heals and adapts, so the index only ranks weeks of one athlete.",
-        "N = 902416 exp(−0.162 S)",
-        "index points",
-        "Gallagher S et al. (2017), Applied Ergonomics 63:142-150",
-        "published",
-        "keelmark.mechanics.fatigue.spine_cycles",
-    ),
-    FigureNote(
-        "Grip tendon index",
-        "Gripping weighted by how many cycles finger tendons bore in a laboratory. It only ranks weeks of one athlete.",
-        "S = 101.25 − 14.83 log10 N, solved for N",
-        "index points",
-        "Schechtman H, Bader DL (1997), J Biomech 30(8):829-835",
-        "published",
-        "keelmark.mechanics.fatigue.tendon_cycles",
-    ),
-    FigureNote(
-        "High-rep lifting",
-        "How many full sets an effort was worth: 45 reps at half of the maximum are one and a half. Above 10 to 12 "
-        "reps the formula is stretched beyond what it was made for.",
-        "capacity = r / n, with n = 30 (M / L − 1)",
-        "capacity",
-        "Epley B (1985), poundage chart, turned round",
-        "derived",
-        "keelmark.mechanics.rep_maximum.capacity",
     ),
     FigureNote(
         "Last 7 days to the last 28",
@@ -181,6 +132,29 @@ FIGURES: tuple[FigureNote, ...] = (
     ),
 )
 
+MEANINGS: dict[str, str] = {
+    "extension_moment": "The turning force that the back extensors answer at the lowest lumbar joint, at the instant "
+    "that loads it most: the weight of trunk, head and arms times its reach, plus the load times its reach, times a "
+    "factor for speed.",
+    "compression": "The force along the trunk at the same joint: the pull of the extensors plus the weight above it.",
+    "shear": "The force across the trunk at the same joint.",
+    "traction": "What hanging does to the same joint.",
+    "spine_damage_per_rep": "Reps weighted by how many cycles spine segments bore in a laboratory at that share of "
+    "their strength. Living tissue heals and adapts, so the sum, the lumbar fatigue index, only ranks weeks of one "
+    "athlete. Most barbell reps lie beyond the end of the law's fit: each counts as one at that end, and the index of "
+    "such a week has no upper bound.",
+    "tendon_share": "How hard the hands hold; with the cycles that finger tendons bore in a laboratory it makes the "
+    "grip tendon index, which only ranks weeks of one athlete.",
+    "capacity": "45 reps at half of the maximum are one and a half full sets. A load above the maximum on record "
+    "counts as one rep to the set, and that is said where it stands. Above 10 to 12 reps the formula is stretched "
+    "beyond what it was made for.",
+    "landing_force_ratio": "Landings are counted by class: low, moderate and high, each with the forces measured under "
+    "the feet in such landings. Both feet together count once; a step down is not a landing from a jump.",
+    "running_energy": "Energy of running. Calories of machines are taken as the machine shows them, in a channel of "
+    "their own.",
+}
+"""What some formulas of the mechanics are for, by the name of the function."""
+
 NOT_DONE: tuple[str, ...] = (
     "It does not diagnose, and it does not predict injury. No figure here is a chance of getting hurt.",
     "It draws no line that is right for everybody. Marks come from one athlete's own weeks.",
@@ -198,9 +172,9 @@ _HOW: dict[str, str] = {
     "energy_machine": "calories as shown, or metres / metres per calorie of that machine",
     "lumbar_moment": "moment of each rep × the time it loads the back",
     "lumbar_peak": "largest moment of any rep",
-    "lumbar_compression": "sum of compression over reps",
-    "lumbar_compression_2": "sum of squared compression over reps",
-    "lumbar_fatigue": "sum of reps / laboratory cycles at that compression",
+    "lumbar_compression": "compression of each rep, added up",
+    "lumbar_compression_2": "square of the whole compression of each rep, added up",
+    "lumbar_fatigue": "reps / laboratory cycles at the moment of the rep, capped at the end of the law's fit",
     "high_rep": "reps / reps that one set can hold at that load",
     "grip_fatigue": "sum of holds / laboratory cycles at that stress",
 }

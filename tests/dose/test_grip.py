@@ -40,6 +40,12 @@ def test_bounds_contain_the_figure() -> None:
             assert 0 < found["low"] <= found["value"] <= found["high"]
 
 
+def test_what_was_held_asks_the_hardest_grip_at_the_most() -> None:
+    """Derived: 71.4 % of strength, 103 cycles; 160 kg are more than the 88 kg assumed for her, yet she held them."""
+    found = index(movement="deadlift", load_kg=160.0)
+    assert found["value"] == found["high"] == pytest.approx(10 / 102.99, rel=1e-3)
+
+
 def test_an_unknown_load_leaves_the_index_open() -> None:
     found = index(movement="deadlift", load_basis="unknown")
     assert (found["value"], found["high"]) == (None, None)

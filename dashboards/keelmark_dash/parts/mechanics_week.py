@@ -238,6 +238,6 @@ def _landings(rows: pl.DataFrame) -> html.Section:
     return panel(
         ids.named(ids.ATHLETE, "landed"),
         "Landings by class",
-        table("Landings of this week", heads, body),
+        table("Landings of this week", heads, body, stack=True),
         html.P(source, className="soft"),
     )

@@ -11,7 +11,7 @@ from keelmark.dose.effort_dose import effort_doses
 from keelmark.dose.lumbar_inputs import safe_body
 from keelmark.dose.lumbar_rows import believable_load
 from keelmark.mechanics.fatigue import tendon_cycles
-from keelmark.mechanics.grip import grip_capacity_share, tendon_share
+from keelmark.mechanics.grip import STRENGTH_AT_FULL_GRIP, grip_capacity_share, tendon_share
 
 __all__ = ["grip_fatigue_daily", "grip_fatigue_efforts"]
 
@@ -56,7 +56,8 @@ def grip_fatigue_efforts(
     """What each effort adds to the grip tendon index.
 
     Scope: each rep counts as one loading of the tendon; a hold, carry or stroke counts one loading for each second
-    under grip (judgement). How hard the grip is follows from what the hands hold and an assumed hardest hold.
+    under grip (judgement). How hard the grip is follows from what the hands hold and an assumed hardest hold; what was
+    held counts as the hardest hold at the most, because it was held.
 
     Parameters
     ----------
@@ -133,7 +134,7 @@ def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, shares: dict[str, Figur
         masses = (body.mass_kg.value, body.mass_kg.high, body.mass_kg.low)
         capacities = (grip.value, grip.high, grip.low)
         damages = [
-            1.0 / float(tendon_cycles(min(tendon_share(kg + part * m, m, c), 100.0)))
+            1.0 / float(tendon_cycles(min(tendon_share(kg + part * m, m, c), STRENGTH_AT_FULL_GRIP)))
             for (kg, part), m, c in zip(held, masses, capacities, strict=True)
         ]
         found.append((athlete_id, movement, load, *damages))

@@ -48,8 +48,8 @@ def tendon_share(held: Number, body_mass: Number, capacity: Number) -> Number:
     """Tendon stress while holding, in percent of ultimate strength.
 
     Scope: an estimate in three steps, each rough: the load is shared by both hands, grip effort is the load over the
-    hardest hold, and tendon stress is that share of the stress at the hardest grip. Good for ranking one athlete's
-    weeks only.
+    hardest hold, and tendon stress is that share of the stress at the hardest grip. Whatever was held asked the hardest
+    grip at the most. Good for ranking one athlete's weeks only.
 
     Parameters
     ----------
