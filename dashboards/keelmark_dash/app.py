@@ -22,16 +22,20 @@ from keelmark_dash.access.sessions import person_here
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import SCHEME_SCRIPT, document
-from keelmark_dash.pages import athlete, care, check_ins, log, methods, programme, squad
+from keelmark_dash.pages import athlete, brief, care, check_ins, hand_over, log, methods, programme, squad
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
+from keelmark_dash.parts.take_away import register_take_away
 from keelmark_dash.routing import arrive, changed_regions, visit
 from keelmark_dash.theme import PALETTES
 
 __all__ = ["PAGES", "create_app"]
 
-PAGES = (squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, methods.PAGE, care.PAGE)
+PAGES = (
+    squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, hand_over.PAGE, methods.PAGE, care.PAGE,
+    brief.PAGE,
+)  # fmt: skip
 
 _log = logging.getLogger(__name__)
 
@@ -78,6 +82,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
     _follow_controls(app)
     for page in PAGES:
         page.register(app, desk)
+    register_take_away(app, desk, PAGES)
     guard(app, service, lambda: [script_hash(SCHEME_SCRIPT), *app.csp_hashes()], address=address)
     return app
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 __all__ = [
     "ADDRESS",
     "ATHLETE",
+    "BRIEF",
     "CHECK_INS",
+    "HAND_OVER",
     "LOG",
     "MAIN",
     "MENU",
@@ -37,7 +39,7 @@ WRITTEN = "shell-written"
 """Told what was written to the store, so that the page is built anew."""
 
 SQUAD, ATHLETE, LOG, METHODS, CHECK_INS = "squad", "athlete", "log", "methods", "check-ins"
-PROGRAMME = "programme"
+PROGRAMME, HAND_OVER, BRIEF = "programme", "hand-over", "brief"
 
 
 def named(page: str, part: str) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 
 from dash import Dash, html
 
+from keelmark.report import Sheet
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark.service.personal import MAY_ASK
 from keelmark_dash.address import Address
@@ -68,3 +69,5 @@ class Page:
     register: Callable[[Dash, Desk], None] = field(default=_nothing_to_register)
     in_menu: bool = True
     needs_records: bool = False
+    sheets: Callable[[Visit, str], Sheet] | None = None
+    """Makes the tables that can be taken away, by their key on the page."""

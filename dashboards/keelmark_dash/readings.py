@@ -8,6 +8,7 @@ from typing import Any
 
 import polars as pl
 
+from keelmark.service.coverage import week_coverage
 from keelmark_dash.address import ROWS_PER_PAGE, Address
 from keelmark_dash.desk import SeasonView
 from keelmark_dash.words import week_monday
@@ -146,25 +147,8 @@ def week_row(weeks: pl.DataFrame, week: str) -> dict[str, Any] | None:
 
 
 def coverage(season: SeasonView, week: str, group: str = "") -> pl.DataFrame:
-    """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first.
-
-    Who joined after the week or left before it is not asked after. Where no day of joining is kept, the first week
-    with figures stands for it; somebody without any figure at all is always asked after.
-    """
-    known = season.known_days.filter(pl.col("week") == week).select("athlete_id", "known_days")
-    first = season.known_days.group_by("athlete_id").agg(first=pl.col("week").min())
-    monday = week_monday(week)
-    joined = pl.col("joined") <= monday + timedelta(days=6)
-    there = pl.coalesce(joined, pl.col("first") <= week, pl.lit(True)) & (pl.col("left") >= monday).fill_null(True)
-    return (
-        people(season, group)
-        .join(first, on="athlete_id", how="left")
-        .filter(there)
-        .select("athlete_id", "name")
-        .join(known, on="athlete_id", how="left")
-        .with_columns(pl.col("known_days").fill_null(0))
-        .sort("known_days", "name")
-    )
+    """How many days of a week are known, per athlete: columns athlete_id, name, known_days; fewest first."""
+    return week_coverage(people(season, group), season.known_days, week)
 
 
 def week_days(season: SeasonView, address: Address) -> list[PersonDays]:

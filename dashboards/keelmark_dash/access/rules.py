@@ -60,6 +60,8 @@ PAGES: dict[str, Rule] = {
     "/programme": Rule(_LOADS),
     "/log": Rule(_STAFF),
     "/check-ins": Rule(_OWN | {GUEST}, frozenset({"complaints"})),
+    "/hand-over": Rule(_OWN),
+    "/brief": Rule(_LOADS | {ATHLETE}),
     "/methods": Rule(_SIGNED_IN),
     "/settings": Rule(_STAFF),
     "/care": Rule(_OPEN),
@@ -67,6 +69,13 @@ PAGES: dict[str, Rule] = {
 
 CALLBACKS: dict[str, Rule] = {
     "app:_show": Rule(_SIGNED_IN),
+    "parts.take_away:_take": Rule(_SIGNED_IN),
+    "parts.rights:_archive": Rule(_OWN),
+    "parts.rights:_erase": Rule(_OWN),
+    "pages.hand_over:_paper": Rule(_OWN),
+    "pages.hand_over:_keep": Rule(_STAFF),
+    "pages.hand_over:_withdraw": Rule(_OWN),
+    "pages.brief:_save": Rule(_LOADS | {ATHLETE}),
     "pages.squad:_answer": Rule(_STAFF),
     "pages.squad:_decide": Rule(_STAFF),
     "pages.athlete:_draw": Rule(_SIGNED_IN, frozenset({"load"})),

@@ -17,14 +17,18 @@ from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.amount_panel import amount_panel
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
+from keelmark_dash.parts.link import link
 from keelmark_dash.parts.mechanics_week import mechanics_panels, register_mechanics
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import place
 from keelmark_dash.parts.ratios import ratio_table
 from keelmark_dash.parts.return_plan import register_return_plan, return_panel
+from keelmark_dash.parts.rights import register_rights, rights_panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import athlete_weeks, people, week_row, weeks_around
+from keelmark_dash.sheets import athlete_sheet
 from keelmark_dash.week_words import week_words
 from keelmark_dash.words import amount, channel_of, count, day_words, week_dates, week_title
 
@@ -48,10 +52,24 @@ def layout(here: Visit) -> list[Any]:
     ]
 
 
-def _title(here: Visit) -> list[Any]:
+def _name(here: Visit) -> str:
     names = dict(people(here.season).select("athlete_id", "name").rows())
+    return str(names.get(here.address.athlete, ""))
+
+
+def _papers(here: Visit) -> list[Any]:
+    if not here.may("athlete_brief"):
+        return []
+    search = here.address.search("week", "athlete")
+    links = [link("The week on one page", f"/brief{search}")]
+    if here.may("hand_over"):
+        links += [", or ", link("a page for a physiotherapist or doctor", f"/hand-over{search}")]
+    return [html.P([*links, "."])]
+
+
+def _title(here: Visit) -> list[Any]:
     week = f"{week_title(here.address.week)}, {week_dates(here.address.week)}"
-    return [html.H1([f"{names.get(here.address.athlete, '')} ", html.Span(week, className="when")])]
+    return [html.H1([f"{_name(here)} ", html.Span(week, className="when")])]
 
 
 def _body(here: Visit) -> list[Any]:
@@ -72,6 +90,8 @@ def _body(here: Visit) -> list[Any]:
         *mechanics_panels(here),
         drill(rows, channel, address),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
+        *_papers(here),
+        *rights_panel(here, _name(here)),
     ]
 
 
@@ -79,6 +99,7 @@ def register(app: Dash, desk: Desk) -> None:
     """The chart follows the day and night colours; a plan after a gap can be settled."""
     register_return_plan(app, desk)
     register_mechanics(app, desk)
+    register_rights(app, desk)
 
     @app.callback(
         Output(CHART, "figure"),
@@ -142,6 +163,7 @@ def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Sect
         html.Div(dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"), **chart),
         html.P(_CHART_WORDS, className="soft"),
         html.Details([html.Summary("The same as a table"), table(f"{channel.label} by week", heads, body)]),
+        take_away(ids.ATHLETE, "weeks", chart=CHART),
     )
 
 
@@ -163,4 +185,4 @@ def _not_said() -> html.Section:
 
 TITLE = Region(ids.named(ids.ATHLETE, "title"), ("athlete", "week"), _title)
 BODY = Region(ids.named(ids.ATHLETE, "body"), ("athlete", "week", "channel"), _body)
-PAGE = Page("/athlete", "Athlete", layout, (TITLE, BODY), register, needs_records=True)
+PAGE = Page("/athlete", "Athlete", layout, (TITLE, BODY), register, needs_records=True, sheets=athlete_sheet)

@@ -22,7 +22,9 @@ from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.squad_question import squad_question
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import athlete_weeks, people
+from keelmark_dash.sheets import check_ins_sheet
 from keelmark_dash.words import channel_of, count, week_dates, week_title
 
 __all__ = ["PAGE"]
@@ -108,6 +110,7 @@ def _lanes(here: Visit) -> list[Any]:
         drawing(complaint_lanes(told.said, weeks, shown, channel, address, name), className="lanes-box"),
         html.P(ORDER_IS_NOT_CAUSE),
         _episodes(told.episodes, here),
+        take_away(ids.CHECK_INS, "said"),
         html.P(SEVERITY_NOTE, className="soft"),
     ]
 
@@ -166,4 +169,6 @@ def _given(chosen: dict[str, str | None]) -> dict[str, int | None]:
 FORM = Region(ids.named(ids.CHECK_INS, "form"), ("athlete", "week"), _form)
 WEEK = Region(ids.named(ids.CHECK_INS, "week"), ("week",), _week)
 LANES = Region(ids.named(ids.CHECK_INS, "lanes"), ("athlete", "week", "channel"), _lanes)
-PAGE = Page("/check-ins", "Check-ins", layout, (FORM, WEEK, LANES), register, needs_records=True)
+PAGE = Page(
+    "/check-ins", "Check-ins", layout, (FORM, WEEK, LANES), register, needs_records=True, sheets=check_ins_sheet
+)

@@ -21,14 +21,17 @@ from keelmark_dash.parts.controls import (
     weeks_control,
 )
 from keelmark_dash.parts.coverage import coverage_panel
+from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.notice import notice_card, useful_words
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import legend
+from keelmark_dash.parts.quiet import quiet_messages, register_quiet
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.strip import strip
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import (
     coverage,
     last_decisions,
@@ -37,6 +40,7 @@ from keelmark_dash.readings import (
     week_labels,
     weeks_up_to,
 )
+from keelmark_dash.sheets import squad_sheet
 from keelmark_dash.words import channel_of, day_words, week_dates, week_title
 
 __all__ = ["PAGE"]
@@ -68,7 +72,16 @@ def _title(here: Visit) -> list[Any]:
 
 def _week(here: Visit) -> list[Any]:
     address, season = here.address, here.season
-    return [coverage_panel(coverage(season, address.week, address.group), address), _notices(here)]
+    covered = coverage(season, address.week, address.group)
+    more = [*quiet_messages(here), take_away(ids.SQUAD, "coverage")]
+    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here)]
+
+
+def _paper(here: Visit) -> list[Any]:
+    if not here.may("coach_brief"):
+        return []
+    paper = link("The week on one page, to print or save", f"/brief?week={here.address.week}&show=squad")
+    return [html.P(paper)]
 
 
 def _notices(here: Visit) -> html.Section:
@@ -119,6 +132,7 @@ def _season(here: Visit) -> list[Any]:
             className="soft",
         ),
         drawing(strip(rows, weeks, labels, channel, address), className="strip-box"),
+        take_away(ids.SQUAD, "season"),
         row_pages("/", address, people(season, address.group).height),
         legend(),
         scope_line(),
@@ -127,6 +141,7 @@ def _season(here: Visit) -> list[Any]:
 
 def register(app: Dash, desk: Desk) -> None:
     """Answers to notices, and decisions."""
+    register_quiet(app)
 
     @app.callback(
         Output(ids.each(ids.SQUAD, "answered", MATCH), "children"),
@@ -176,4 +191,4 @@ def register(app: Dash, desk: Desk) -> None:
 TITLE = Region(ids.named(ids.SQUAD, "title"), ("week",), _title)
 WEEK = Region(ids.named(ids.SQUAD, "week"), ("week", "group"), _week)
 SEASON = Region(ids.named(ids.SQUAD, "season"), ("week", "group", "channel", "weeks", "show", "rows"), _season)
-PAGE = Page("/", "Squad", layout, (TITLE, WEEK, SEASON), register, needs_records=True)
+PAGE = Page("/", "Squad", layout, (TITLE, WEEK, SEASON), register, needs_records=True, sheets=squad_sheet)

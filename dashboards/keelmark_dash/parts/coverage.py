@@ -18,8 +18,8 @@ __all__ = ["coverage_panel"]
 _SHOWN = 24
 
 
-def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
-    """Who has days without a record in the chosen week, fewest known days first."""
+def coverage_panel(coverage: pl.DataFrame, address: Address, *more: Any) -> html.Section:
+    """Who has days without a record in the chosen week, fewest known days first; `more` stands below."""
     missing = coverage.filter(pl.col("known_days") < 7)
     whole = coverage.height - missing.height
     title = f"{week_title(address.week)}: {whole} of {count(coverage.height, 'athlete')} with every day on record"
@@ -33,7 +33,7 @@ def coverage_panel(coverage: pl.DataFrame, address: Address) -> html.Section:
         if len(people) > _SHOWN:
             rest = html.Ul(people[_SHOWN:], className="coverage")
             parts.append(html.Details([html.Summary(f"Show the rest ({len(people) - _SHOWN})"), rest]))
-    return panel("squad-coverage", title, *parts)
+    return panel("squad-coverage", title, *parts, *more)
 
 
 def _who(row: dict[str, object], address: Address) -> html.Li:

@@ -6,6 +6,7 @@ import tomllib
 from datetime import date
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from keelmark.contracts.errors import SettingError
 
@@ -43,9 +44,10 @@ def quiet_message(name: str, monday: date, missing: int, language: str = "en") -
     words = _messages()[language]
     kind = "none" if missing == 7 else "one" if missing == 1 else "some"
     days = words["days"].format(count=missing)
-    return words[kind].format(name=name, monday=f"{monday.day}/{monday.month}", days=days)
+    first = words["date"].format(day=monday.day, month=words["months"][monday.month - 1])
+    return str(words[kind]).format(name=name, monday=first, days=days)
 
 
 @cache
-def _messages() -> dict[str, dict[str, str]]:
+def _messages() -> dict[str, dict[str, Any]]:
     return tomllib.loads(files("keelmark.report").joinpath("messages.toml").read_text(encoding="utf-8"))

@@ -1,0 +1,108 @@
+"""The papers of a week: the coach's, or one athlete's, to be read here, printed or saved."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import dash_mantine_components as dmc
+from dash import Dash, Input, Output, State, ctx, dcc, html, no_update
+
+from keelmark.contracts.errors import KeelmarkError
+from keelmark.report import Paper, html_of, pdf_of
+from keelmark_dash import ids
+from keelmark_dash.address import Address
+from keelmark_dash.desk import Desk
+from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.papers_words import BRIEF_NOTE
+from keelmark_dash.parts.controls import athlete_control, controls, week_control
+from keelmark_dash.parts.link import link
+from keelmark_dash.parts.paper import paper_view
+from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.readings import people
+
+__all__ = ["PAGE"]
+
+_SQUAD = "squad"
+SHOWN, PDF, HTML, FILE, SAID = (ids.named(ids.BRIEF, part) for part in ("shown", "pdf", "html", "file", "said"))
+
+
+def layout(here: Visit) -> list[Any]:
+    """The choice of week and person, and the paper."""
+    address, season = here.address, here.season
+    return [
+        html.H1("The week on paper"),
+        controls(
+            week_control(address, season.weeks),
+            athlete_control(address, people(season).select("athlete_id", "name").rows()),
+        ),
+        WHO.place(here),
+        html.Div(
+            [dmc.Button("Save as PDF", id=PDF), dmc.Button("Save as HTML", id=HTML, variant="default")],
+            className="buttons",
+        ),
+        dcc.Download(id=FILE),
+        html.Div(id=SAID, role="status"),
+        PAPER.place(here),
+    ]
+
+
+def _who(here: Visit) -> list[Any]:
+    """For whom the paper is, and the way to the other one."""
+    address = here.address
+    names = dict(people(here.season).select("athlete_id", "name").rows())
+    own = link(f"The paper for {names.get(address.athlete, '')}", _here(address, ""))
+    if not here.may("coach_brief"):
+        return [html.P(BRIEF_NOTE)]
+    other = own if _for_squad(here) else link("The paper for the coach", _here(address, _SQUAD))
+    return [html.P([BRIEF_NOTE, " ", other, "."])]
+
+
+def _here(address: Address, show: str) -> str:
+    return "/brief" + address.with_(show=show).search("week", "athlete", "show")
+
+
+def _for_squad(here: Visit) -> bool:
+    return here.address.show == _SQUAD and here.may("coach_brief")
+
+
+def _paper(here: Visit) -> list[Any]:
+    shown = {"week": here.address.week, "athlete": here.address.athlete, "squad": _for_squad(here)}
+    paper = _made(here.squad, shown)
+    return [dcc.Store(id=SHOWN, data=shown), paper_view(paper, ids.named(ids.BRIEF, "paper"))]
+
+
+def _made(squad: Any, shown: dict[str, Any]) -> Paper:
+    paper: Paper = (
+        squad.coach_brief(shown["week"]) if shown["squad"] else squad.athlete_brief(shown["athlete"], shown["week"])
+    )
+    return paper
+
+
+def register(app: Dash, desk: Desk) -> None:
+    """The paper as a file."""
+
+    @app.callback(
+        Output(FILE, "data"),
+        Output(SAID, "children"),
+        Input(PDF, "n_clicks"),
+        Input(HTML, "n_clicks"),
+        State(SHOWN, "data"),
+        prevent_initial_call=True,
+    )
+    def _save(_pdf: int | None, _html: int | None, shown: dict[str, Any] | None) -> Any:
+        if not ctx.triggered_id or not ctx.triggered[0]["value"] or not shown:
+            return no_update, no_update
+        try:
+            paper = _made(desk.squad, shown)
+        except KeelmarkError as error:
+            return no_update, refusal(error)
+        name = f"{shown['week']}-{_SQUAD if shown['squad'] else shown['athlete']}"
+        if ctx.triggered_id == PDF:
+            return dcc.send_bytes(pdf_of(paper, made_at=dt.datetime.now(dt.UTC)), f"{name}.pdf"), None
+        return dcc.send_string(html_of(paper), f"{name}.html"), None
+
+
+WHO = Region(ids.named(ids.BRIEF, "who"), ("week", "athlete", "show"), _who)
+PAPER = Region(ids.named(ids.BRIEF, "sheet"), ("week", "athlete", "show"), _paper)
+PAGE = Page("/brief", "The week on paper", layout, (WHO, PAPER), register, in_menu=False, needs_records=True)

@@ -1,0 +1,86 @@
+"""An athlete's own data: everything in one archive, and erased on request, with the name typed and a proof shown."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import asdict
+from typing import Any
+
+import dash_mantine_components as dmc
+from dash import Dash, Input, Output, State, dcc, html, no_update
+
+from keelmark.contracts.errors import KeelmarkError
+from keelmark.report.erasure_words import BEFORE_ERASING, erasure_lines
+from keelmark_dash import ids
+from keelmark_dash.desk import Desk
+from keelmark_dash.page import Visit
+from keelmark_dash.papers_words import ARCHIVE_NOTE, ERASED
+from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.parts.scope import remark
+
+__all__ = ["register_rights", "rights_panel"]
+
+WHOSE, TAKE, FILE, NAME, ERASE, SAID = (
+    ids.named(ids.ATHLETE, f"rights-{part}") for part in ("whose", "take", "file", "name", "erase", "said")
+)
+
+
+def rights_panel(here: Visit, name: str) -> list[html.Section]:
+    """The panel, for those who may use it."""
+    if not here.may("athlete_archive"):
+        return []
+    label = f"Type “{name}” to erase everything of {name}"
+    form = html.Div(
+        [
+            html.P(BEFORE_ERASING),
+            dmc.TextInput(id=NAME, label=label, value="", autoComplete="off"),
+            html.Div(
+                dmc.Button(f"Erase everything of {name}", id=ERASE, variant="default"), className="buttons"
+            ),
+        ]
+    )  # fmt: skip
+    return [
+        panel(
+            ids.named(ids.ATHLETE, "rights"),
+            f"What is kept of {name}",
+            dcc.Store(id=WHOSE, data={"athlete": here.address.athlete}),
+            html.P(ARCHIVE_NOTE),
+            html.Div(dmc.Button("Take everything away (ZIP)", id=TAKE), className="buttons"),
+            dcc.Download(id=FILE),
+            html.Details([html.Summary("Erase"), form]),
+            html.Div(id=SAID, role="status"),
+        )
+    ]
+
+
+def register_rights(app: Dash, desk: Desk) -> None:
+    """The archive and the erasing."""
+
+    @app.callback(
+        Output(FILE, "data"), Input(TAKE, "n_clicks"), State(WHOSE, "data"), prevent_initial_call=True,
+        running=[(Output(TAKE, "disabled"), True, False)],
+    )  # fmt: skip
+    def _archive(pressed: int | None, whose: dict[str, str]) -> Any:
+        if not pressed:
+            return no_update
+        content = desk.squad.athlete_archive(whose["athlete"])
+        return dcc.send_bytes(content, f"keelmark-{whose['athlete']}-{dt.date.today()}.zip")
+
+    @app.callback(
+        Output(SAID, "children"),
+        Input(ERASE, "n_clicks"),
+        State(WHOSE, "data"),
+        State(NAME, "value"),
+        prevent_initial_call=True,
+        running=[(Output(ERASE, "disabled"), True, False)],
+    )
+    def _erase(pressed: int | None, whose: dict[str, str], typed: str | None) -> Any:
+        if not pressed:
+            return no_update
+        try:
+            done = desk.squad.erase_athlete(whose["athlete"], typed or "")
+        except KeelmarkError as error:
+            return refusal(error)
+        lines = [html.Li(line) for line in erasure_lines(asdict(done))]
+        return remark(html.P(html.Strong(ERASED)), html.Ul(lines), html.A("Go on", href="/"), tone="done")
