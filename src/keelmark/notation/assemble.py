@@ -82,6 +82,9 @@ class Assembler(Mentions):
         if len(segment.items) == 1 and not segment.notes and segment.items[0].kind in _MARKS:
             return
         kinds = {item.kind for item in segment.items}
+        for item in segment.items:
+            if item.kind == "load" and "empty_bar" in item.roles:
+                self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
         if "ladder" in kinds:
             self.section().ladder = True
         if "skip" in kinds or "rest_day" in kinds:
@@ -350,6 +353,14 @@ class Assembler(Mentions):
 
     def _named_by_implement(self, items: list[Item]) -> list[Item]:
         """`24 kg KBS x 50`: with no other movement, the short name is one after all."""
+        for at, item in enumerate(items[:-1]):
+            if item.kind in ("kettlebells", "dumbbells", "kettlebell", "dumbbell") and items[at + 1].kind == "word":
+                text = f"{item.word} {items[at + 1].word}"
+                guess = self.lexicon.likely(text)
+                if guess is not None:
+                    made = Item("movement", item.start, items[at + 1].end, guess, text)
+                    self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
+                    return [*items[:at], made, *items[at + 2 :]]
         for at, item in enumerate(items):
             if item.parts and item.kind in ("kettlebells", "dumbbells", "kettlebell", "dumbbell"):
                 named = Item("movement", item.start, item.end, item.parts[0], item.word)

@@ -25,6 +25,7 @@ __all__ = [
     "each_side_amount",
     "each_side_letters",
     "emom_head",
+    "empty_bar",
     "every_head",
     "every_reps",
     "interval_figure",
@@ -461,6 +462,11 @@ def at_figure(items: list[Item]) -> list[Item] | None:
 def own_weight(items: list[Item]) -> list[Item]:
     """`@ bodyweight`: once the body mass, on a lift that needs a load."""
     return [merged_item("load", items, Load((Quantity(1.0),), "bodyweight"))]
+
+
+def empty_bar(items: list[Item]) -> list[Item]:
+    """`with an empty bar`: 20 kg, 15 kg for the lighter standard."""
+    return [merged_item("load", items, Load((Quantity(20.0, 15.0),), "kg"))]
 
 
 def pair_of(items: list[Item]) -> list[Item] | None:

@@ -143,6 +143,21 @@ def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, cata
         work.find("ambiguous_unit", station.start, station.end, figure=f"{load.steps[0].value:g}")
     elif load is not None and load.unit in ("pood", "st"):
         work.find("ambiguous_unit", station.start, station.end, figure=f"{load.steps[0].value:g} {load.unit}")
+    ranged = next((step for step in load.steps if step.top is not None), None) if load is not None else None
+    if ranged is not None and ranged.top is not None:
+        middle = (ranged.value + ranged.top) / 2
+        work.find(
+            "load_range",
+            station.start,
+            station.end,
+            low=f"{ranged.value:g}",
+            high=f"{ranged.top:g}",
+            middle=f"{middle:g}",
+        )
+    if station.odd_words is not None:
+        work.find(
+            "unread_word", *station.odd_words, word=work.text[slice(*station.odd_words)], movement=station.movement
+        )
     if station.height is not None and station.height.unit == "":
         work.find("ambiguous_unit", station.start, station.end, figure=f"{station.height.value.value:g}")
     if (

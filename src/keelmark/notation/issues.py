@@ -38,6 +38,11 @@ CODES: dict[str, str] = {
     "level_not_told": "warning",
     "no_work_found": "warning",
     "read_as": "note",
+    "unread_word": "note",
+    "passed_over": "note",
+    "load_not_told": "note",
+    "load_range": "note",
+    "empty_bar": "note",
 }
 
 

@@ -232,6 +232,7 @@ class Labels(Desk):
             group.rounds = 1
 
     def _letter(self, item: Item) -> None:
+        item.kind = "label"
         if self.now is not None and self.now.kind == "every" and self.now.emom and not self._letter_is_part(item):
             count = sum(bool(group.slots) for group in self.now.groups)
             self._slot("", (count + 1,))
@@ -247,7 +248,7 @@ class Labels(Desk):
 
     def _part(self, item: Item) -> None:
         empty = [section for section in self.sections[-12:] if section.headed and section.fresh]
-        label = str(item.value).upper() if item.kind == "letter" else f"{item.value.steps[0].value:g}"
+        label = str(item.value).upper() if item.kind in ("letter", "label") else f"{item.value.steps[0].value:g}"
         if len(empty) >= 2 or (empty and self.now not in empty):
             self.now = empty[0]
             self.now.label = label

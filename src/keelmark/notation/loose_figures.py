@@ -260,6 +260,8 @@ class LooseFigures(Schemes):
         if not (loads or sets or further_open):
             if any(item.kind in ("total", "equals") for item in items):
                 self._total(counts[0], last, items)
+            else:
+                self._passed_over(items)
             return
         again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
         again.segment, again.side, again.implement = self.at, last.side, last.implement
@@ -274,6 +276,12 @@ class LooseFigures(Schemes):
             again.load = replace(again.load, unit=last.load.unit)
         group = self.current_group()
         (self.new_group() if group.closed else group).stations.append(again)
+
+    def _passed_over(self, items: list[Item]) -> None:
+        """Figures that are taken for a remark: said, not dropped in silence."""
+        start, end = items[0].start, items[-1].end
+        self.comments.append((start, end))
+        self.find("passed_over", start, end, words=self.text[start:end])
 
     def _more_of_the_way(self, segment: Segment, items: list[Item], first: Amount, last: StationDraft) -> bool:
         """`Run: 4 km easy, 4 km steady, 2 km easy`: the distances follow one another."""

@@ -7,7 +7,9 @@ from keelmark.notation.by_name import ByName
 from keelmark.notation.context import Context
 from keelmark.notation.entries import (
     divided,
+    amount_is_open,
     is_open,
+    open_stations,
 )
 from keelmark.notation.expand import Done, Doubts
 from keelmark.notation.levels import at_level
@@ -44,12 +46,17 @@ class Meaning(ByName):
             for entry in part:
                 entry.section = number
             done.extend(part)
+        for item in done:
+            if item.entry.basis == "unknown" and item.entry.station.load is None:
+                self.doubts.add("load_not_told", item.entry.station, movement=item.entry.movement)
         return done
 
     def _section(self, section: Section, score: Score | None) -> list[Done]:
         if score is not None and score.kind == "unclear":
             self._told(section, "ambiguous_result", found=f"{score.reps:g}")
             return []
+        if score is not None and score.kind in ("list", "reps", "number") and open_stations(section) > 1:
+            score = self._dealt_out(section, score)
         told = self._told_by_station(section, score) if score is not None else None
         if told is not None:
             return told
@@ -63,6 +70,21 @@ class Meaning(ByName):
         if section.kind == "intervals":
             return self._intervals(section, score)
         return self._in_order(section, score)
+
+    def _dealt_out(self, section: Section, score: Score) -> Score | None:
+        """A list for several open stations, one after the other; None where it does not tell which figure is whose."""
+        waiting = [(g, s) for g in section.groups for s in g.stations if amount_is_open(s, g)]
+        sets = [max(1, (s.amount.sets if s.amount is not None else 1)) * g.rounds for g, s in waiting]
+        in_turn = any(g.rounds > 1 and sum(amount_is_open(s, g) for s in g.stations) > 1 for g, _ in waiting)
+        if score.kind != "list" or len(score.values) != sum(sets) or in_turn:
+            self._told(section, "ambiguous_result", found=f"figures for {len(waiting)} movements")
+            return None
+        parts: list[Score] = []
+        left = list(score.values)
+        for number in sets:
+            parts.append(Score("list", values=left[:number]))
+            left = left[number:]
+        return Score("each", each=parts)
 
     def _in_order(self, section: Section, score: Score | None) -> list[Done]:
         """Work with an end: all of it, or as much as the score tells."""

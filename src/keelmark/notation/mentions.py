@@ -129,14 +129,19 @@ class Mentions(Brackets):
 
     def _mistyped(self, items: list[Item]) -> list[Item]:
         """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
-        for at in range(len(items) - 2):
-            if items[at].kind == "movement" and items[at + 1].kind == "dash" and items[at + 2].kind == "word":
-                text = f"{items[at].word} {items[at + 2].word}"
+        for at, item in enumerate(items[:-1]):
+            tied = 2 if items[at + 1].kind == "dash" else 1
+            held = any(role in _THINGS for role in item.roles)
+            if item.kind != "movement" or at + tied >= len(items) or items[at + tied].kind != "word":
+                continue
+            if (tied == 2 or held) and self.guesses < _GUESSES:
+                self.guesses += 1
+                text = f"{item.word} {items[at + tied].word}"
                 guess = self.lexicon.likely(text)
                 if guess is not None:
-                    made = Item("movement", items[at].start, items[at + 2].end, guess, text)
+                    made = Item("movement", item.start, items[at + tied].end, guess, text)
                     self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
-                    return [*items[:at], made, *items[at + 3 :]]
+                    return [*items[:at], made, *items[at + tied + 1 :]]
         for at in range(1, len(items)):
             if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
                 continue

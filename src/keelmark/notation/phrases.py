@@ -36,6 +36,7 @@ _SMALL = Cascade(
         ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", make.at_figure),
         ("(with|wearing|at|of) amount load", make.pair_of),
         ("at body_weight", make.own_weight),
+        ("(with|at|of|wearing)? empty_bar", make.empty_bar),
         ("free at load", make.start_load),
         ("amount (single|double|triple)", make.sets_of_named),
         ("amount of_them", lambda items: items[:1]),

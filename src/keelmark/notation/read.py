@@ -16,7 +16,7 @@ from keelmark.notation.exact import read_exact
 from keelmark.notation.expand import Done
 from keelmark.notation.finish import finish
 from keelmark.notation.glosses import read_glosses
-from keelmark.notation.issues import Issue, issue_of
+from keelmark.notation.issues import CODES, Issue, issue_of
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.levels import read_levels
 from keelmark.notation.lexicon import Lexicon, lexicon_for
@@ -128,7 +128,7 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     done, doubts = work_done(tree, scores, who, catalogue)
     findings.extend(Finding(code, start, end, data) for code, start, end, data in doubts.found)
     efforts = _rows(done)
-    if not efforts and all(finding.code == "read_as" for finding in findings):
+    if not efforts and all(CODES[finding.code] == "note" for finding in findings):
         findings.append(Finding("no_work_found", 0, len(text), {}))
     issues = [
         issue_of(finding.code, finding.start, finding.end, finding.data, text, catalogue, number < _LOOKED_UP)

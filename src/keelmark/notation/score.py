@@ -21,6 +21,8 @@ _SPLIT = re.compile(
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _SETS_OF = re.compile(r"^\s*(?:[0-9]+\s?ers?|sets? of [0-9]+)\s*:\s*", re.IGNORECASE)
 """`5er: 30, 35`: the reps of each set in front of the loads."""
+_LISTS = re.compile(r"\s*[0-9]+(?:\s*[,-]\s*[0-9]+)+(?:\s+/\s+[0-9]+(?:\s*[,-]\s*[0-9]+)+)+\s*")
+"""`30, 25, 20 / 12, 10, 8`: a list for each of several movements."""
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
@@ -29,6 +31,8 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     found: list[Score] = []
     text = _SETS_OF.sub("", text)
     text = _own_part(text, lexicon)
+    if _LISTS.fullmatch(text):
+        text = re.sub(r"\s+/\s+", "; ", text)
     whole = listed(read_items(text, lexicon)[0], text)
     if whole is not None:
         return [whole]
