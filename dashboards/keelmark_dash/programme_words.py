@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 __all__ = [
-    "ALONE", "CLASHES_NOTE", "EMPTY", "EXAMPLE", "MEANT", "PATTERN_WORDS", "SEASON_NOTE",
-    "SENSITIVITY_WORDS", "SPAN_WORDS",
-    "VERSIONS_NOTE", "WRITING",
+    "ALONE", "ASSUMED_NOTE", "CLASHES_NOTE", "EMPTY", "EXAMPLE", "LIMITS_NOTE", "MEANT", "PATTERN_WORDS",
+    "SEASON_NOTE", "SENSITIVITY_WORDS", "SPAN_WORDS", "SQUAD_NOTE", "VERSIONS_NOTE", "WRITING",
 ]  # fmt: skip
 
 WRITING = (
@@ -17,18 +16,30 @@ ALONE = (
     "Nobody is on record for this week, so two readers of the board stand here: one takes the heavier of two written "
     "loads, one the lighter. All amounts are absolute."
 )
+ASSUMED_NOTE = (
+    "The text does not say how much is done here, so a number is taken. Type the rounds you expect: they go into the "
+    "text as a line such as Goal: 6 rounds, and everything follows them."
+)
+SQUAD_NOTE = (
+    "In most weeks somebody lies above something, because many kinds of work are watched. So the counts stand beside "
+    "those of the weeks before."
+)
+LIMITS_NOTE = (
+    "Keep an amount that you have agreed with an athlete. No version of the week passes it, by the figure that is "
+    "planned. It holds from the first day to the last one, or until you take it back."
+)
 CLASHES_NOTE = (
     "A clash is two pieces of work that ask the same thing too close together. Amounts and hours are a coach's "
     "judgement; a couplet of opposing movements may well be meant."
 )
 VERSIONS_NOTE = (
-    "Each session keeps the board as written and gets a few versions beside it, as near to it as possible. Everybody "
-    "does one of them. Looking for them may take some seconds."
+    "Each session keeps the board as written and gets a few versions beside it, with as little changed as possible. "
+    "Everybody does one of them. Looking for them may take some seconds."
 )
 
 SEASON_NOTE = (
-    "A ramp to think with: what is meant week by week, beside what the reader above has done. A lighter week is six "
-    "tenths of what it would have been. Nothing of it is stored."
+    "What you mean for the squad week by week, kept with it, beside what was done: the middle of the squad and its "
+    "middle half. A lighter week is six tenths of what it would have been."
 )
 
 SENSITIVITY_WORDS = {"few": "Only the plainest", "usual": "As usual", "many": "Early ones too"}
@@ -40,8 +51,8 @@ PATTERN_WORDS = {
     "weekend": "Weekend",
 }
 MEANT = {
-    "one to three": 1 / 3, "one to two": 1 / 2, "two to three": 2 / 3, "one to one": 1.0, "three to two": 3 / 2,
-    "two to one": 2.0, "three to one": 3.0,
+    "nothing in particular": 0.0, "one to three": 1 / 3, "one to two": 1 / 2, "two to three": 2 / 3, "one to one": 1.0,
+    "three to two": 3 / 2, "two to one": 2.0, "three to one": 3.0,
 }  # fmt: skip
 
 EXAMPLE = """Monday 18:30

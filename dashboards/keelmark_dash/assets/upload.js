@@ -4,7 +4,8 @@
 
   function label() {
     document.querySelectorAll(".upload input[type=file]:not([aria-label])").forEach(function (field) {
-      field.setAttribute("aria-label", "Choose a training log to look at");
+      const calendar = field.closest(".upload").classList.contains("calendar");
+      field.setAttribute("aria-label", calendar ? "Choose a calendar file" : "Choose a training log to look at");
     });
   }
 

@@ -1,4 +1,4 @@
-"""Clashes of a week in words, and single changes that take one away."""
+"""Clashes of a week in words, and single changes that take one away or bring a balance nearer to what is meant."""
 
 from __future__ import annotations
 
@@ -25,7 +25,11 @@ def plan_clashes(found: Sequence[Any]) -> list[Any]:
             [
                 html.H3(clash.headline),
                 html.P(clash.reason),
-                dmc.Button("What could be changed?", id=ids.each(ids.PROGRAMME, "mend", at), variant="default"),
+                dmc.Button(
+                    ["What could be changed?", html.Span(f" {clash.headline}", className="hidden")],
+                    id=ids.each(ids.PROGRAMME, "mend", at),
+                    variant="default",
+                ),
                 html.Div(id=ids.each(ids.PROGRAMME, "repairs", at), role="status"),
             ],
             className="clash may" if clash.opposing else "clash",
@@ -35,23 +39,38 @@ def plan_clashes(found: Sequence[Any]) -> list[Any]:
     return [html.Ul(items, className="clashes"), html.P(CLASHES_NOTE, className="soft")]
 
 
-def plan_repairs(found: Sequence[Any], clash: int) -> list[Any]:
-    """Changes that take a clash away, each with its effect and a button that makes it."""
+def plan_repairs(found: Sequence[Any], key: str, nothing: str) -> list[Any]:
+    """Changes, each with its effect, its size and a button that makes it.
+
+    Parameters
+    ----------
+    found : sequence of Repair
+        The changes.
+    key : str
+        `clash-0` or `pair-2`; the button of each change is named by it and the change's place.
+    nothing : str
+        What is said where there is none.
+    """
     if not found:
-        return [html.P("No single change takes it away without bringing another clash.")]
-    return [
-        html.Ul(
-            [html.Li(_repair(repair, f"{clash}-{at}")) for at, repair in enumerate(found)],
-            className="repairs",
-        )
-    ]
+        return [html.P(nothing)]
+    items = [html.Li(_repair(repair, f"{key}-{at}")) for at, repair in enumerate(found)]
+    return [html.Ul(items, className="repairs")]
 
 
 def _repair(repair: Any, key: str) -> list[Any]:
     said = repair.effect_words
-    more = f"; {len(said) - EFFECTS_SHOWN} more" if len(said) > EFFECTS_SHOWN else ""
-    effect = "; ".join(said[:EFFECTS_SHOWN]) + more if said else "No amount changes, only when the work is done"
+    if not said:
+        effect: list[Any] = ["No amount changes, only when the work is done."]
+    else:
+        effect = [f"{'; '.join(said[:EFFECTS_SHOWN])}."]
+        if said[EFFECTS_SHOWN:]:
+            rest = html.Ul([html.Li(words) for words in said[EFFECTS_SHOWN:]])
+            effect.append(html.Details([html.Summary(f"{len(said) - EFFECTS_SHOWN} more"), rest]))
     return [
-        html.Div([html.Strong(repair.words), html.Span(f" {effect}. Distance from what was meant: {repair.cost:.2f}")]),
-        dmc.Button("Make this change", id=ids.each(ids.PROGRAMME, "apply", key), variant="subtle"),
+        html.Div([html.Strong(f"{repair.words}: "), html.Span(f"{repair.cost_words}. "), *effect]),
+        dmc.Button(
+            ["Make this change", html.Span(f": {repair.words}", className="hidden")],
+            id=ids.each(ids.PROGRAMME, "apply", key),
+            variant="subtle",
+        ),
     ]

@@ -3,39 +3,80 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from typing import Any
 
+import dash_mantine_components as dmc
 import polars as pl
 from dash import html
 
 from keelmark.plan import TAPER_CONTEXT
+from keelmark_dash import ids
 from keelmark_dash.parts.table import Head, table
-from keelmark_dash.words import channel_of, number
+from keelmark_dash.words import channel_of, day_words, number
 
-__all__ = ["plan_season"]
+__all__ = ["plan_ramps", "plan_season"]
 
 
-def plan_season(weeks: Any, done: pl.DataFrame | None, labels: pl.DataFrame | None, name: str) -> list[Any]:
-    """A row for each week of a ramp; `done` is the table of planned against done, where anything is on record."""
-    unit = channel_of(weeks[0].channel).unit
-    figures = {} if done is None else {row["monday"]: row["done"] for row in done.iter_rows(named=True)}
+def plan_season(
+    weeks: pl.DataFrame, own: Mapping[tuple[dt.date, str], float], labels: pl.DataFrame | None, name: str
+) -> Any:
+    """A row for each meant week and kind of work.
+
+    Parameters
+    ----------
+    weeks : DataFrame
+        Columns of `AHEAD`.
+    own : mapping of (monday, channel) to float
+        What one athlete did.
+    labels : DataFrame, optional
+        Named days.
+    name : str
+        The athlete.
+    """
     heads: list[Head] = [
-        ("Week of", "text"), (f"Meant ({unit})", "figure"), (f"Done by {name}", "figure"), ("Calendar", "words"),
+        ("Week of", "text"), ("Kind of work", "text"), ("Meant", "figure"), ("Done, middle of the squad", "figure"),
+        ("Its middle half", "text"), (f"Done by {name}", "figure"), ("Calendar", "words"),
     ]  # fmt: skip
-    rows = [
-        [
-            f"{week.monday:%d %B %Y}".lstrip("0"),
-            number(week.amount, unit),
-            _done(figures.get(week.monday), unit),
-            _named(labels, week.monday),
-        ]
-        for week in weeks
-    ]
-    return [table("Weeks as they are meant", heads, rows, hide_caption=True), html.P(TAPER_CONTEXT, className="soft")]
+    rows = []
+    for row in weeks.iter_rows(named=True):
+        unit, mine = row["unit"], own.get((row["monday"], row["channel"]))
+        half = "" if row["done"] is None else f"{number(row['lower'], unit)} to {number(row['upper'], unit)}"
+        rows.append(
+            [
+                f"{row['monday']:%d %B %Y}".lstrip("0"),
+                f"{channel_of(row['channel']).label} ({unit})",
+                number(row["planned"], unit),
+                "" if row["done"] is None else number(row["done"], unit),
+                half,
+                "" if mine is None else number(mine, unit),
+                _named(labels, row["monday"]),
+            ]
+        )
+    return table("Weeks as they are meant", heads, rows, hide_caption=True)
 
 
-def _done(value: float | None, unit: str) -> str:
-    return "" if value is None else number(value, unit)
+def plan_ramps(ramps: pl.DataFrame) -> list[Any]:
+    """Ramps that are kept, each with a button that takes it back, and the context of a taper."""
+    context = html.P(TAPER_CONTEXT, className="soft")
+    if ramps.is_empty():
+        return [context]
+    items = []
+    for row in ramps.iter_rows(named=True):
+        channel = channel_of(row["channel"])
+        lighter = f", every {row['lighter_every']}. week lighter" if row["lighter_every"] else ""
+        words = (
+            f"{channel.label}: {row['weeks']} weeks from {day_words(row['monday'])}, "
+            f"{number(row['start'], channel.unit)} {channel.unit} in the first, "
+            f"{100 * row['change']:+.3g} % a week{lighter}"
+        )
+        button = dmc.Button(
+            ["Take back", html.Span(f" {words}", className="hidden")],
+            id=ids.each(ids.PROGRAMME, "drop-ramp", row["ramp_id"]),
+            variant="subtle",
+        )
+        items.append(html.Li([html.Div(html.Strong(words)), button]))
+    return [html.H3("Kept for the squad"), html.Ul(items, className="repairs"), context]
 
 
 def _named(labels: pl.DataFrame | None, monday: dt.date) -> str:

@@ -38,7 +38,7 @@ def plan_session(told: Any) -> list[Any]:
             content += [html.H3(title), html.Ul([html.Li(line) for line in lines])]
     if told.scaling:
         content += [html.H3("Ways to scale"), html.Ul([html.Li(_scaling(one)) for one in told.scaling])]
-    return content
+    return [*content, html.P(told.on_the_spot, className="soft")]
 
 
 def _amount(one: Any) -> list[str]:
@@ -62,5 +62,7 @@ def _lumbar(bounds: tuple[float | None, float, float | None]) -> list[str]:
 
 
 def _scaling(one: Any) -> list[Any]:
-    effect = "; ".join(one.effect[:EFFECTS_SHOWN])
-    return [html.Strong(one.words), f" {effect}" if effect else " no amount changes that is known"]
+    shown, rest = one.effect[:EFFECTS_SHOWN], one.effect[EFFECTS_SHOWN:]
+    effect = f"{'; '.join(shown)}." if shown else "No amount changes that is known."
+    more = html.Details([html.Summary(f"{len(rest)} more"), html.Ul([html.Li(words) for words in rest])])
+    return [html.Strong(f"{one.words}: "), f"{one.cost_words}. {effect}", more if rest else None]

@@ -6,8 +6,6 @@ from typing import Any
 
 from dash import html
 
-from keelmark_dash.words import count
-
 __all__ = ["plan_versions"]
 
 
@@ -15,16 +13,13 @@ def plan_versions(plan: Any, programme: Any) -> list[Any]:
     """The boards, how good they are, and what stands in the way where limits conflict."""
     if programme.conflict:
         items = [html.Li(words) for words in programme.conflict]
-        return [html.P("These agreed limits cannot all be kept, with any version there is:"), html.Ul(items)]
+        return [html.P("These agreed amounts cannot all be kept, whatever version is done:"), html.Ul(items)]
     if not programme.solution.feasible:
         return [html.P("No versions were found in the time there was. Try fewer versions.")]
     names = {person.athlete_id: person.name for person in plan.persons}
     boards = [_session(session, programme.of_session(session.key), names) for session in plan.week.sessions]
-    solution = programme.solution
-    proof = f"Proven to lie within {100 * solution.gap:.1f} % of the best choice"
-    size = f"{count(solution.variables, 'variable')}, {count(solution.rows, 'condition')}"
     return [
-        html.P(f"Aim: {programme.aims}."),
+        html.P(f"Aim: {programme.aims}. {programme.proof}"),
         *boards,
         html.Details(
             [
@@ -32,7 +27,6 @@ def plan_versions(plan: Any, programme: Any) -> list[Any]:
                 html.Pre(programme.week_text(plan.planned), className="board", tabIndex=0),
             ]
         ),
-        html.P(f"{proof} ({size}).", className="soft"),
     ]
 
 

@@ -1,4 +1,4 @@
-"""The fields of the page Programme, with the ids that callbacks speak to."""
+"""The fields of the page Programme around the text, with the ids that callbacks speak to."""
 
 from __future__ import annotations
 
@@ -8,20 +8,18 @@ import dash_mantine_components as dmc
 from dash import dcc, html
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, OPPOSING_CHANNELS
-from keelmark.plan import DAY_NAMES, PLAN_CHANNELS, SENSITIVITY
+from keelmark.plan import DAY_NAMES, SENSITIVITY
 from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_one
 from keelmark_dash.programme_words import MEANT, PATTERN_WORDS, SENSITIVITY_WORDS, SPAN_WORDS, WRITING
-from keelmark_dash.words import week_title
 
 __all__ = [
-    "AFTER", "AHEAD", "BALANCE", "BOARDS", "CALENDAR", "CHANGE", "CLASHES", "COMES", "DAYS", "EXAMPLE_BUTTON",
-    "EXPLAINED", "FILE", "FOUND", "FROM", "HOW_MANY", "KIND", "LIGHTER", "LONG", "LOOK", "PATTERN", "PLANNED",
-    "READER", "SENSITIVE", "SESSION", "SPAN", "SQUAD", "START", "TEXT", "VERSION", "WHAT_IF", "balance_fields",
-    "readers", "season_fields", "sensitivity_field", "session_field", "version_fields", "what_if_fields", "writing",
+    "AFTER", "BALANCE", "BOARDS", "CALENDAR", "CLASHES", "COMES", "DAYS", "EXAMPLE_BUTTON", "EXPLAINED", "FILE",
+    "FOUND", "HOW_MANY", "LOOK", "MENDED", "PATTERN", "READER", "SENSITIVE", "SESSION", "SPAN", "SQUAD", "TEXT",
+    "VERSION", "WAIT_MS", "WHAT_IF", "balance_fields", "intent_of", "readers", "sensitivity_field", "session_field",
+    "version_fields", "what_if_fields", "writing",
 ]  # fmt: skip
 
-PLANNED = "planned"
 WAIT_MS = 350
 
 
@@ -30,51 +28,20 @@ def _id(part: str) -> str:
 
 
 TEXT, EXAMPLE_BUTTON, READER, CALENDAR, FILE = map(_id, ("text", "example", "reader", "calendar", "file"))
-COMES, BALANCE, CLASHES, SQUAD = map(_id, ("comes", "balance", "clashes", "squad"))
+COMES, BALANCE, CLASHES, SQUAD, MENDED = map(_id, ("comes", "balance", "clashes", "squad", "mended"))
 SPAN, PATTERN, SENSITIVE = map(_id, ("span", "pattern", "sensitive"))
 DAYS, VERSION, WHAT_IF, BOARDS = map(_id, ("days", "version", "what-if", "boards"))
 LOOK, HOW_MANY, FOUND, SESSION, EXPLAINED = map(_id, ("look", "how-many", "found", "session", "explained"))
 AFTER = _id("after")
-KIND, FROM, START, CHANGE, LONG, LIGHTER, AHEAD = map(
-    _id, ("kind", "from", "start", "change", "long", "lighter", "ahead")
-)
-WEEKS_BACK = 12
-
-
-def season_fields(weeks: list[str]) -> list[Any]:
-    """A ramp of one kind of work; it begins with the planned week, or with one of the last on record."""
-    kinds = [{"value": one.key, "label": f"{one.label} ({one.unit})"} for one in PLAN_CHANNELS if one.gather == "sum"]
-    starts = [{"value": PLANNED, "label": "the planned week"}]
-    starts += [{"value": week, "label": week_title(week)} for week in reversed(weeks[-WEEKS_BACK:])]
-
-    def figure(name: str, label: str, value: float, least: float, most: float) -> dmc.NumberInput:
-        return dmc.NumberInput(
-            id=name, label=label, value=value, min=least, max=most, debounce=WAIT_MS, hideControls=True
-        )
-
-    return [
-        html.Div(
-            [
-                choose_one(KIND, "Kind of work", kinds, "tonnage", search=True, allowDeselect=False),
-                choose_one(FROM, "Beginning with", starts, PLANNED, allowDeselect=False),
-                figure(START, "Amount of the first week", 10000, 0, 10_000_000),
-                figure(CHANGE, "Change from week to week, in percent", 5, -50, 50),
-                figure(LONG, "Number of weeks", 8, 1, 52),
-                figure(LIGHTER, "Weeks from one lighter week to the next, 0 for none", 4, 0, 12),
-            ],
-            className="programme-fields",
-        ),
-        html.Div(id=AHEAD, role="status"),
-    ]
 
 
 def readers(squad: Any) -> list[dict[str, str]]:
-    """Who may read the board: everybody on record, or two reference athletes."""
+    """For whom the week is shown: everybody on record, or two reference athletes."""
     return [{"value": one.athlete_id, "label": one.name} for one in squad.plan("").persons]
 
 
 def writing(offered: list[dict[str, str]]) -> list[Any]:
-    """The text, an example, the calendar file, and who reads."""
+    """The text, an example, the calendar file, and for whom the figures are."""
     return [
         dmc.Textarea(
             id=TEXT,
@@ -99,14 +66,17 @@ def writing(offered: list[dict[str, str]]) -> list[Any]:
         ),
         dcc.Download(id=FILE),
         html.Div(id=AFTER, role="status"),
-        choose_one(READER, "Read by", offered, offered[0]["value"], search=True, allowDeselect=False),
-    ]
+        choose_one(
+            READER, "Work it out for", offered, offered[0]["value"] if offered else None, search=True,
+            allowDeselect=False,
+        ),
+    ]  # fmt: skip
 
 
 def sensitivity_field() -> Any:
     """How soon a clash is named."""
     data = [{"value": key, "label": SENSITIVITY_WORDS[key]} for key in SENSITIVITY]
-    return choose_one(SENSITIVE, "Name", data, "usual", allowDeselect=False)
+    return choose_one(SENSITIVE, "Which clashes to name", data, "usual", allowDeselect=False)
 
 
 def balance_fields() -> list[Any]:
@@ -115,7 +85,7 @@ def balance_fields() -> list[Any]:
     patterns = [{"value": key, "label": words} for key, words in PATTERN_WORDS.items()]
     meant = [{"value": f"{ratio:.6g}", "label": words} for words, ratio in MEANT.items()]
     fields = [
-        choose_one(ids.each(ids.PROGRAMME, "meant", at), _pair(one, other), meant, "1", allowDeselect=False)
+        choose_one(ids.each(ids.PROGRAMME, "meant", at), _pair(one, other), meant, "0", allowDeselect=False)
         for at, (one, other, _) in enumerate(OPPOSING_CHANNELS)
     ]
     return [
@@ -135,15 +105,14 @@ def _pair(one: str, other: str) -> str:
 
 
 def what_if_fields() -> list[Any]:
-    """Days and version of the reader, and what comes of them."""
+    """Other days and another version for one athlete, and what comes of them."""
     boxes = [dmc.Checkbox(label=name, value=str(day)) for day, name in enumerate(DAY_NAMES)]
     return [
         html.H3("What if"),
+        html.P("For the athlete chosen beside the text: leave a day out, or take a version.", className="soft"),
         html.Div(
             [
-                dmc.CheckboxGroup(
-                    html.Div(boxes, className="day-boxes"), id=DAYS, label="The reader above trains on", value=[]
-                ),
+                dmc.CheckboxGroup(html.Div(boxes, className="day-boxes"), id=DAYS, label="Comes on", value=[]),
                 choose_one(VERSION, "And does", [{"value": "A", "label": "the board"}], "A", allowDeselect=False),
             ],
             className="programme-fields wide",
@@ -171,3 +140,9 @@ def version_fields() -> list[Any]:
 def session_field() -> Any:
     """Which session is explained."""
     return choose_one(SESSION, "Session", [], None, placeholder="Choose one")
+
+
+def intent_of(meant: list[str]) -> dict[tuple[str, str], float]:
+    """Intended ratios from the fields of the pairs; a pair of which nothing is meant is left out."""
+    ratios = zip(OPPOSING_CHANNELS, map(float, meant), strict=True)
+    return {(one, other): ratio for (one, other, _), ratio in ratios if ratio > 0}
