@@ -157,7 +157,8 @@ def week_days(season: SeasonView, address: Address) -> list[PersonDays]:
     days = [monday + timedelta(days=place) for place in range(7)]
     told = season.day_states.filter(pl.col("date").is_in(days))
     states = {(who, day): state for who, day, state in told.select("athlete_id", "date", "state").iter_rows()}
-    states |= dict.fromkeys(season.trained(days).iter_rows(), "trained")
+    for key in season.trained(days).iter_rows():
+        states[key] = "partly" if states.get(key) == "partly" else "trained"
     shown = shown_people(season, address)
     return [
         PersonDays(who, name, [states.get((who, day), "unlogged") for day in days])

@@ -30,6 +30,7 @@ from keelmark.contracts.frames import (
 )
 from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
+from keelmark.ingest import LogOptions
 from keelmark.service.kept import Kept
 from keelmark.service.week_mechanics import WeekMechanics
 
@@ -233,6 +234,7 @@ class MadeUpPreview:
     counts: dict[str, int]
     rows: pl.DataFrame
     warnings: list[str]
+    unknown_names: dict[str, int] = field(default_factory=dict)
 
     @property
     def ready(self) -> bool:
@@ -261,7 +263,7 @@ class MadeUpSquad:
         self.asked.append(("set_setting", (key, value)))
         self.chosen[key] = value
 
-    def preview_log(self, data: bytes, name: str) -> MadeUpPreview:
+    def preview_log(self, data: bytes, name: str, options: LogOptions | None = None) -> MadeUpPreview:
         self.asked.append(("preview_log", (data, name)))
         if data == b"refuse":
             raise RefusedInput("the file is not a table", where=name, wanted="a table", remedy="export it again")
@@ -285,6 +287,10 @@ class MadeUpSquad:
 
     def import_rows(self, import_id: str) -> pl.DataFrame:
         return _import_rows()
+
+    def set_day_states(self, said: list[tuple[str, date, str]], note: str | None = None) -> str:
+        self.asked.append(("set_day_states", tuple(said)))
+        return "days"
 
     def set_day_state(self, athlete_ids: list[str], dates: list[date], state: str, note: str | None = None) -> str:
         self.asked.append(("set_day_state", (list(athlete_ids), list(dates), state)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -12,11 +13,13 @@ from keelmark.service import Evening
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
+from keelmark_dash.pages.log_rereading import register_rereading, rereading_part
 from keelmark_dash.parts import whiteboard_form as form
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.whiteboard_grid import CAME, FIELDS, score_grid
+from keelmark_dash.parts.whiteboard_own import own_readings
 from keelmark_dash.parts.whiteboard_reading import reading_shown
 from keelmark_dash.parts.whiteboard_stored import UNDO, last_whiteboard, stored_session
 from keelmark_dash.readings import people
@@ -47,13 +50,15 @@ def _stored(here: Visit) -> list[Any]:
         return []
     kept = here.season.season.kept
     names = dict(here.season.athletes.select("athlete_id", "name").iter_rows())
-    return [stored_session(brought, kept.efforts, kept.sessions, names)]
+    return [stored_session(brought, kept.efforts, kept.sessions, names), *rereading_part(here)]
 
 
 def register_whiteboard(app: Dash, desk: Desk) -> None:
     """Read while typing, fill the grid by group, store, take back."""
     _register_reading(app, desk)
+    _register_own(app, desk)
     _register_saving(app, desk)
+    register_rereading(app, desk)
     for name, target, source in (
         ("counted", Output(form.SAVE, "children"), Input(ids.each(ids.LOG, CAME, ALL), "checked")),
         ("recalled", Output(form.TEXT, "value"), Input(form.TEXT, "id")),
@@ -83,6 +88,42 @@ def _register_reading(app: Dash, desk: Desk) -> None:
         return score_grid(people(desk.season(), group or ""))
 
 
+def _register_own(app: Dash, desk: Desk) -> None:
+    @app.callback(
+        Output(form.OWN, "children"),
+        Input(form.TEXT, "value"),
+        Input(form.RESULT, "value"),
+        Input(form.DAY, "value"),
+        Input(ids.each(ids.LOG, CAME, ALL), "checked"),
+        *(Input(ids.each(ids.LOG, field, ALL), "value") for field in FIELDS),
+        State(ids.each(ids.LOG, CAME, ALL), "id"),
+        prevent_initial_call=True,
+    )
+    def _own(text: str | None, result: str | None, day: str | None, came: list[bool | None], *rest: Any) -> Any:
+        *fields, who = rest
+        scores = {key: said for key, said in _scores(who, came, fields).items() if said}
+        if not scores or not day or not (text or "").strip() or len(text or "") > form.LONGEST_TEXT:
+            return None
+        evening = Evening(date.fromisoformat(day[:10]), text or "", scores, result=(result or "").strip() or None)
+        try:
+            looks = desk.squad.look_at_evening(evening)
+        except KeelmarkError:  # told when the session is stored
+            return None
+        return own_readings(looks, dict(desk.season().athletes.select("athlete_id", "name").iter_rows()))
+
+
+def _scores(
+    who: list[dict[str, str]], came: list[bool | None], fields: Sequence[list[str | None]]
+) -> dict[str, dict[str, str]]:
+    """What was typed for everybody who is ticked."""
+    scores = {}
+    for place, (key, ticked) in enumerate(zip(who, came, strict=True)):
+        if ticked:
+            said = {name: (values[place] or "").strip() for name, values in zip(_KEYS, fields, strict=True)}
+            scores[key["key"]] = {name: words for name, words in said.items() if words}
+    return scores
+
+
 def _register_saving(app: Dash, desk: Desk) -> None:
     @app.callback(
         Output(ids.WRITTEN, "data", allow_duplicate=True),
@@ -109,11 +150,7 @@ def _register_saving(app: Dash, desk: Desk) -> None:
             return no_update, remark(f"“{minutes}” is no length in minutes, such as 60.", tone="refused")
         if not day:
             return no_update, remark("Choose the day.", tone="refused")
-        scores = {}
-        for place, (key, ticked) in enumerate(zip(who, came, strict=True)):
-            if ticked:
-                said = {name: (values[place] or "").strip() for name, values in zip(_KEYS, fields, strict=True)}
-                scores[key["key"]] = {name: words for name, words in said.items() if words}
+        scores = _scores(who, came, fields)
         evening = Evening(
             date.fromisoformat(day[:10]), text or "", scores, (session or "").strip() or None, length,
             (result or "").strip() or None,

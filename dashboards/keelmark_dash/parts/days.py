@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+import json
+from datetime import date, timedelta
 from typing import Any
 
 import dash_mantine_components as dmc
@@ -10,14 +11,22 @@ from dash import html
 
 from keelmark.contracts.words import DAY_STATE_WORDS
 from keelmark_dash import ids
+from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.fields import choose_day, choose_one, choose_some
 from keelmark_dash.parts.table import table
 from keelmark_dash.readings import PersonDays
 from keelmark_dash.words import day_words, week_dates, week_monday, week_title
 
-__all__ = ["STATES_TO_SAY", "day_form", "day_table", "saved_words"]
+__all__ = ["KEYS_SAID", "STATES_TO_SAY", "day_form", "day_table", "saved_words"]
 
-STATES_TO_SAY = ("rest", "ill", "travel", "away", "restricted", "unlogged")
+STATES_TO_SAY = ("rest", "ill", "travel", "away", "restricted", "partly", "unlogged")
+_KEYS = dict(zip("ritalpn", STATES_TO_SAY, strict=True))
+KEYS_SAID = (
+    "Or choose a day in the calendar and press "
+    + ", ".join(f"{key} {DAY_STATE_WORDS[state]}" for key, state in _KEYS.items())
+    + ". The arrow keys go from day to day, and Enter goes through the choices."
+)
+"""How the calendar is written in from the keyboard."""
 _SHORT = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -27,12 +36,23 @@ def day_table(rows: list[PersonDays], week: str) -> html.Div:
     heads = [("Athlete", "text")] + [
         (f"{name} {(monday + timedelta(days=place)).day}", "day-cell") for place, name in enumerate(_SHORT)
     ]
-    body = [[row.name, *(_state(state) for state in row.states)] for row in rows]
-    return table(f"Days of {week_title(week).lower()}, {week_dates(week)}", heads, body)
+    body = [
+        [row.name, *(_day(row, monday + timedelta(days=place), state) for place, state in enumerate(row.states))]
+        for row in rows
+    ]
+    shown = table(f"Days of {week_title(week).lower()}, {week_dates(week)}", heads, body)
+    words = json.dumps({key: [state, DAY_STATE_WORDS[state]] for key, state in _KEYS.items()})
+    return html.Div(shown, className="day-calendar", **{"data-keys": words})
 
 
-def _state(state: str) -> html.Span:
-    return html.Span(DAY_STATE_WORDS[state], className=f"state {state}")
+def _day(row: PersonDays, day: date, state: str) -> Any:
+    """A day of training stands; any other can be written in."""
+    words = DAY_STATE_WORDS[state]
+    if state in ("trained", "partly"):
+        return html.Span(words, className=f"state {state}")
+    told: dict[str, Any] = {"data-who": row.athlete_id, "data-day": day.isoformat(), "data-state": state}
+    label = aria(label=f"{row.name}, {day_words(day)}: {words}")
+    return html.Button(words, type="button", className=f"state {state}", **told, **label)
 
 
 def day_form(people: list[tuple[str, str]], week: str, athlete: str) -> html.Div:

@@ -12,13 +12,13 @@ from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_day, choose_one
 
 __all__ = [
-    "DAY", "GRID", "GROUP", "LONGEST_TEXT", "MINUTES", "READING", "RESULT", "SAID", "SAVE", "SESSION", "TEXT",
+    "DAY", "GRID", "GROUP", "LONGEST_TEXT", "MINUTES", "OWN", "READING", "RESULT", "SAID", "SAVE", "SESSION", "TEXT",
     "whiteboard_form",
 ]  # fmt: skip
 
-TEXT, READING, DAY, SESSION, MINUTES, RESULT, GROUP, GRID, SAVE, SAID = (
+TEXT, READING, DAY, SESSION, MINUTES, RESULT, GROUP, GRID, OWN, SAVE, SAID = (
     ids.named(ids.LOG, f"wb-{part}")
-    for part in ("text", "reading", "day", "session", "minutes", "result", "group", "grid", "save", "said")
+    for part in ("text", "reading", "day", "session", "minutes", "result", "group", "grid", "own", "save", "said")
 )
 LONGEST_TEXT = 20_000
 _WAIT_MS = 350
@@ -55,6 +55,7 @@ def whiteboard_form(groups: list[str], grid: list[Any], today: date) -> html.Div
                    "version (s scaled, or a swap such as run -> row), rating. Enter or the arrow keys go from line to "
                    "line, Tab from field to field, Ctrl and Enter store.", className="soft"),
             html.Div(grid, id=GRID, className="wb-grid-place"),
+            html.Div(id=OWN, className="wb-own", role="status"),
             html.Div(dmc.Button("Store this session", id=SAVE), className="answers"),
             dcc.Loading(html.Div(id=SAID, role="status"), type="dot", delay_show=600),
         ],

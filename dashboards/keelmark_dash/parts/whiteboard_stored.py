@@ -12,7 +12,7 @@ from keelmark_dash import ids
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import amount, count, day_words
 
-__all__ = ["UNDO", "last_whiteboard", "stored_session"]
+__all__ = ["UNDO", "last_whiteboard", "stored_session", "work_words"]
 
 UNDO = "wb-undo"
 _UNITS = (("reps", "rep"), ("distance_m", "m"), ("duration_s", "s"), ("calories", "kcal"))
@@ -36,7 +36,7 @@ def stored_session(
     heads = [("Athlete", "text"), ("Day", "text"), ("Result", "text"), ("Work stored", "words")]
     body = [
         [names.get(row["athlete_id"], row["athlete_id"]), day_words(row["date"]), row["result"] or "",
-         _work(done.filter(pl.col("session_id") == row["session_id"]))]
+         work_words(done.filter(pl.col("session_id") == row["session_id"]))]
         for row in mine.head(_SHOWN).iter_rows(named=True)
     ]  # fmt: skip
     more = (
@@ -55,7 +55,7 @@ def stored_session(
     )
 
 
-def _work(rows: pl.DataFrame) -> str:
+def work_words(rows: pl.DataFrame) -> str:
     """Totals by movement, in the order of the session: `50 reps of back squat at 105 kg`."""
     told = []
     for (movement,), own in rows.sort("order").group_by(["movement"], maintain_order=True):

@@ -22,9 +22,10 @@ from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, SESSION
 from keelmark.ingest import read_boards, read_whiteboards, unpack_boards
+from keelmark.service.own_movements import OWN_MOVEMENTS
 from keelmark.store import ImportOutcome, Store
 
-__all__ = ["ChangedSession", "changed_sessions", "read_again", "take_back"]
+__all__ = ["ChangedSession", "changed_sessions", "may_have_changed", "read_again", "take_back"]
 
 _PLACE = ("order", "import_id", "source_row", "source_line", "text_start", "text_end", "text")
 _WORK = [name for name in EFFORT.names if name not in _PLACE]
@@ -75,6 +76,19 @@ def changed_sessions(store: Store, catalogue: Catalogue) -> list[ChangedSession]
         The movements of today.
     """
     return [session for one in _rereads(store, catalogue) for session in one.changed]
+
+
+def may_have_changed(store: Store) -> bool:
+    """Whether people, maxima or movements came in after a whiteboard that stands; it may read otherwise then."""
+    standing = store.imports().filter(pl.col("undone_at").is_null())
+    boards = standing.filter(pl.col("kind") == "whiteboard")
+    oldest = boards["created_at"].min()
+    if oldest is None:
+        return False
+    told = pl.col("kind").is_in(["roster"]) | pl.col("file").is_in(["people", "one-repetition maxima"])
+    later = standing.filter(told & (pl.col("created_at") > oldest))
+    moved = (change for change in store.setting_changes() if change.key == OWN_MOVEMENTS)
+    return later.height > 0 or any(change.created_at > oldest for change in moved)
 
 
 def read_again(store: Store, catalogue: Catalogue) -> ImportOutcome | None:

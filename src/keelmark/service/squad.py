@@ -185,6 +185,10 @@ class Squad(Telling):
         """What would be read from a whiteboard text, for both standards; nothing is stored."""
         return whiteboards.look_at_text(text, self._catalogue, result)
 
+    def look_at_evening(self, evening: whiteboards.Evening) -> list[whiteboards.OwnReading]:
+        """What would be stored for each athlete of an evening; nothing is stored."""
+        return whiteboards.look_at_evening(self._store, self._catalogue, evening)
+
     def save_evening(self, evening: whiteboards.Evening) -> whiteboards.BroughtWhiteboards:
         """Store what was done in one session, from its text and the scores of those who came."""
         return whiteboards.save_evening(self._store, self._catalogue, evening)
@@ -229,6 +233,10 @@ class Squad(Telling):
         """Take an import's rows out of the store; its record and bytes stay, and a former reading stands again."""
         if rereading.take_back(self._store, import_id) is None:
             self._store.undo_import(import_id)
+
+    def whiteboards_may_have_changed(self) -> bool:
+        """Whether people, maxima or movements came in after whiteboards were stored."""
+        return rereading.may_have_changed(self._store)
 
     def changed_whiteboards(self) -> list[rereading.ChangedSession]:
         """Sessions of stored whiteboards that read otherwise with what is known today."""

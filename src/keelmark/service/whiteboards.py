@@ -30,7 +30,16 @@ from keelmark.notation import Context, Reading
 from keelmark.notation import read as read_text
 from keelmark.store import ImportOutcome, Store
 
-__all__ = ["BroughtWhiteboards", "Evening", "TextReading", "bring_whiteboards", "look_at_text", "save_evening"]
+__all__ = [
+    "BroughtWhiteboards",
+    "Evening",
+    "OwnReading",
+    "TextReading",
+    "bring_whiteboards",
+    "look_at_evening",
+    "look_at_text",
+    "save_evening",
+]
 
 COLUMNS = ("date", "athlete", "session", "standard", "version", "result", "session rpe", "session minutes", "note")
 
@@ -126,7 +135,7 @@ def bring_whiteboards(
     progress(f"Reading {texts.name}")
     boards = read_boards(texts, options)
     progress(f"Reading {scores.name}")
-    reading = _read(store, catalogue, scores, boards, people, mapping, options)
+    reading = _read(store, catalogue, scores, boards, people, mapping, options, store.efforts())
     progress("Storing")
     options_told = {
         "reading": repr(options),
@@ -145,6 +154,7 @@ def _read(
     people: RosterReading | None,
     mapping: Path | None,
     options: LogOptions,
+    stored: pl.DataFrame | None,
 ) -> WhiteboardReading:
     athletes = people.athletes if people else store.athletes()
     maxima = store.rep_maxima()
@@ -156,7 +166,7 @@ def _read(
         catalogue=catalogue,
         athletes=None if athletes.is_empty() else athletes,
         rep_maxima=maxima,
-        stored=store.efforts(),
+        stored=stored,
         mapping=mapping,
         options=options,
     )
@@ -190,6 +200,31 @@ def look_at_text(text: str, catalogue: Catalogue, result: str | None = None) -> 
     return TextReading(heavier, lighter)
 
 
+@dataclass(frozen=True, slots=True)
+class OwnReading:
+    """What would be stored for one athlete of an evening: EFFORT rows, and what keeps them from being stored."""
+
+    athlete_id: str
+    efforts: pl.DataFrame
+    faults: tuple[str, ...]
+
+
+def look_at_evening(store: Store, catalogue: Catalogue, evening: Evening) -> list[OwnReading]:
+    """Read an evening without storing it, for each athlete who is named, in the order given.
+
+    Raises
+    ------
+    RefusedInput
+        As `save_evening`, but not for rows that cannot be used.
+    """
+    reading = _evening_reading(store, catalogue, evening, LogOptions(), None)
+    faults = {row["row"]: _found(row) for row in reading.rows.iter_rows(named=True) if row["verdict"] == "quarantined"}
+    return [
+        OwnReading(who, reading.efforts.filter(pl.col("athlete_id") == who), tuple(faults.get(place, ())))
+        for place, who in enumerate(evening.scores, start=1)
+    ]
+
+
 def save_evening(
     store: Store, catalogue: Catalogue, evening: Evening, options: LogOptions | None = None
 ) -> BroughtWhiteboards:
@@ -200,12 +235,23 @@ def save_evening(
     RefusedInput
         When nobody came, or a row cannot be used; the message names the athletes.
     """
+    reading = _evening_reading(store, catalogue, evening, options or LogOptions(), store.efforts())
+    aside = reading.rows.filter(pl.col("verdict") == "quarantined")
+    if aside.height:
+        raise _aside(aside, list(evening.scores), store.athletes())
+    name = f"Whiteboard of {evening.day}" + (f", {evening.session}" if evening.session else "")
+    outcome = _store(store, reading, None, {"entered": "page"}, name)
+    return BroughtWhiteboards(ReadWhiteboards(reading, None), outcome)
+
+
+def _evening_reading(
+    store: Store, catalogue: Catalogue, evening: Evening, options: LogOptions, stored: pl.DataFrame | None
+) -> WhiteboardReading:
     if not evening.scores:
         raise _refused("nobody is ticked", "who came", "at least one person", "tick who came")
     text = evening.text.strip()
     if not text:
         raise _refused("there is no text", "whiteboard", "the work as it was written", "paste the text of the session")
-    options = options or LogOptions()
     if evening.day > options.latest:
         raise _refused(f"{evening.day} is still to come", "day", "today or an earlier day", "choose another day")
     board = Board(evening.day, evening.session, text, "whiteboard.txt")
@@ -213,13 +259,7 @@ def save_evening(
         sheet = Path(folder) / "scores.csv"
         sheet.write_bytes(_sheet(evening))
         boards = Boards((board,), (text_source(f"{evening.day}.txt", text.encode()),))
-        reading = _read(store, catalogue, sheet, boards, None, None, options)
-    aside = reading.rows.filter(pl.col("verdict") == "quarantined")
-    if aside.height:
-        raise _aside(aside, list(evening.scores), store.athletes())
-    name = f"Whiteboard of {evening.day}" + (f", {evening.session}" if evening.session else "")
-    outcome = _store(store, reading, None, {"entered": "page"}, name)
-    return BroughtWhiteboards(ReadWhiteboards(reading, None), outcome)
+        return _read(store, catalogue, sheet, boards, None, None, options, stored)
 
 
 def _sheet(evening: Evening) -> bytes:
@@ -242,12 +282,16 @@ def _aside(aside: pl.DataFrame, order: Sequence[str], athletes: pl.DataFrame) ->
     told, remedies = [], []
     for row in aside.iter_rows(named=True):
         who = order[row["row"] - 1]
-        found = [message.partition(": ")[2].partition(". Wanted: ")[0] for message in row["messages"]]
-        told.append(f"{names.get(who, who)}: {'; '.join(found)}")
+        told.append(f"{names.get(who, who)}: {'; '.join(_found(row))}")
         remedies.append(row["remedy"])
     return _refused(
         ". ".join(told), "scores", "a row for everybody that fits the text", "; ".join(dict.fromkeys(remedies))
     )
+
+
+def _found(row: Mapping[str, Any]) -> list[str]:
+    """What was found wrong with a row, without its place and what is wanted."""
+    return [message.partition(": ")[2].partition(". Wanted: ")[0] for message in row["messages"]]
 
 
 def _refused(found: str, where: str, wanted: str, remedy: str) -> RefusedInput:
