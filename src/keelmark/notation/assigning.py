@@ -7,6 +7,7 @@ from keelmark.notation.context import Context
 from keelmark.notation.entries import (
     is_open,
     is_timed_hold,
+    named_for,
     open_stations,
 )
 from keelmark.notation.expand import Doubts, Expander
@@ -104,8 +105,7 @@ class Assigning:
                 continue
             for group in section.groups:
                 for station in group.stations:
-                    scaled = station.scaled.movement if station.scaled is not None else None
-                    if station.movement in wanted or scaled in wanted:
+                    if named_for(station, wanted) is not None:
                         return number
         return self._plain(given)
 

@@ -54,6 +54,7 @@ __all__ = [
     "sets_of_named",
     "share_of",
     "share_of_load",
+    "slots",
     "start_load",
     "tabata_pair",
     "team_people",
@@ -233,8 +234,8 @@ def interval_head(items: list[Item]) -> list[Item] | None:
         return [merged_item("interval_head", items, (None, steps[0].value * unit, steps[0].lighter * unit))]
     work, rest = (seconds_of(item) for item in times[:2])
     sets = times[0].value.sets if times[0].kind == "dur" and times[0].value.sets > 1 else None
-    if items[0].kind == "amount":
-        sets = whole_number(items[0])
+    if "amount" in (items[0].kind, items[-1].kind):
+        sets = whole_number(items[0] if items[0].kind == "amount" else items[-1])
     if work is None or rest is None:
         return None
     return [merged_item("interval_head", items, (sets, work, rest))]
@@ -402,6 +403,12 @@ def team_people(items: list[Item]) -> list[Item] | None:
     """`3 people`: the size of a team."""
     people = whole_number(items[0])
     return None if people is None or not 2 <= people <= 12 else [merged_item("team", items, people)]
+
+
+def slots(items: list[Item]) -> list[Item] | None:
+    """`4 stations`: how many, no count of work."""
+    number = whole_number(items[0])
+    return None if number is None else [merged_item("slots", items, number)]
 
 
 def team_size(items: list[Item]) -> list[Item]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from keelmark.notation.entries import amount_is_open, with_amount, with_load
+from keelmark.notation.entries import amount_is_open, named_for, with_amount, with_load
 from keelmark.notation.expand import Done
 from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Group, Section, Station
@@ -40,10 +40,7 @@ class ByName(Windows):
         told: dict[int, list[float]] = {}
         seen: set[str] = set()
         for _, station in _stations(section):
-            names = [station.movement]
-            if station.scaled is not None and station.scaled.movement is not None:
-                names.append(station.scaled.movement)
-            name = next((name for name in names if name in left), None)
+            name = named_for(station, left)
             if name is not None:
                 told[id(station)] = [] if name in seen else left[name]
                 seen.add(name)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from keelmark.notation.expand import Done, Entry
 from keelmark.notation.score import Score
@@ -15,6 +15,7 @@ __all__ = [
     "first_units",
     "is_open",
     "is_timed_hold",
+    "named_for",
     "open_stations",
     "rises",
     "units_told",
@@ -65,6 +66,20 @@ def with_load(entry: Entry, load: float) -> Entry:
 def amount_is_open(station: Station, group: Group) -> bool:
     amount = station.amount or group.scheme
     return amount is not None and (amount.open or not amount.steps)
+
+
+def named_for(station: Station, names: Iterable[str]) -> str | None:
+    """The name under which a score speaks of a station: its own, or one that is shorter or longer by a word."""
+    own = [station.movement]
+    if station.scaled is not None and station.scaled.movement is not None:
+        own.append(station.scaled.movement)
+    names = list(names)
+    for movement in own:
+        if movement in names:
+            return movement
+    words = set(station.movement.split("_"))
+    alike = [name for name in names if words <= set(name.split("_")) or set(name.split("_")) <= words]
+    return alike[0] if len(alike) == 1 else None
 
 
 def open_stations(section: Section) -> int:

@@ -100,19 +100,15 @@ class Heads(Labels):
             and self._set_total(items)
         ):
             return []
-        if (
-            kinds == {"amount", "slot"}
-            and not segment.starts_line
-            and items[0].kind == "amount"
-            and self.section().fresh
-        ):
-            self.section().alternate = self.section().alternate or (
-                self._in_windows() and self.section().kind == "every"
-            )
-            return []
-        if kinds == {"amount", "slot"} and self._in_windows() and self.section().fresh and items[0].kind == "amount":
-            self.section().alternate = True
-            return []
+        if "slots" in kinds:
+            section = self.section()
+            turns = not segment.starts_line and items[0].kind == "slots" and section.kind == "every"
+            if section.fresh and self._in_windows() and (kinds == {"slots"} or turns):
+                section.alternate = True
+            items = [item for item in items if item.kind != "slots"]
+            if all(item.kind in ("word", "of", "rounds", "in_turn", "each") for item in items) and not segment.content:
+                return []
+            kinds.discard("slots")
         if self._windows_times(segment, items):
             return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:

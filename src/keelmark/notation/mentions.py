@@ -100,13 +100,18 @@ class Mentions(Brackets):
         reps = next((_REPS_OF[role] for role in items[place].roles if role in _REPS_OF), None)
         if reps is None or last is None or sum(item.kind == "movement" for item in items) > 1 or segment.starts_line:
             return False
-        loaded = self.lexicon.catalogue.movements[last.movement].load == "needs"
-        if not loaded or not (last.amount is None or any(item.kind == "load" for item in items)):
+        load = self.lexicon.catalogue.movements[last.movement].load
+        loaded = load == "needs" or (load != "never" and last.amount is not None and last.amount.open)
+        waits = last.amount is None or last.amount.open
+        if not loaded or not (waits or any(item.kind == "load" for item in items)):
             return False
         sets = next(
             (item.value.steps[0].value for item in items[:place] if item.kind == "amount" and item.value.steps), 1.0
         )
         if not any(item.kind in (*AMOUNTS, "load", "xload", "rating") for item in items) and items[0].kind == "word":
+            return True
+        if last.amount is not None and last.amount.open and not last.amount.steps and len(items) <= place + 1:
+            last.amount = Amount(steps=(Quantity(reps),), open=True)
             return True
         made = Item("amount", items[0].start, items[place].end, Amount(steps=(Quantity(reps),), sets=int(sets)))
         made.parts = ["sets"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import islice
 
 from keelmark.notation.entries import (
@@ -25,6 +26,10 @@ class OpenEnded(Told):
 
     def _amrap(self, section: Section, score: Score | None) -> list[Done]:
         once = [group for group in section.groups if group.role == "buy_in"]
+        last = [group for group in section.groups if group.role == "cash_out"]
+        if last and len(section.groups) > len(last):
+            rest = replace(section, groups=tuple(group for group in section.groups if group.role != "cash_out"))
+            return self._amrap(rest, score) + [item for group in last for item in self._group(group, section, None)]
         cycle = [group for group in section.groups if group.role != "buy_in"]
         done = [item for group in once for item in self._group(group, section, score)]
         if not cycle:

@@ -6,6 +6,7 @@ import itertools
 from dataclasses import replace
 
 from keelmark.notation.items import Item
+from keelmark.notation.trade import trade
 
 __all__ = ["read_marks"]
 
@@ -24,6 +25,8 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _without_times_of_day(_with_paces(items))
     if "number" in kinds:
         items = _with_rows(_with_sets_of(items))
+    if "slash" in kinds:
+        items = _with_interval_pairs(items)
     if "plus" in kinds and "slash" in kinds:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
@@ -153,6 +156,70 @@ def _without_times_of_day(items: list[Item]) -> list[Item]:
 
 def _starts_line(items: list[Item], at: int) -> bool:
     return at == 0 or items[at - 1].kind == "newline"
+
+
+def _with_interval_pairs(items: list[Item]) -> list[Item]:
+    """`20/10 x 8`, `8 x 20/10`, `3 rounds 40/20: ...`: seconds of work and rest."""
+    known = {tuple(pair) for pair in trade()["interval_pairs"]["seconds"]}
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        kinds = [item.kind for item in items[at : at + 6]]
+        here = at + 2 if kinds[:2] == ["number", "times"] else at
+        pair = _pair_of_seconds(items, here, known)
+        if pair and here == at and kinds[3:5] == ["times", "number"] and not _has_unit(items, at + 5):
+            out.append(_interval_item(items, at, at + 5, int(items[at + 4].value), pair))
+            at += 5
+        elif pair and here > at and not _has_unit(items, here + 3):
+            out.append(_interval_item(items, at, here + 3, int(items[at].value), pair))
+            at = here + 3
+        elif pair and _names_circuit(items, at):
+            out.append(_interval_item(items, at, at + 3, 0, pair))
+            at += 3
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+def _pair_of_seconds(items: list[Item], at: int, known: set[tuple[int, ...]]) -> tuple[float, float] | None:
+    if at + 2 >= len(items) or [item.kind for item in items[at : at + 3]] != ["number", "slash", "number"]:
+        return None
+    pair = (items[at].value, items[at + 2].value)
+    return pair if pair in known else None
+
+
+def _has_unit(items: list[Item], at: int) -> bool:
+    return at < len(items) and items[at].kind in (
+        "mass",
+        "length",
+        "feet",
+        "distance",
+        "energy",
+        "percent",
+        "slash",
+        "times",
+    )
+
+
+def _names_circuit(items: list[Item], at: int) -> bool:
+    """A pair of seconds behind rounds, a circuit or a tabata, with names and no counts behind it."""
+    before = [item.kind for item in items[max(0, at - 3) : at]]
+    after = next(
+        (n for n in range(at + 3, len(items)) if items[n].kind not in ("colon", "comma", "newline", "of", "bullet")), 0
+    )
+    headed = not {"rounds", "interval", "work"}.isdisjoint(before)
+    return (
+        headed
+        and bool(after)
+        and items[after].kind == "movement"
+        and items[at + 3].kind in ("colon", "comma", "newline")
+    )
+
+
+def _interval_item(items: list[Item], at: int, end: int, sets: int, pair: tuple[float, float]) -> Item:
+    value = (sets or None, pair[0], pair[1])
+    return Item("interval_figure", items[at].start, items[end - 1].end, value, "", (), items[at].spaced)
 
 
 def _with_sets_of(items: list[Item]) -> list[Item]:

@@ -102,6 +102,8 @@ class Schemes(Heads):
                 self.pending = item
                 return
         if not amount.steps:
+            if amount.open and segment.after == "colon":
+                self.open_measure, self.open_line = amount, segment.line
             return
         if any(other.kind == "per_side" for other in items):
             amount = replace(amount, sides=2)

@@ -52,7 +52,7 @@ def _lowest(items: list[Item]) -> Score | None:
     numbers = [figure for item in items if item.kind in ("number", "commas") for figure in _figures(item)]
     if at is None or not numbers:
         return None
-    others = any("others" in item.roles for item in items)
+    others = any("others" in item.roles or item.kind == "rest" for item in items)
     same = any(item.kind == "same" or "same" in item.roles for item in items)
     behind = numbers[1:] if others and len(numbers) > 1 else []
     return Score("lowest", reps=numbers[0], values=[numbers[0]] if same else behind)

@@ -283,7 +283,8 @@ def _take_height(station: StationDraft, height: Height, piece: list[Item], movem
     if any(item.kind == "raised" for item in piece):
         station.start_height = height
         return
-    if height.unit == "ft" and movement.measures[0] == "distance_m" and station.amount is None:
+    far = movement.measures[0] == "distance_m" or ("distance_m" in movement.measures and height.value.value >= 15)
+    if height.unit == "ft" and far and not any(item.kind in AMOUNTS for item in piece) and station.amount is None:
         station.amount = Amount("distance_m", "ft", (height.value,))
         return
     station.height = height

@@ -7,6 +7,7 @@ from itertools import islice
 from keelmark.notation.entries import (
     amount_is_open,
     climbs,
+    named_for,
     with_amount,
     with_load,
 )
@@ -22,11 +23,12 @@ def _own_of(scores: list[Score], station: Station) -> Score | None:
     """The score that names the station, else the next in order; taken off the list."""
     if not scores:
         return None
-    named = [score for score in scores if station.movement in score.lists or station.movement in score.by_movement]
+    named = [score for score in scores if named_for(station, {**score.lists, **score.by_movement}) is not None]
     plain = [score for score in scores if not (score.lists or score.by_movement)]
     score = (named or plain or scores)[0]
     scores.remove(score)
-    values = score.lists.get(station.movement) or [score.by_movement.get(station.movement, 0.0)]
+    name = named_for(station, {**score.lists, **score.by_movement}) or ""
+    values = score.lists.get(name) or [score.by_movement.get(name, 0.0)]
     return Score("list", values=values) if named else score
 
 
