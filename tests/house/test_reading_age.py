@@ -21,6 +21,7 @@ FILES = sorted(
         "src/keelmark/health/questions.py",
         "src/keelmark/marks/*words.py",
         "src/keelmark/plan/*words.py",
+        "src/keelmark/report/*words.py",
     )
     for path in ROOT.glob(pattern)
 )

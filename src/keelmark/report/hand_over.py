@@ -19,11 +19,12 @@ from keelmark.report.document import Block, Head, Heading, Items, Paper, Slip, S
 from keelmark.report.figures import between, channel_label, in_full, percent, short_day
 from keelmark.report.twelve_weeks import WEEKS, Work, changes, known_days, work_of
 
-__all__ = ["MOST_COMPLAINTS", "MOST_QUESTIONS", "HandOver", "hand_over_paper"]
+__all__ = ["MOST_COMPLAINTS", "MOST_LINES", "MOST_QUESTIONS", "HandOver", "hand_over_paper"]
 
 MOST_COMPLAINTS = 7
-MOST_QUESTIONS = 500
-"""Rows of the timeline and signs of the questions that leave the paper on one page."""
+MOST_QUESTIONS = 400
+MOST_LINES = 5
+"""Rows of the timeline, signs and lines of the questions that leave the paper on one page."""
 _MOST_LIMITS = 4
 
 
@@ -67,10 +68,11 @@ class HandOver:
         if not self.fields or unknown:
             found = f"“{unknown[0]}” cannot be handed over" if unknown else "nothing is chosen"
             raise _refused(found, "one or more of " + ", ".join(words.FIELDS), "choose what the athlete agreed to show")
-        if len(self.questions) > MOST_QUESTIONS:
+        lines = len(_lines(self.questions))
+        if len(self.questions) > MOST_QUESTIONS or lines > MOST_LINES:
             raise _refused(
-                f"the questions have {len(self.questions)} signs",
-                f"at most {MOST_QUESTIONS}, so that they stay on the page",
+                f"the questions have {len(self.questions)} signs in {lines} lines",
+                f"at most {MOST_QUESTIONS} signs in {MOST_LINES} lines, so that they stay on the page",
                 "shorten them, or ask the rest by telephone",
             )
         return self
@@ -251,8 +253,12 @@ def _limits(limits: Sequence[str]) -> list[Block]:
 
 
 def _questions(questions: str) -> list[Block]:
-    lines = tuple(line.strip() for line in questions.splitlines() if line.strip())
+    lines = _lines(questions)
     return [Heading("The coach asks"), Items(lines)] if lines else []
+
+
+def _lines(questions: str) -> tuple[str, ...]:
+    return tuple(line.strip() for line in questions.splitlines() if line.strip())
 
 
 def _slip(name: str) -> Slip:
