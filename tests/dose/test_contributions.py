@@ -90,4 +90,4 @@ def test_the_rows_of_a_week_add_up_to_its_figure() -> None:
         gathered = (
             own["contribution"].max() if CHANNEL_BY_KEY[row["channel"]].gather == "max" else own["contribution"].sum()
         )
-        assert (gathered or 0.0) == pytest.approx(row["value"] or 0.0, rel=1e-9), row["channel"]
+        assert (gathered or 0.0) == pytest.approx(row["on_record"] or 0.0, rel=1e-9), row["channel"]

@@ -38,6 +38,14 @@ def test_45_reps_at_half_of_the_maximum_are_one_and_a_half_capacities() -> None:
     assert row["state"] == "tested"
 
 
+def test_rungs_of_one_part_share_its_clock_and_a_log_row_has_its_own() -> None:
+    """Derived: 21 + 15 + 9 = 45 reps in 9 min 30 s are 4.74 a minute; 3 sets of 10 reps, 40 s each, are 15."""
+    rungs = [lift(reps=reps, effort_s=570.0, block="1", order=place) for place, reps in enumerate((21.0, 15.0, 9.0))]
+    assert details(*rungs)["reps_per_minute"] == pytest.approx(45 / 9.5)
+    assert details(*rungs, lift(reps=5.0, block="2"))["reps_per_minute"] is None
+    assert details(lift(reps=10.0, sets=3, duration_s=40.0))["reps_per_minute"] == pytest.approx(15)
+
+
 def test_the_interval_carries_the_spread_of_a_tested_maximum() -> None:
     """Derived: 1.96 x 4.2 % (Grgic 2020): M between 110.12 and 129.88; n between 25.06 and 34.94."""
     row = details(lift())

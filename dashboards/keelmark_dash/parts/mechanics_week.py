@@ -173,6 +173,10 @@ def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
     if not body:
         return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", html.P("No hinge lift stands in this week."))
     parts: list[Any] = [table("Hinge lifts of this week", heads, body, stack=True)]
+    if rows["reps_per_minute"].is_not_null().any():
+        parts.append(
+            html.P("Reps a minute are counted over the whole clock of a part, pauses and other work included.")
+        )
     if rows["above_maximum"].fill_null(False).any():
         parts.append(
             html.P(

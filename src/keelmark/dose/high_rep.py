@@ -14,6 +14,8 @@ __all__ = ["EXTRAPOLATED_FROM", "high_rep_daily", "high_rep_details", "high_rep_
 EXTRAPOLATED_FROM = 12.0
 """Reps in one set above which the formula is extrapolated [rep]."""
 
+_CLOCK = pl.coalesce("effort_s", pl.col("duration_s") * pl.col("sets"))
+_PIECE = ("athlete_id", "date", "session_id", "block", "movement", "effort_s", "duration_s")
 _KEY = ("athlete_id", "date", "channel")
 
 
@@ -85,7 +87,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         `load_kg`, `maximum_kg` with `_low` and `_high`, `state` (tested, stated, estimated, stale; empty when there is
         no maximum), `reps_possible` with bounds, `extrapolated` (the formula is used above 12 reps), `above_maximum`
         (more was lifted than the maximum on record, so each rep counts as one full set), `capacities` with bounds,
-        `reps_per_minute` where the time is known.
+        `reps_per_minute` where the time is known: reps of that movement in one part of the session over the time on
+        its clock, pauses and other work included.
 
     Notes
     -----
@@ -108,7 +111,7 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         capacities=done / possible[""],
         capacities_low=done * pl.col("share_low") / possible["_high"],
         capacities_high=done * pl.col("share_high") / possible["_low"],
-        reps_per_minute=pl.when(pl.col("effort_s") > 0).then(60.0 * done / pl.col("effort_s")),
+        reps_per_minute=pl.when(_CLOCK > 0).then(60.0 * done.sum().over(_PIECE) / _CLOCK),
     ).select(
         "effort", "athlete_id", "date", "movement", "sets", "reps", "load_kg", "maximum_kg", "maximum_kg_low",
         "maximum_kg_high", "state", "reps_possible", "reps_possible_low", "reps_possible_high", "extrapolated",

@@ -42,6 +42,7 @@ def effort_rows(
                 "block": label or str(work.section + 1),
                 "order": first_order + place,
                 **_figures(work),
+                "effort_s": reading.clocks[work.section] if reading.clocks else None,
                 "text_start": work.start,
                 "text_end": work.end,
                 "text": reading.text[work.start : work.end],

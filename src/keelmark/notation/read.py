@@ -10,6 +10,7 @@ from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.notation.accounting import Stretch, account
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.checks import doubts_of
+from keelmark.notation.clocks import clocks_of
 from keelmark.notation.context import Context
 from keelmark.notation.desk import Finding
 from keelmark.notation.exact import read_exact
@@ -72,6 +73,8 @@ class Reading:
         What the athlete did, in order.
     issues : list of Issue
         Doubts, in order of their place.
+    clocks : tuple of float or None
+        Seconds on the clock of each section of the tree, where the text or the score says.
     """
 
     text: str
@@ -83,6 +86,7 @@ class Reading:
 
     muted: list[tuple[int, int]] = field(default_factory=list)
     catalogue: Catalogue | None = None
+    clocks: tuple[float | None, ...] = ()
 
     def stretches(self) -> list[Stretch]:
         """The whole text in stretches: understood, comment or issue."""
@@ -135,7 +139,7 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
         for number, finding in enumerate(findings)
     ]
     issues.sort(key=lambda issue: (issue.start, issue.code))
-    return Reading(text, tree, efforts, issues, language, items, muted, catalogue)
+    return Reading(text, tree, efforts, issues, language, items, muted, catalogue, clocks_of(tree, scores))
 
 
 def _tree(

@@ -57,6 +57,8 @@ def _high_rep(found: Explanation) -> Iterator[Piece]:
         yield table, ""
         for line in above:
             yield f"warning: {line}; each rep counts as one full set, and no more", "bold"
+    if rows["reps_per_minute"].is_not_null().any():
+        yield "reps a minute: over the whole clock of that part, pauses and other work included", ""
     if rows["extrapolated"].fill_null(False).any():
         yield "stretched: the formula was made for sets of up to about 12 reps", ""
     if rows["maximum_kg"].null_count():
