@@ -243,6 +243,13 @@ class Assembler(Mentions):
         kinds = {item.kind for item in items}
         if self._loads_of_sets(items, kinds) or self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
             return
+        if (
+            "complex" in kinds
+            and segment.after == "colon"
+            and kinds <= {"complex", "times", "amount", "load", "at", "of"}
+        ):
+            self._complex_head(items)
+            return
         if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]
             return
@@ -345,6 +352,14 @@ class Assembler(Mentions):
         self.comments.append((items[0].start, items[-1].end))
         return True
 
+    def _complex_head(self, items: list[Item]) -> None:
+        """`Complex x 5 @ 60 kg:` above its movements: one of each, so many times."""
+        group = self.current_group()
+        group.load = next((item.value for item in items if item.kind == "load"), None)
+        times = next((item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1), None)
+        if times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
+            group.rounds, group.inline = int(times.steps[0].value), -2
+
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
         item = next(item for item in items if item.kind == "building")
@@ -376,7 +391,7 @@ class Assembler(Mentions):
             later.content and later.line == segment.line and all(item.kind != "after" for item in later.items)
             for later in behind
         ):
-            self.current_group().load = next((item.value for item in items if item.kind == "load"), None)
+            self._complex_head(items)
             return
         if not any(
             item.kind in _FIGURES

@@ -156,7 +156,7 @@ class Brackets(LooseFigures):
         """`(kg)` in a title, `(all in kg)` behind a name: the unit of every load without one."""
         named = [self.lexicon.units[item.word] for item in note if item.word in self.lexicon.units]
         masses = [unit for unit in named if unit.measure == "mass"]
-        alone = len(note) == 1 and last is None and bool(named)
+        alone = len(note) == 1 and bool(named) and (last is None or bool(masses))
         told = len(note) > 1 and all(item.kind in _UNIT_WORDS for item in note)
         if not alone and not (told and len(masses) == 1):
             return False

@@ -30,6 +30,9 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
         if section.kind == "until_miss" and station.amount is not None and station.amount.steps == _ONE.steps:
             station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)
         amount = station.amount or group.scheme
+        if station.uncounted and station.load is not None and amount is not None and amount.measure == "reps":
+            _lifted_instead(work, station, catalogue)
+            movement = catalogue.movements[station.movement]
         if amount is not None and amount.measure == "duration_s" and (station.skill or section.label == "practice"):
             work.find("unquantified_work", station.start, station.end, movement=station.movement)
             station.dropped = True
@@ -41,6 +44,16 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
             _check_load(work, station)
         if not station.dropped:
             _check_words(work, group, station, catalogue)
+
+
+def _lifted_instead(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
+    """`row 3x8 50 kg`: with reps and a load it is the lift of that name, not the machine."""
+    could_be = catalogue.names.doubt(station.word, work.language) or trade()["lifted_names"].get(station.movement, ())
+    lifts = [name for name in could_be if catalogue.movements[name].load == "needs"]
+    if lifts:
+        station.movement, station.uncounted, station.needs_load = lifts[0], False, True
+        work.find("ambiguous_movement", station.start, station.end, word=station.word, choices=", ".join(lifts))
+        station.word = ""
 
 
 def _missing(work: Assembler, section: SectionDraft, group: GroupDraft, station: StationDraft) -> None:

@@ -136,6 +136,7 @@ _LARGE = Cascade(
         ("(dur|quote) (of|word|for_word|dash|pace)? rest", make.clock_head("rest_mark")),
         ("amount (rounds|waves|rounds_for_time) (for_time)? of?", make.rounds_head),
         ("amount (dash|times) rounds", make.rounds_head),
+        ("amount superset of?", make.rounds_head),
         ("times amount (rounds|waves)", make.through),
         ("(rounds) (colon|equals|times) amount (?!movement)", make.rounds_head),
         ("times amount sets", make.through),
