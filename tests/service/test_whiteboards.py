@@ -131,3 +131,11 @@ def test_a_look_at_a_text_stores_nothing(crew: Squad) -> None:
     ]
     assert loads == [{24}, {16}]
     assert efforts(crew).is_empty()
+
+
+def test_a_session_load_leads_back_to_the_row_of_the_score_sheet(squad: Squad, files: dict[str, Path]) -> None:
+    squad.import_whiteboards(files["scores"], files["texts"], roster=files["roster"])
+    (row,) = squad.season().rows_behind("tove", "2026-W19", "session_load").iter_rows(named=True)
+    # derived: rated 7 for 50 minutes; the second row of the sheet, on its third line
+    assert (row["contribution"], row["source_row"], row["source_line"]) == (350.0, 2, 3)
+    assert (row["file"], row["source"]) == ("scores.csv with whiteboards", "score")

@@ -52,7 +52,7 @@
       target = other && other.children[column];
     }
     const button = target && target.querySelector("button[data-day]");
-    if (button) button.focus();
+    if (button) { cell.tabIndex = -1; button.tabIndex = 0; button.focus(); }
   }
 
   document.addEventListener("keydown", function (event) {

@@ -40,6 +40,9 @@ def day_table(rows: list[PersonDays], week: str) -> html.Div:
         [row.name, *(_day(row, monday + timedelta(days=place), state) for place, state in enumerate(row.states))]
         for row in rows
     ]
+    open_days = [cell for line in body for cell in line if isinstance(cell, html.Button)]
+    for cell in open_days[1:]:
+        cell.tabIndex = -1
     shown = table(f"Days of {week_title(week).lower()}, {week_dates(week)}", heads, body)
     words = json.dumps({key: [state, DAY_STATE_WORDS[state]] for key, state in _KEYS.items()})
     return html.Div(shown, className="day-calendar", **{"data-keys": words})

@@ -140,13 +140,17 @@ def _plain(name: str) -> pl.Expr:
 
 
 def _sessions_behind(keys: pl.DataFrame, own: pl.DataFrame, sessions: pl.DataFrame) -> pl.DataFrame:
-    """One row per session, in the columns of an effort."""
+    """One row per session, in the columns of an effort, with the row of the file that the session begins in."""
     loads = session_doses(own, sessions).with_columns(week=_week(), channel=pl.lit("session_load"))
     loads = loads.join(keys, on=_KEY, how="semi", maintain_order="left")
     rated = pl.format("session rated {} for {} min", *(_plain(name) for name in ("session_rpe", "duration_min")))
     words = rated.fill_null(pl.lit("session without a rating or a length"))
     imports = pl.concat([sessions, own], how="diagonal").group_by("athlete_id", "session_id").agg(pl.first("import_id"))
-    shown = loads.join(imports, on=["athlete_id", "session_id"], how="left", maintain_order="left").select(
+    session = ["athlete_id", "session_id"]
+    begins = own.filter(pl.col("source_row").is_not_null()).sort("source_row")
+    begins = begins.group_by([*session, "import_id"]).agg(pl.first("source", "source_row", "source_line"))
+    loads = loads.join(imports, on=session, how="left", maintain_order="left")
+    shown = loads.join(begins, on=[*session, "import_id"], how="left", maintain_order="left").select(
         "athlete_id",
         "date",
         "session_id",
@@ -162,7 +166,9 @@ def _sessions_behind(keys: pl.DataFrame, own: pl.DataFrame, sessions: pl.DataFra
         share_low=pl.lit(1.0),
         share_high=pl.lit(1.0),
         rpe="session_rpe",
-        source=pl.lit("log", dtype=EFFORT.polars["source"]),
+        source=pl.col("source").fill_null(pl.lit("log", dtype=EFFORT.polars["source"])),
+        source_row="source_row",
+        source_line="source_line",
         text=words,
         contribution="value",
         contribution_low="low",
