@@ -133,9 +133,9 @@ FIGURES: tuple[FigureNote, ...] = (
 )
 
 MEANINGS: dict[str, str] = {
-    "extension_moment": "The turning force that the back extensors answer at the lowest lumbar joint, at the instant "
-    "that loads it most: the weight of trunk, head and arms times its reach, plus the load times its reach, times a "
-    "factor for speed.",
+    "extension_moment": "The turning force that the back extensors answer at the lowest lumbar joint. It is taken at "
+    "the instant that loads the joint most. Two weights turn it, each by its reach: trunk, head and arms, and the "
+    "load. A factor stands for speed.",
     "compression": "The force along the trunk at the same joint: the pull of the extensors plus the weight above it.",
     "shear": "The force across the trunk at the same joint.",
     "traction": "What hanging does to the same joint.",

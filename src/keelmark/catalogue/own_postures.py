@@ -28,7 +28,7 @@ def own_postures(files: Sequence[EntryFile], movements: Collection[str]) -> Post
     """
     table = PostureTable((), ())
     for file in files:
-        found = read_postures([(file.label, file.text)])
+        found = read_postures([(file.label, file.text)], shipped_postures())
         for name in sorted(found.movements - set(movements)):
             raise CatalogueError(
                 f"a posture is stated for {name}, which is no movement",

@@ -183,8 +183,15 @@ class PostureTable:
         )
 
 
-def read_postures(texts: Iterable[tuple[str, str]]) -> PostureTable:
+def read_postures(texts: Iterable[tuple[str, str]], under: PostureTable | None = None) -> PostureTable:
     """A posture table from TOML texts, each with the name of its file.
+
+    Parameters
+    ----------
+    texts : iterable of (file, text)
+        Lists `[[family]]`, `[[unloaded]]` and `[[hands]]`.
+    under : PostureTable, optional
+        Families that an entry may be `like`; it takes from there what it does not state itself.
 
     Raises
     ------
@@ -197,11 +204,11 @@ def read_postures(texts: Iterable[tuple[str, str]]) -> PostureTable:
     for file, text in texts:
         try:
             data = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
+        except (ValueError, RecursionError) as error:
             raise CatalogueError(
                 f"not TOML: {error}", where=file, wanted="a posture file", remedy="mend the line named"
             ) from error
-        families += [_validated(Family, entry, file) for entry in data.get("family", [])]
+        families += [_validated(Family, _filled(entry, under, file), file) for entry in data.get("family", [])]
         unloaded += [_validated(Unloaded, entry, file) for entry in data.get("unloaded", [])]
         hands += [_validated(Hands, entry, file) for entry in data.get("hands", [])]
     return PostureTable(families, unloaded, hands)
@@ -213,6 +220,22 @@ def shipped_postures() -> PostureTable:
     folder = files("keelmark.catalogue") / "postures"
     entries = sorted((entry for entry in folder.iterdir() if entry.name.endswith(".toml")), key=lambda e: e.name)
     return read_postures((entry.name, entry.read_text(encoding="utf-8")) for entry in entries)
+
+
+def _filled(entry: dict[str, Any], under: PostureTable | None, file: str) -> dict[str, Any]:
+    """The entry with what it takes from the family that it is like."""
+    if "like" not in entry:
+        return entry
+    known = under.families if under else {}
+    if entry["like"] not in known:
+        raise CatalogueError(
+            f"like names {entry['like']!r}, which is no posture family",
+            where=f"{file}, family {entry.get('name', '')}".strip(),
+            wanted=f"one of {', '.join(sorted(known)) or 'none: there are no families to be like'}",
+            remedy="mend the spelling, or state the figures and take the line out",
+        )
+    taken = known[entry["like"]].model_dump(exclude={"name", "movements"}, exclude_none=True)
+    return taken | {key: value for key, value in entry.items() if key != "like"}
 
 
 def _validated(model: type[Model], entry: dict[str, Any], file: str) -> Model:

@@ -20,5 +20,5 @@ Database = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Print JSON for a machine to read.")]
 OwnMovements = Annotated[
     list[Path] | None,
-    typer.Option("--movements", metavar="FILE", help="The squad's own movements, a TOML file; may be given again."),
+    typer.Option("--movements", metavar="FILE", help="Own movements and postures, a TOML file; may be given again."),
 ]
