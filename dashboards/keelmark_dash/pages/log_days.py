@@ -129,7 +129,7 @@ def _register_calendar(app: Dash, desk: Desk) -> None:
         Input(TYPED, "data"),
         prevent_initial_call=True,
     )
-    def _save(typed: list[list[str]] | None) -> Any:
+    def _save_calendar(typed: list[list[str]] | None) -> Any:
         if not typed:
             return no_update, no_update
         try:

@@ -53,9 +53,6 @@ MAY_ASK: dict[str, May] = {
     "place": May(_STAFF),
     "check_setting": May(_STAFF),
     "set_setting": May(_STAFF),
-    "own_movements": May(_LOADS),
-    "keep_own_movements": May(_STAFF),
-    "drop_own_movements": May(_STAFF),
     # what comes in
     "import_log": May(_STAFF),
     "import_roster": May(_STAFF),
@@ -91,6 +88,17 @@ MAY_ASK: dict[str, May] = {
     "record_decision": May(_STAFF),
     "replay": May(_STAFF),
     "usefulness": May(_LOADS),
+    # what is told of it
+    "coach_brief": May(_STAFF),
+    "athlete_brief": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "quiet_messages": May(_STAFF),
+    "hand_over": May(_STAFF, whose="athlete_id", health="the page for a physiotherapist or doctor"),
+    "keep_return_slip": May(_STAFF),
+    "standing_limits": May(_STAFF | {ATHLETE}, whose="athlete_id", health="limits that are agreed"),
+    "consents": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "withdraw_consent": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "athlete_archive": May(frozenset({OWNER, ATHLETE}), whose="athlete_id", health="everything, taken away as a file"),
+    "erase_athlete": May(frozenset({OWNER, ATHLETE}), whose="athlete_id"),
     # what people say about their bodies
     "check_in": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "check_ins": May(_STAFF | {ATHLETE, GUEST}, whose="athlete_id", health="answers about the body"),
