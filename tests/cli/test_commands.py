@@ -109,7 +109,7 @@ def test_figures_of_a_week_as_json_hold_amount_bounds_and_place(run: Run, log: P
     code, out, _ = run("figures", "--json", "--athlete", "ada", "--week", "2026-W10")
     rows = {row["channel"]: row for row in json.loads(out)}
     assert code == 0
-    assert rows["tonnage"]["value"] == 2500.0  # 5 x 5 x 100 kg, derived
+    assert rows["tonnage"]["on_record"] == 2500.0  # 5 x 5 x 100 kg, derived
     assert rows["tonnage"]["unit"] == "kg"
     assert rows["tonnage"]["place"] == "not_known"
     assert rows["hip_hinge_reps"]["value"] == 25.0  # 5 x 5, derived
@@ -226,7 +226,7 @@ def test_what_a_log_leaves_open_can_be_said_on_the_command_line(run: Run, tmp_pa
     week = json.loads(run("figures", "--json")[1])
     tonnage = next(row for row in week if row["channel"] == "tonnage")
     # derived: 2 sets x 9 reps (the middle of 8 and 10) x 100 kg, in the week of 2 March
-    assert (tonnage["week"], tonnage["value"]) == ("2026-W10", 1800.0)
+    assert (tonnage["week"], tonnage["on_record"]) == ("2026-W10", 1800.0)
 
 
 def test_what_a_roster_leaves_open_is_told_with_the_log(run: Run, log: Path, tmp_path: Path) -> None:

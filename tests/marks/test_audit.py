@@ -12,10 +12,10 @@ import pytest
 from keelmark.contracts.frames import DAILY_DOSE
 from keelmark.marks import Audit, AuditPlan, MarkSettings, audit, squad_record
 from keelmark.marks.audit import quietened
-from keelmark.marks.settings import RATE
-from keelmark.marks.tallies import notice_tally, planted, ramped
+from keelmark.marks.settings import RATES
+from keelmark.marks.tallies import notice_tally, plants, ramped
 from keelmark.marks.unchanged import Record, draw_weeks, reference_weeks
-from keelmark.marks.watch import ratio_on_any_day, watch
+from keelmark.marks.watch import Plant, ratio_on_any_day, watch
 from tests.marks.squad import CHANNELS, MONDAY, unchanging_squad
 
 WEEKS = 20
@@ -129,16 +129,31 @@ def test_a_slow_ramp_is_found_while_a_ratio_mostly_misses_it(found: Audit) -> No
 
 def test_planting_leaves_all_else_as_it_was() -> None:
     drawn = reference_weeks(40, np.random.default_rng(0))
-    before = drawn.value.copy()
-    value, plants = planted(drawn, 1.0, False, np.random.default_rng(1))
-    changed = {(plant.week, plant.pair) for plant in plants}
-    assert set(zip(*(place.tolist() for place in np.nonzero(value != before)), strict=True)) == changed
+    seen = watch(drawn, MarkSettings(), changes=(1.0,))
+    put = plants(drawn, False, np.random.default_rng(1))
+    assert len(put) == 28
+    before, after = (np.asarray(weeks.columns["value"]) for weeks in (seen.single, seen.cases[0]))
     assert (drawn.value == before).all()
-    week, pair = next(iter(changed))
-    assert value[week, pair] - before[week, pair] == pytest.approx(before[:, pair].mean())
+    week, pair = put[0].week, put[0].pair
+    assert after[week, pair] - before[week, pair] == pytest.approx(before[:, pair].mean())
+    changed = seen.with_plants(0, put)
+    places = set(zip(*(place.tolist() for place in np.nonzero(changed.above != seen.above)), strict=True))
+    assert places <= {(plant.week, plant.pair) for plant in put}
     grown, ramps = ramped(drawn, np.random.default_rng(1))
     assert len(ramps) == 4
     assert grown[29, ramps[0].pair] == pytest.approx(1.08**2 * before[29, ramps[0].pair])
+
+
+def test_a_week_that_is_asked_about_is_judged_as_if_it_alone_had_happened() -> None:
+    """One heavy week really drawn, and the same week only asked about, get the same tail and lie above alike."""
+    drawn = reference_weeks(30, np.random.default_rng(2))
+    value = drawn.value.copy()
+    value[20, 5] += value[:, 5].mean()
+    really, asked = watch(drawn, MarkSettings(), value), watch(drawn, MarkSettings(), changes=(1.0,))
+    given = [np.asarray(one.columns["tail"])[20, 5] for one in (really.single, asked.cases[0])]
+    assert given[0] == pytest.approx(given[1])
+    assert given[0] < np.asarray(asked.single.columns["tail"])[20, 5]
+    assert really.above[20, 5] == asked.with_plants(0, [Plant(20, 5)]).above[20, 5]
 
 
 def test_a_rule_over_budget_is_quietened_until_it_keeps_within_it() -> None:
@@ -149,9 +164,9 @@ def test_a_rule_over_budget_is_quietened_until_it_keeps_within_it() -> None:
     usual = MarkSettings()
     assert notice_tally(drawn, loud, usual)["week"] == 32
     quiet = quietened([(drawn, loud), (drawn, loud)], usual)
-    assert quiet.week_rate < 0.02 <= 2 * quiet.week_rate < RATE
+    assert quiet.week_rate < 0.02 <= 2 * quiet.week_rate < RATES["week"]
     assert notice_tally(drawn, loud, quiet)["week"] == 0
-    assert quietened([(drawn, watched), (drawn, watched)], usual).slow_rate == RATE
+    assert quietened([(drawn, watched), (drawn, watched)], usual).slow_rate == RATES["slow"]
 
 
 def _loud(weeks: int, each_week: float) -> pl.DataFrame:

@@ -110,6 +110,48 @@ def test_it_names_the_largest_contributors_down_to_their_rows(spike: dict[str, A
     assert len(spike["contributors"]) == 3
 
 
+def test_work_that_is_new_is_named(spike: dict[str, Any]) -> None:
+    """Sets of about 24 box jumps are usual, so that 40 lie in the same range of reps; broad jumps are new."""
+    assert "in one set" not in spike["usual"]
+    new = told(crew(*[{**row, "movement": "broad_jump"} for row in jumps()])).row(0, named=True)
+    assert new["usual"].endswith(" First broad jumps on record.")
+
+
+def test_a_heavy_session_of_the_whole_squad_is_one_notice_that_names_it() -> None:
+    found = told(crew(*[row for who in PEOPLE[:7] for row in jumps(who)]))
+    assert found["athlete_id"].to_list() == [None]
+    notice = found.row(0, named=True)
+    assert notice["notice_id"] == f"squad:{week(SPIKE)}:jump_contacts"
+    assert notice["headline"].startswith(
+        "In the week of 2 March, 7 of 8 athletes lay above their own usual range of jump contacts."
+    )
+    assert "One notice stands for all of them. Furthest above: " in notice["usual"]
+    assert notice["contributors"][0].startswith("The session on Tue 3 Mar, 6")
+    assert notice["options"][1].startswith("Spread it: The session on Tue 3 Mar holds the largest part")
+    assert notice["value"] > notice["upper"]
+
+
+def test_who_departs_from_a_heavy_week_of_all_is_told_apart_in_other_work_alone() -> None:
+    """Everybody jumps much more; one of them also pulls much more."""
+    tuesday = MONDAY + timedelta(days=7 * SPIKE + 1)
+    pulls = [{"athlete_id": "bo", "day": tuesday, "movement": "pull_up", "reps": 100.0}]
+    before = [
+        {"athlete_id": who, "day": MONDAY + timedelta(days=7 * number), "movement": "pull_up", "reps": 20.0}
+        for number in range(WEEKS) for who in PEOPLE
+    ]  # fmt: skip
+    found = told(crew(*[row for who in PEOPLE for row in jumps(who)], *before, *pulls))
+    assert set(found["athlete_id"]) == {None, "bo"}
+    assert found.filter(pl.col("athlete_id") == "bo")["channel"].to_list() != ["jump_contacts"]
+
+
+def test_a_labelled_week_of_the_whole_squad_gives_no_notice() -> None:
+    day = MONDAY + timedelta(days=7 * SPIKE)
+    named = CALENDAR_LABEL.build(
+        [{"label_id": "l", "date_from": day, "date_to": day, "label": "overload", "import_id": "i"}]
+    )
+    assert told(crew(*[row for who in PEOPLE for row in jumps(who)]), labels=named).is_empty()
+
+
 def test_it_says_what_is_not_known(spike: dict[str, Any]) -> None:
     assert spike["not_known"].startswith(
         "All seven days of the week are on record. 3 days without a record counted as rest."
@@ -129,7 +171,7 @@ def test_it_offers_to_leave_spread_scale_and_swap(spike: dict[str, Any]) -> None
 
 def test_it_says_how_often_and_who_decides(spike: dict[str, Any]) -> None:
     assert spike["how_often"] == (
-        "If nothing had changed for anybody, at most about 1 week in 10 would bring any notice for the whole squad."
+        "If nothing had changed for anybody, at most about 1 week in 5 would bring any notice for the whole squad."
     )
     assert spike["scope"] == SCOPE_LINE
 

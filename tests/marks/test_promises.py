@@ -12,7 +12,7 @@ import pytest
 
 from keelmark.contracts.channels import CHANNELS
 from keelmark.marks import MarkSettings, marks
-from keelmark.marks.discoveries import adjusted_shares
+from keelmark.marks.family import alone_and_squad, family
 from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.slow_rise import slow_rises
 from tests.marks.squad import unchanging_squad, week, weekly, weeks_of
@@ -56,11 +56,15 @@ def test_a_squad_in_which_nothing_changes_is_left_in_peace(quiet: list[tuple[pl.
     weeks_with_any, notices = 0, 0
     for figures, marked, slow in quiet:
         mondays = figures.select("athlete_id", "week", "monday").unique()
-        grown = marked.with_columns(value=figures["value"]).filter(pl.col("weeks") >= NOTICE_WEEKS)
+        grown = marked.with_columns(value=figures["value"]).filter(
+            pl.col("weeks") >= NOTICE_WEEKS, pl.col("tail").is_not_null()
+        )
         grown = grown.join(mondays, on=["athlete_id", "week"], maintain_order="left")
-        steps = slow.with_columns(place=pl.lit("above")).join(mondays, on=["athlete_id", "week"], maintain_order="left")
+        above = pl.when(pl.col("tail") <= SETTINGS.share).then(pl.lit("above")).otherwise(pl.lit("within"))
+        steps = slow.with_columns(place=above).join(mondays, on=["athlete_id", "week"], maintain_order="left")
         grown = grown.with_columns(place=pl.col("place").cast(pl.String))
-        found = selected(adjusted_shares(grown), adjusted_shares(steps), SETTINGS)
+        single, rises = family(*alone_and_squad(grown)), family(steps, alone_and_squad(steps)[1])
+        found = selected(single, rises, SETTINGS)
         weeks_with_any += found["week"].n_unique()
         notices += found.height
     looked_at = SQUADS * (WEEKS - NOTICE_WEEKS)

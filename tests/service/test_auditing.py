@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import polars as pl
 import pytest
 
 from keelmark.contracts.errors import SettingError
@@ -12,7 +13,7 @@ from keelmark.marks import AuditPlan
 from keelmark.marks.notice_words import QUIETENED, how_often
 from keelmark.marks.settings import MarkSettings
 from keelmark.service import Squad
-from keelmark.service.auditing import audit_season
+from keelmark.service.auditing import answer_words, audit_season
 from keelmark.service.squad_settings import mark_settings
 
 SHORT = AuditPlan(weeks=36, quiet=2, changed=1, ramps=1, reference=2)
@@ -23,7 +24,7 @@ def test_the_demo_keeps_its_promises_and_can_be_told_as_json(demo: Squad) -> Non
     told = json.loads(json.dumps(report.as_dict()))
     assert told["athletes"] == 26
     assert {row["squad"] for row in told["quiet"]} == {"own", "reference"}
-    assert [promise["kept"] for promise in told["promises"]] == [True, True, True]
+    assert [promise["kept"] for promise in told["promises"]] == [True, True, True, True]
     ratio = {row["rule"]: row["a_month"] for row in told["notices"] if row["squad"] == "own"}
     assert ratio["ratio"] > 10 * ratio["both"]
 
@@ -53,7 +54,15 @@ def test_an_audit_is_kept_while_the_figures_stand(
 
 
 def test_a_quietened_rule_says_so_in_its_notices() -> None:
-    settings = MarkSettings(slow_rate=0.0125)
+    settings = MarkSettings(week_rate=0.05, slow_rate=0.0125)
     assert how_often(settings, slow=True).endswith(QUIETENED)
-    assert QUIETENED not in how_often(settings, slow=False)
+    assert QUIETENED not in how_often(MarkSettings(slow_rate=0.0125), slow=False)
     assert "at most about 1 week in 16" in how_often(settings, slow=True)
+
+
+def test_what_the_squad_says_of_its_notices_stands_in_the_audit() -> None:
+    answers = pl.DataFrame({"rule": ["slow rise", "week"], "useful": [2, 3], "not_useful": [7, 1]})
+    slow, single = answer_words(answers)
+    assert slow.startswith("Of 9 answered notices of slow rises, 2 were found useful. Fewer than half")
+    assert single == "Of 4 answered notices of single weeks, 3 were found useful."
+    assert answer_words(answers.clear()) == ["No notice has been marked as useful or not yet."]

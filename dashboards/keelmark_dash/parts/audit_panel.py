@@ -8,6 +8,7 @@ import dash_mantine_components as dmc
 from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.service.auditing import answer_words
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.parts.refusal import refusal
@@ -39,7 +40,7 @@ def audit_panel(squad: Any) -> list[Any]:
             "It takes half a minute or so."
         ),
         dmc.Button("Work it out", id=ASK, variant="default"),
-        dcc.Loading(html.Div(_answer(kept) if kept else [], id=ANSWER, role="status")),
+        dcc.Loading(html.Div(_answer(kept, squad) if kept else [], id=ANSWER, role="status")),
     ]
 
 
@@ -51,16 +52,16 @@ def register_audit(app: Dash, desk: Desk) -> None:
         if not pressed:
             return no_update
         try:
-            return _answer(desk.squad.audit())
+            return _answer(desk.squad.audit(), desk.squad)
         except KeelmarkError as error:
             return refusal(error)
 
 
-def _answer(report: Any) -> list[Any]:
+def _answer(report: Any, squad: Any) -> list[Any]:
     found = report.audit
     return [
         _promises(report),
-        *[html.P(sentence) for sentence in report.quietened],
+        *[html.P(sentence) for sentence in (*report.quietened, *answer_words(squad.usefulness()))],
         _quiet(found.quiet.to_dicts()),
         _notices(found.notices.to_dicts()),
         _planted(found.planted.to_dicts()),

@@ -8,18 +8,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 import polars as pl
 
-from keelmark.marks.settings import RATE, MarkSettings
-from keelmark.marks.tallies import FREQUENCIES, notice_tally, planted, planted_tally, quiet_tally, ramp_tally, ramped
+from keelmark.marks.settings import RATES, MarkSettings
+from keelmark.marks.tallies import FREQUENCIES, notice_tally, planted_tally, plants, quiet_tally, ramp_tally, ramped
 from keelmark.marks.unchanged import DrawnWeeks, Record, draw_weeks, reference_weeks
 from keelmark.marks.watch import Watched, watch
 
-__all__ = ["A_MONTH", "CHANGES", "Audit", "AuditPlan", "audit"]
+__all__ = ["A_MONTH", "EXTENTS", "SIZES", "Audit", "AuditPlan", "audit"]
 
 WEEKS_A_MONTH = 365.25 / 12 / 7
 A_MONTH = 1.0
 """False notices that a squad may get in a month, both rules together, after the budget."""
-CHANGES = ((0.5, "one"), (1.0, "one"), (0.5, "whole"), (1.0, "whole"))
-"""Planted weeks: this much of a usual week comes on top, of one kind of work or of all that the athlete does."""
+SIZES = (0.5, 1.0, 2.0)
+"""Planted weeks: this much of a usual week comes on top."""
+EXTENTS = ("one", "whole")
+"""Of one kind of work, or of all that the athlete does."""
 _HALVINGS = 6
 _CELLS = 3_000_000
 
@@ -28,22 +30,21 @@ _CELLS = 3_000_000
 class AuditPlan:
     """How much is drawn. `number` fixes all that is drawn: the same number and record give the same audit.
 
-    `quiet`, `changed` and `ramps` count the drawn seasons of `weeks` weeks with nothing changed, with single heavy
-    weeks of each size, and with work that grows slowly; `reference` those of the made-up squad, of each kind.
+    `quiet` and `ramps` count the drawn seasons of `weeks` weeks with nothing changed, and with work that grows slowly;
+    `reference` those of the made-up squad, of each kind. In the first `changed` of the quiet ones each week is also
+    looked at as if one athlete had had a heavy week.
     """
 
     number: int = 1
     weeks: int = 52
     quiet: int = 16
-    changed: int = 6
+    changed: int = 10
     ramps: int = 6
     reference: int = 4
 
     def for_pairs(self, pairs: int) -> AuditPlan:
         """Fewer seasons for a squad so large that they would take long."""
-        share = min(
-            1.0, _CELLS / (self.weeks * max(1, pairs) * (self.quiet + len(CHANGES) * self.changed + self.ramps))
-        )
+        share = min(1.0, _CELLS / (self.weeks * max(1, pairs) * (self.quiet + self.changed + self.ramps)))
         fewer = {name: max(2, round(share * getattr(self, name))) for name in ("quiet", "changed", "ramps")}
         return replace(self, **fewer)
 
@@ -117,7 +118,7 @@ def audit(
         Told what is being drawn.
     """
     plan = (plan or AuditPlan()).for_pairs(len(record.pairs.athlete))
-    usual = replace(settings or MarkSettings(), week_rate=RATE, slow_rate=RATE)
+    usual = replace(settings or MarkSettings(), week_rate=RATES["week"], slow_rate=RATES["slow"])
     own = _Squad("own", lambda random: draw_weeks(record, plan.weeks, random), plan.quiet, plan.changed, plan.ramps)
     made_up = _Squad("reference", lambda random: reference_weeks(plan.weeks, random), *[plan.reference] * 3)
     quiet = {squad.name: list(_quiet(squad, usual, plan, progress)) for squad in (own, made_up)}
@@ -131,11 +132,18 @@ def audit(
         quiet=pl.concat([_quiet_table(name, seasons) for name, seasons in quiet.items()]),
         notices=pl.concat([_notices(name, seasons, chosen) for name, seasons in quiet.items()]),
         planted=pl.concat(
-            [_planted(squad, kind, chosen, plan, progress) for squad in (own, made_up) for kind in range(len(CHANGES))]
+            [
+                _planted(squad, quiet[squad.name], size, extent, chosen, plan)
+                for squad in (own, made_up)
+                for extent in EXTENTS
+                for size in range(len(SIZES))
+            ]
         ),
         ramps=pl.concat([_ramps(squad, chosen, plan, progress) for squad in (own, made_up)]),
         before={
-            rule: at_first.filter(pl.col("rule") == rule)["a_month"].item() for rule in rates if rates[rule] < RATE
+            rule: at_first.filter(pl.col("rule") == rule)["a_month"].item()
+            for rule in rates
+            if rates[rule] < RATES[rule]
         },
     )
 
@@ -152,7 +160,7 @@ def _quiet(
     for number, random in enumerate(_randoms(plan, squad, 0, squad.quiet)):
         progress(f"Drawing seasons in which nothing changes: {number + 1} of {squad.quiet}")
         drawn = squad.draw(random)
-        yield drawn, watch(drawn, settings)
+        yield drawn, watch(drawn, settings, changes=SIZES if number < squad.changed else ())
 
 
 def quietened(seasons: list[tuple[DrawnWeeks, Watched]], usual: MarkSettings) -> MarkSettings:
@@ -181,7 +189,7 @@ def quietened(seasons: list[tuple[DrawnWeeks, Watched]], usual: MarkSettings) ->
 def _too_often(tallies: pl.DataFrame, rule: str) -> bool:
     share = (tallies[f"{rule}_any"] / tallies["weeks"]).to_numpy()
     error = share.std(ddof=1) / np.sqrt(len(share)) if len(share) > 1 else 0.0
-    return bool(share.mean() - 2 * error > RATE)
+    return bool(share.mean() - 2 * error > RATES[rule])
 
 
 def _quiet_table(name: str, seasons: list[tuple[DrawnWeeks, Watched]]) -> pl.DataFrame:
@@ -211,27 +219,31 @@ def _notices(name: str, seasons: list[tuple[DrawnWeeks, Watched]], settings: Mar
 
 
 def _planted(
-    squad: _Squad, kind: int, settings: MarkSettings, plan: AuditPlan, progress: Callable[[str], None]
+    squad: _Squad,
+    seasons: list[tuple[DrawnWeeks, Watched]],
+    size: int,
+    extent: str,
+    settings: MarkSettings,
+    plan: AuditPlan,
 ) -> pl.DataFrame:
-    (change, extent), found = CHANGES[kind], []
-    for number, random in enumerate(_randoms(plan, squad, 1 + kind, squad.changed)):
-        progress(f"Planting weeks of {100 * change:+.0f} %: {number + 1} of {squad.changed}")
-        drawn = squad.draw(random)
-        value, plants = planted(drawn, change, extent == "whole", random)
-        found.append(planted_tally(drawn, watch(drawn, settings, value), settings, plants, extent == "whole"))
+    found, whole = [], extent == "whole"
+    kind = 1 + EXTENTS.index(extent)
+    for (drawn, watched), random in zip(seasons, _randoms(plan, squad, kind, squad.changed), strict=False):
+        put = plants(drawn, whole, random)
+        found.append(planted_tally(drawn, watched.with_plants(size, put), settings, put, whole))
     table = pl.concat(found).group_by("frequency").agg(pl.all().sum())
     order = pl.col("frequency").cast(pl.Enum(FREQUENCIES))
-    named = {"squad": squad.name, "change": change, "extent": extent}
+    named = {"squad": squad.name, "change": SIZES[size], "extent": extent}
     return table.sort(order).select(*[pl.lit(value).alias(name) for name, value in named.items()], pl.all())
 
 
 def _ramps(squad: _Squad, settings: MarkSettings, plan: AuditPlan, progress: Callable[[str], None]) -> pl.DataFrame:
     found = []
-    for number, random in enumerate(_randoms(plan, squad, 1 + len(CHANGES), squad.ramps)):
+    for number, random in enumerate(_randoms(plan, squad, 1 + len(EXTENTS), squad.ramps)):
         progress(f"Planting slow ramps: {number + 1} of {squad.ramps}")
         drawn = squad.draw(random)
-        value, plants = ramped(drawn, random)
-        found.append(ramp_tally(drawn, watch(drawn, settings, value), settings, plants))
+        value, put = ramped(drawn, random)
+        found.append(ramp_tally(drawn, watch(drawn, settings, value), settings, put))
     weeks = pl.concat(found)
     return pl.DataFrame(
         [

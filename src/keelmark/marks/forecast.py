@@ -17,7 +17,7 @@ __all__ = ["Forecast", "fresh_forecast", "learn", "predict"]
 
 Array = NDArray[np.float64]
 
-LEVEL_GAIN = 0.2
+LEVEL_GAIN = 0.15
 """Weight of the newest week in the level, once the start has worn off."""
 SCATTER_GAIN = 0.06
 """Weight of the newest week in the scatter."""
@@ -28,7 +28,12 @@ SCATTER_CLIP = 4.0
 EXPERIENCED = 4
 """Weeks after which an athlete's own level speaks for the squad."""
 SHARE_OF_SQUAD = 8.0
-"""Weight of the squad's relative scatter, in weeks of the athlete's own."""
+"""Weight of the squad's relative scatter, in weeks of the athlete's own, until the squad shows how much alike its
+athletes scatter; it counts for this many athletes in that."""
+LARGEST_SHARE = 60.0
+"""Most weeks that the squad's scatter counts for in an athlete's own."""
+WITHIN = float(np.pi / 2 - 1)
+"""Variance over squared mean of the absolute error of one normal week."""
 START_SCATTER = 0.25
 """Relative scatter on the square-root scale before anything is known: weeks that vary by about one half."""
 LEAST_SCATTER = 0.02
@@ -70,10 +75,14 @@ def predict(state: Forecast, channel: NDArray[np.int64], channels: int) -> tuple
     tuple of arrays, shape (pair,)
         Level (NaN where neither the athlete nor the squad has a week) and standard deviation.
     """
-    start = _squad(state, channel, channels)
+    return _predict(state, channel, _squad(state, channel, channels))
+
+
+def _predict(state: Forecast, channel: NDArray[np.int64], start: _Squad) -> tuple[Array, Array]:
     level = np.where(state.weeks > 0, state.level, start.level[channel])
     own = np.minimum(state.weeks, 1.0 / SCATTER_GAIN)
-    relative = (SHARE_OF_SQUAD * start.deviation[channel] + own * state.deviation) / (SHARE_OF_SQUAD + own)
+    share = start.share[channel]
+    relative = (share * start.deviation[channel] + own * state.deviation) / (share + own)
     return level, np.maximum(NORMAL * relative, LEAST_SCATTER) * _unit_level(level, start.level[channel])
 
 
@@ -99,9 +108,10 @@ def learn(
     channels : int
         How many channels there are.
     """
-    level, scatter = predict(state, channel, channels)
+    squad = _squad(state, channel, channels)
+    level, scatter = _predict(state, channel, squad)
     first = counted & (state.weeks == 0)
-    prior = np.where(first, _prior_weeks(state, channel, channels), state.prior)
+    prior = np.where(first, _prior_weeks(squad, channel), state.prior)
     begun = np.where(np.isnan(level), seen, level)
     error = np.where(np.isnan(level), 0.0, seen - begun)
     gain = np.maximum(LEVEL_GAIN, 1.0 / (state.weeks + 1.0 + prior))
@@ -109,7 +119,7 @@ def learn(
     odd = np.where(np.abs(error) > limit, np.sign(error), 0.0)
     limit = np.where((odd != 0) & (odd == state.odd), np.inf, limit)
     moved = begun + gain * np.clip(error, -limit, limit)
-    unit = _unit_level(begun, _squad(state, channel, channels).level[channel])
+    unit = _unit_level(begun, squad.level[channel])
     size = np.minimum(np.abs(error), np.where(scatter > 0, SCATTER_CLIP * scatter, np.inf))
     relative = np.divide(size, unit, out=np.zeros_like(size), where=unit > 0)
     pace = np.maximum(SCATTER_GAIN, 1.0 / np.maximum(state.weeks, 1.0))
@@ -129,11 +139,13 @@ def _unit_level(level: Array, squad: Array) -> Array:
 
 @dataclass(frozen=True, slots=True)
 class _Squad:
-    """Mean level, spread of levels, and mean relative deviation per channel."""
+    """Mean level, spread of levels, mean relative deviation, and the weeks it is worth in an athlete's own, per
+    channel."""
 
     level: Array
     spread: Array
     deviation: Array
+    share: Array
 
 
 def _squad(state: Forecast, channel: NDArray[np.int64], channels: int) -> _Squad:
@@ -150,15 +162,33 @@ def _squad(state: Forecast, channel: NDArray[np.int64], channels: int) -> _Squad
     weeks = np.where(experienced, np.minimum(state.weeks, 1.0 / SCATTER_GAIN), 0.0)
     start = SHARE_OF_SQUAD * START_SCATTER / NORMAL
     deviation = (add(weeks * state.deviation) + start) / (add(weeks) + SHARE_OF_SQUAD)
-    return _Squad(mean, spread, deviation)
+    return _Squad(mean, spread, deviation, _share(state, experienced, channel, count))
 
 
-def _prior_weeks(state: Forecast, channel: NDArray[np.int64], channels: int) -> Array:
+def _share(state: Forecast, experienced: NDArray[np.bool_], channel: NDArray[np.int64], count: Array) -> Array:
+    """Scatter of an athlete's mean deviation by chance over its spread between athletes, in weeks.
+
+    Empirical Bayes: athletes who scatter alike lend one another much of their record.
+    """
+
+    def add(weights: Array) -> Array:
+        summed = np.bincount(channel, weights=np.where(experienced, weights, 0.0), minlength=len(count))
+        return np.asarray(summed, dtype=np.float64)
+
+    mean = np.divide(add(state.deviation), count, out=np.zeros(len(count)), where=count > 0)
+    over = np.divide(state.deviation, mean[channel], out=np.ones(len(channel)), where=mean[channel] > 0)
+    spread = np.divide(add((over - 1.0) ** 2), count - 1, out=np.zeros(len(count)), where=count > 1)
+    # An exponential average with this gain rests on about 2 / gain weeks.
+    chance = WITHIN * add(1.0 / np.clip(state.weeks, 1.0, 2.0 / SCATTER_GAIN)) / np.maximum(count, 1.0)
+    share = WITHIN / np.maximum(spread - chance, WITHIN / LARGEST_SHARE)
+    return np.asarray((count * share + SHARE_OF_SQUAD**2) / (count + SHARE_OF_SQUAD))
+
+
+def _prior_weeks(squad: _Squad, channel: NDArray[np.int64]) -> Array:
     """Scatter within an athlete over spread between athletes: how many weeks the squad's level is worth.
 
     Empirical Bayes shrinkage of a mean; none where fewer than two athletes are experienced.
     """
-    squad = _squad(state, channel, channels)
     within = (NORMAL * squad.deviation * np.nan_to_num(squad.level, nan=0.0)) ** 2
-    weeks = np.divide(within, squad.spread, out=np.zeros(channels), where=squad.spread > 0)
+    weeks = np.divide(within, squad.spread, out=np.zeros(len(within)), where=squad.spread > 0)
     return np.asarray(np.minimum(weeks, LARGEST_PRIOR)[channel])

@@ -21,8 +21,9 @@ class WeekGrid:
 
     Parameters
     ----------
-    value, low : float arrays, shape (week, pair)
-        Known amount and its lower bound.
+    value, sure, most, low : float arrays, shape (week, pair)
+        Amount; the part of it that is on record; the amount with much done on missing days (infinite where that is
+        open); lower bound of what is on record.
     usable : bool array, shape (week, pair)
         Weeks of which enough days are known to learn from.
     labelled : bool array, shape (week, pair)
@@ -34,6 +35,8 @@ class WeekGrid:
     """
 
     value: NDArray[np.float64]
+    sure: NDArray[np.float64]
+    most: NDArray[np.float64]
     low: NDArray[np.float64]
     usable: NDArray[np.bool_]
     labelled: NDArray[np.bool_]
@@ -78,8 +81,12 @@ def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekG
 
     value = lay(weekly["value"], np.nan)
     known = lay(weekly["known_days"], 0.0)
+    sure = np.minimum(lay(weekly["on_record"].fill_null(weekly["value"]), np.nan), value)
+    whole = np.where(known >= 7, value, np.inf)
     return WeekGrid(
         value=value,
+        sure=sure,
+        most=np.fmax(lay(weekly["at_most"].fill_null(pl.Series(whole[week_of_row, pair_of_row])), np.nan), value),
         low=lay(weekly["low"], np.nan),
         usable=(known >= ENOUGH_KNOWN * 7) & ~np.isnan(value),
         labelled=lay(_has_label(weekly, labels), 0.0) > 0,
@@ -93,7 +100,7 @@ def whole_grid(value: NDArray[np.float64], channel: NDArray[np.int64]) -> WeekGr
     """Weeks that are all known and carry no label: amounts, shape (week, pair), and each pair's channel number."""
     week, pair = (places.ravel() for places in np.indices(value.shape))
     everywhere = np.ones(value.shape, dtype=bool)
-    return WeekGrid(value, value, everywhere, ~everywhere, channel, week, pair)
+    return WeekGrid(value, value, value, value, everywhere, ~everywhere, channel, week, pair)
 
 
 def _has_label(weekly: pl.DataFrame, labels: pl.DataFrame | None) -> pl.Series:

@@ -10,10 +10,21 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.load.first_times import FirstTime
 from keelmark.marks.amounts import amount, channel_amount, channel_words, day_words, figure, list_words, week_words
-from keelmark.marks.settings import RATE, MarkSettings
+from keelmark.marks.settings import RATES, MarkSettings
 
-__all__ = ["QUIETENED", "contributor_words", "headline", "how_often", "not_known", "options", "usual"]
+__all__ = [
+    "QUIETENED",
+    "SHOWN",
+    "contributor_words",
+    "first_words",
+    "headline",
+    "how_often",
+    "not_known",
+    "options",
+    "usual",
+]
 
 QUIETENED = "This rule was quietened: in this squad it spoke too often when nothing had changed."
 SHOWN = 3
@@ -65,6 +76,18 @@ def not_known(row: dict[str, Any]) -> str:
     return " ".join(parts)
 
 
+def first_words(found: FirstTime, catalogue: Catalogue) -> str:
+    """`First box jumps in 31 weeks.`, `40 deadlifts in one set at 60 kg; the most in the half year before was 10.`"""
+    label = _plural(catalogue.names.label(found.movement))
+    if found.reps is None:
+        return f"First {label} on record." if found.weeks is None else f"First {label} in {found.weeks} weeks."
+    load = f" at {figure(found.load_kg)} kg" if found.load_kg else ""
+    before = (
+        f"the most in the half year before was {found.before}" if found.before else "none such in the half year before"
+    )
+    return f"{found.reps} {label} in one set{load}; {before}."
+
+
 def how_often(settings: MarkSettings, slow: bool) -> str:
     """How often notices would appear if nothing had changed, from the rates of the two rules."""
     both = settings.week_rate + settings.slow_rate
@@ -72,8 +95,8 @@ def how_often(settings: MarkSettings, slow: bool) -> str:
         f"If nothing had changed for anybody, at most about 1 week in {round(1 / both)} "
         "would bring any notice for the whole squad."
     )
-    rate = settings.slow_rate if slow else settings.week_rate
-    return f"{text} {QUIETENED}" if rate < RATE else text
+    rate, usual_rate = (settings.slow_rate, RATES["slow"]) if slow else (settings.week_rate, RATES["week"])
+    return f"{text} {QUIETENED}" if rate < usual_rate else text
 
 
 def contributor_words(rows: pl.DataFrame, catalogue: Catalogue) -> list[str]:

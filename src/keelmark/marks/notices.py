@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import polars as pl
 
 from keelmark.catalogue import Catalogue
@@ -9,12 +11,23 @@ from keelmark.contracts.channels import CHANNELS, WATCHED_CHANNELS
 from keelmark.contracts.frames import ATHLETE, MARK, NOTICE, WEEKLY_FIGURE
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.dose import contributions_to
-from keelmark.marks.discoveries import adjusted_shares
+from keelmark.load.first_times import first_times
+from keelmark.marks.family import alone_and_squad, family
 from keelmark.marks.labels import labelled_weeks
-from keelmark.marks.notice_words import contributor_words, headline, how_often, not_known, options, usual
+from keelmark.marks.notice_words import (
+    SHOWN,
+    contributor_words,
+    first_words,
+    headline,
+    how_often,
+    not_known,
+    options,
+    usual,
+)
 from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.settings import MarkSettings
 from keelmark.marks.slow_rise import slow_rises
+from keelmark.marks.squad_words import session_words, squad_headline, squad_not_known, squad_options, squad_usual
 
 __all__ = ["notices"]
 
@@ -36,7 +49,8 @@ def notices(
     """Weeks that stand out in a squad, in words.
 
     At most one notice for an athlete and week, and one of a slow rise: it is led by the most unusual channel and names
-    the others. Notices of a week are held to a false discovery rate over all athletes and channels, then ranked; those
+    the others. Where most of those who did the work lay above, one notice of the squad stands for them. Notices of a
+    week are held to a false discovery rate over all athletes and channels, then ranked; those
     beyond the budget are kept and marked. A week with a calendar label, and the week after it, give no notice.
 
     Parameters
@@ -62,36 +76,88 @@ def notices(
     if weekly.is_empty():
         return NOTICE.empty()
     planned = labelled_weeks(labels, athletes, weekly)
-    grown = marked.filter(pl.col("weeks") >= NOTICE_WEEKS)
-    slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share).with_columns(
-        place=pl.lit("above", dtype=MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64)
-    )
+    grown = marked.filter(pl.col("weeks") >= NOTICE_WEEKS, pl.col("tail").is_not_null())
+    slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share)
+    above = pl.when(pl.col("tail") <= settings.share).then(pl.lit("above")).otherwise(pl.lit("within"))
+    slow = slow.with_columns(place=above.cast(MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64))
     facts = weekly.select(*_KEY, *_FACTS, "value")
-    single, steps = _free(grown, planned, facts), _free(slow, planned, facts.drop("value"))
-    found = selected(adjusted_shares(single), adjusted_shares(steps), settings)
+    single = family(*alone_and_squad(_free(grown, planned, facts)))
+    rises = _free(slow, planned, facts.drop("value"))
+    steps = family(rises, alone_and_squad(rises)[1])
+    found = selected(single, steps, settings)
     if found.is_empty():
         return NOTICE.empty()
-    behind = contributions_to(found.select(_KEY), efforts, sessions, athletes, rep_maxima, catalogue)
-    rows_of = dict(iter(behind.group_by(_KEY, maintain_order=True)))
-    names = dict(athletes.select("athlete_id", "name").iter_rows())
-    built: list[dict[str, object]] = []
-    for row in found.iter_rows(named=True):
-        rows = rows_of.get((row["athlete_id"], row["week"], row["channel"]), behind.clear())
-        built.append(
-            {
-                "notice_id": ":".join([*(row[name] for name in _KEY), *(["slow"] if row["slow"] else [])]),
-                **{name: row[name] for name in (*_KEY, "rank", "value", "lower", "upper", "place", "q_value")},
-                "within_budget": row["within_budget"],
-                "headline": headline(names.get(row["athlete_id"], row["athlete_id"]), row),
-                "usual": usual(row),
-                "contributors": contributor_words(rows, catalogue),
-                "not_known": not_known(row),
-                "options": options(row, rows, catalogue),
-                "how_often": how_often(settings, row["slow"]),
-                "scope": SCOPE_LINE,
-            }
-        )
-    return NOTICE.build(built)
+    tell = _Teller(found, single, steps, efforts, sessions, athletes, rep_maxima, catalogue, settings)
+    return NOTICE.build([tell.notice(row) for row in found.iter_rows(named=True)])
+
+
+class _Teller:
+    """Puts rows that stand out into words, with the efforts behind them."""
+
+    def __init__(
+        self,
+        found: pl.DataFrame,
+        single: pl.DataFrame,
+        steps: pl.DataFrame,
+        efforts: pl.DataFrame,
+        sessions: pl.DataFrame,
+        athletes: pl.DataFrame,
+        rep_maxima: pl.DataFrame,
+        catalogue: Catalogue,
+        settings: MarkSettings,
+    ) -> None:
+        self._rules = {False: single, True: steps}
+        self._efforts, self._catalogue, self._settings = efforts, catalogue, settings
+        self._names = dict(athletes.select("athlete_id", "name").iter_rows())
+        everybody = found.filter(pl.col("athlete_id").is_null()).select("week", "channel")
+        keys = [
+            found.filter(pl.col("athlete_id").is_not_null()).select(_KEY),
+            everybody.join(athletes.select("athlete_id"), how="cross").select(_KEY),
+        ]
+        behind = contributions_to(pl.concat(keys), efforts, sessions, athletes, rep_maxima, catalogue)
+        labels = sessions.select("athlete_id", "session_id", "label")
+        self._behind = behind.join(labels, on=["athlete_id", "session_id"], how="left", maintain_order="left")
+
+    def notice(self, row: dict[str, Any]) -> dict[str, object]:
+        """One row of the `NOTICE` table."""
+        who = row["athlete_id"]
+        own = pl.col("athlete_id") == who if who else pl.lit(True)
+        rows = self._behind.filter(own, pl.col("week") == row["week"], pl.col("channel") == row["channel"])
+        key = [who or "squad", row["week"], row["channel"], *(["slow"] if row["slow"] else [])]
+        return {
+            "notice_id": ":".join(key),
+            **{name: row[name] for name in (*_KEY, "rank", "value", "lower", "upper", "place", "q_value")},
+            "within_budget": row["within_budget"],
+            "how_often": how_often(self._settings, row["slow"]),
+            "scope": SCOPE_LINE,
+            **(self._of_athlete(row, rows) if who else self._of_squad(row, rows)),
+        }
+
+    def _of_athlete(self, row: dict[str, Any], rows: pl.DataFrame) -> dict[str, object]:
+        new = [] if row["slow"] else first_times(self._efforts, row["athlete_id"], row["monday"])
+        adding = set(rows["movement"])
+        said = [first_words(one, self._catalogue) for one in new if one.movement in adding]
+        return {
+            "headline": headline(self._names.get(row["athlete_id"], row["athlete_id"]), row),
+            "usual": " ".join([usual(row), *said[:SHOWN]]),
+            "contributors": contributor_words(rows, self._catalogue),
+            "not_known": not_known(row),
+            "options": options(row, rows, self._catalogue),
+        }
+
+    def _of_squad(self, row: dict[str, Any], rows: pl.DataFrame) -> dict[str, object]:
+        in_week = (pl.col("week") == row["week"]) & (pl.col("channel") == row["channel"])
+        each = self._rules[row["slow"]].filter(in_week, pl.col("athlete_id").is_not_null())
+        each = each.filter(pl.col("place").is_in(["above", "well_above"]))
+        each = each.sort(pl.col("value") / pl.col("expected"), descending=True, maintain_order=True)
+        sessions = session_words(rows)
+        return {
+            "headline": squad_headline(row),
+            "usual": squad_usual(row, [self._names.get(who, who) for who in each["athlete_id"]]),
+            "contributors": sessions,
+            "not_known": squad_not_known(row),
+            "options": squad_options(sessions),
+        }
 
 
 def _free(marked: pl.DataFrame, planned: pl.DataFrame, facts: pl.DataFrame) -> pl.DataFrame:

@@ -1,7 +1,8 @@
 """Work that creeps up a little every week, so that each week alone stays inside marks that follow it.
 
-The middle of the last four weeks is held against weeks nine to twenty-four before: far enough back that a slow rise
-has not yet moved them. How unusual the step is, is judged by the steps that the others of the squad made before.
+The middle of the last four weeks is held against that of weeks nine to twenty-four before: far enough back that a slow
+rise has not yet moved them. The middle is the mean of the middle half of the weeks, which holds still where work comes
+in light and heavy weeks by turns. How unusual the step is, is judged by the steps that the others of the squad made before.
 """
 
 from __future__ import annotations
@@ -21,16 +22,16 @@ __all__ = ["RECENT", "REFERENCE", "slow_rise_grid", "slow_rises"]
 Array = NDArray[np.float64]
 
 RECENT = 4
-"""Weeks whose median is looked at, the present one included; three must be known. One odd week does not move it."""
+"""Weeks whose middle is looked at, the present one included; three must be known. One odd week does not move it."""
 REFERENCE = (9, 24)
-"""Weeks back whose median is the reference; half of them must be known."""
+"""Weeks back whose middle is the reference; half of them must be known."""
 REGULAR = 0.75
 """Share of the reference weeks with any of this work, below which no slow rise is looked for."""
 START_DEGREES = 10.0
-"""Medians of weeks have lighter tails than weeks; see `ScorePool`."""
-_STEP_SPREAD = float(np.sqrt(0.298 + np.pi / 2 / (REFERENCE[1] - REFERENCE[0] + 1)))
-"""Standard deviation of the step for independent normal weeks of standard deviation 1: median of 4 (variance 0.298, by
-order statistics) less median of 16 (variance pi / 2 over their number)."""
+"""Middles of weeks have lighter tails than weeks; see `ScorePool`."""
+_STEP_SPREAD = float(np.sqrt(0.298 + 1.196 / (REFERENCE[1] - REFERENCE[0] + 1)))
+"""Standard deviation of the step for independent normal weeks of standard deviation 1: middle half of 4 (variance
+0.298, by order statistics) less that of 16 (for many weeks, 1.196 over their number)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +58,8 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     Returns
     -------
     DataFrame
-        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, median of the last four
-        weeks; `expected`, median of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
+        Rows of `weekly` with enough regular history: `athlete_id`, `week`, `channel`; `value`, middle of the last four
+        weeks; `expected`, middle of the reference; `lower`, `upper`, in the unit of the channel; `tail`, share of usual
         steps at least this high.
     """
     grid = week_grid(weekly, labelled)
@@ -102,10 +103,10 @@ def _step(roots: Array, week: int, grid: WeekGrid) -> _Step:
     known, before = _count(~np.isnan(recent)), _count(~np.isnan(reference))
     regular = _count(reference > 0) >= REGULAR * before
     enough = (known >= RECENT - 1) & (2 * before >= REFERENCE[1] - REFERENCE[0] + 1) & regular
-    middle = _median(reference)
+    middle = _middle_half(reference)
     unit = _spread(reference, middle, before, grid) * middle * _STEP_SPREAD
     return _Step(
-        recent=np.where(enough, _median(recent), np.nan),
+        recent=np.where(enough, _middle_half(recent), np.nan),
         reference=np.where(enough, middle, np.nan),
         unit=np.where(enough, unit, np.nan),
     )
@@ -128,9 +129,12 @@ def _count(which: NDArray[np.bool_]) -> Array:
     return np.asarray(which.sum(axis=0), dtype=np.float64)
 
 
-def _median(values: Array) -> Array:
-    """Median over the first axis of the values that are not NaN; NaN where there is none."""
+def _middle_half(values: Array) -> Array:
+    """Mean of the middle half, over the first axis, of the values that are not NaN; NaN where there is none."""
     ordered = np.sort(values, axis=0)
     count = (~np.isnan(values)).sum(axis=0)
-    at = np.stack([np.maximum(count - 1, 0) // 2, np.minimum(count // 2, len(values) - 1)])
-    return np.asarray(np.where(count > 0, np.take_along_axis(ordered, at, axis=0).mean(axis=0), np.nan))
+    cut = (count + 1) // 4
+    place = np.arange(len(values)).reshape(-1, *[1] * (values.ndim - 1))
+    inside = (place >= cut) & (place < count - cut)
+    total = np.where(inside, ordered, 0.0).sum(axis=0)
+    return np.asarray(np.divide(total, count - 2 * cut, out=np.full(total.shape, np.nan), where=count > 0))

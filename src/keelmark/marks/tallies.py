@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
@@ -14,10 +13,10 @@ from keelmark.load.cube import peak_channels
 from keelmark.marks.selection import NOTICE_WEEKS
 from keelmark.marks.settings import MarkSettings
 from keelmark.marks.unchanged import DrawnWeeks
-from keelmark.marks.watch import Watched, ratio_on_any_day
+from keelmark.marks.watch import Plant, Watched, ratio_on_any_day
 
 __all__ = [
-    "FREQUENCIES", "Plant", "notice_tally", "planted", "planted_tally", "quiet_tally", "ramp_tally", "ramped",
+    "FREQUENCIES", "notice_tally", "planted_tally", "plants", "quiet_tally", "ramp_tally", "ramped",
 ]  # fmt: skip
 
 Array = NDArray[np.float64]
@@ -26,21 +25,11 @@ FREQUENCIES = ("less than once a week", "once a week", "twice a week", "three ti
 _EDGES = (0.75, 1.5, 2.5, 3.5)
 WARM_UP = 12
 """Weeks before the first change is planted."""
-APART = 13
-"""Least weeks between two changes planted with one athlete."""
 RAMP_FROM = 28
 """Week in which ramps begin; there are two dozen usual weeks to look back on by then."""
 RAMP_A_WEEK = 0.08
 ONE_IN = 6
 """One athlete in this many has a ramp."""
-
-
-@dataclass(frozen=True, slots=True)
-class Plant:
-    """A change put into drawn weeks: places of the week and of the pair."""
-
-    week: int
-    pair: int
 
 
 def frequency(drawn: DrawnWeeks) -> NDArray[np.int64]:
@@ -104,50 +93,40 @@ def notice_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings) ->
     return tally | {"ratio_any": len(set(week.tolist()))}
 
 
-def planted(drawn: DrawnWeeks, change: float, whole: bool, random: np.random.Generator) -> tuple[Array, list[Plant]]:
-    """Put single heavy weeks into drawn weeks: `change` times the pair's usual week comes on top of one week.
+def plants(drawn: DrawnWeeks, whole: bool, random: np.random.Generator) -> list[Plant]:
+    """Where single heavy weeks are put: one athlete a week.
 
     Parameters
     ----------
     drawn : DrawnWeeks
         Weeks in which nothing changes.
-    change : float
-        Share of a usual week.
     whole : bool
         Whether all that the athlete does grows, or one kind of work, each frequency being as likely as the others.
     random : Generator
         The source of chance.
-
-    Returns
-    -------
-    tuple
-        Amounts of shape (week, pair), and where the changes are: one athlete at a time, each at most once in `APART`
-        weeks.
     """
-    value, plants = drawn.value.copy(), []
-    usual = value.mean(axis=0)
+    found = []
     people = len(drawn.pairs.athletes)
     order = random.permutation(people)
-    for turn, week in enumerate(range(WARM_UP, len(value), max(1, math.ceil(APART / people)))):
+    for turn, week in enumerate(range(WARM_UP, len(drawn.days))):
         athlete = int(order[turn % people])
         one = _some_pair(drawn, athlete, 1, random)
         pairs = np.flatnonzero(drawn.pairs.athlete == athlete).tolist() if whole else [one] if one is not None else []
-        value[week, pairs] += change * usual[pairs]
-        plants += [Plant(week, pair) for pair in pairs]
-    return value, plants
+        found += [Plant(week, pair) for pair in pairs]
+    return found
 
 
 def ramped(drawn: DrawnWeeks, random: np.random.Generator) -> tuple[Array, list[Plant]]:
     """Let work that is done at least twice a week grow by 8 % a week from one week on, for some athletes."""
-    value, plants = drawn.value.copy(), []
+    value, found = drawn.value.copy(), []
     people = len(drawn.pairs.athletes)
     for athlete in random.permutation(people)[: max(1, people // ONE_IN)]:
         pair = _some_pair(drawn, int(athlete), 2, random)
         if pair is not None:
             steps = np.maximum(np.arange(len(value)) - RAMP_FROM + 1, 0)
             value[:, pair] *= (1.0 + RAMP_A_WEEK) ** steps
-            plants.append(Plant(RAMP_FROM, pair))
-    return value, plants
+            found.append(Plant(RAMP_FROM, pair))
+    return value, found
 
 
 def _some_pair(drawn: DrawnWeeks, athlete: int, least: int, random: np.random.Generator) -> int | None:
@@ -160,7 +139,7 @@ def _some_pair(drawn: DrawnWeeks, athlete: int, least: int, random: np.random.Ge
 
 
 def planted_tally(
-    drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, plants: Sequence[Plant], whole: bool
+    drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, put: Sequence[Plant], whole: bool
 ) -> pl.DataFrame:
     """Which planted weeks were found in the same week: by the mark, by a notice, by the ratio rule.
 
@@ -169,7 +148,7 @@ def planted_tally(
     named = _named(watched, settings)
     if whole:
         told = {(week, int(drawn.pairs.athlete[pair])) for week, pair in named}
-        named = {(p.week, p.pair) for p in plants if (p.week, int(drawn.pairs.athlete[p.pair])) in told}
+        named = {(p.week, p.pair) for p in put if (p.week, int(drawn.pairs.athlete[p.pair])) in told}
     kind = frequency(drawn)
     rows = [
         {
@@ -181,17 +160,17 @@ def planted_tally(
             "ratio_judged": int(watched.ratio_judged[plant.week, plant.pair]),
             "ratio": int(watched.ratio[plant.week, plant.pair]),
         }
-        for plant in plants
+        for plant in put
     ]
     counts = ("planted", "judged", "mark", "notice", "ratio_judged", "ratio")
     return pl.DataFrame(rows, schema={"frequency": pl.String, **dict.fromkeys(counts, pl.Int64)})
 
 
-def ramp_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, plants: Sequence[Plant]) -> pl.DataFrame:
+def ramp_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, put: Sequence[Plant]) -> pl.DataFrame:
     """Weeks after which each ramp was first told by a notice, and by the ratio rule; empty where it never was."""
     named = _named(watched, settings)
     rows = []
-    for plant in plants:
+    for plant in put:
         weeks = range(plant.week, len(drawn.days))
         by_notice = next((week for week in weeks if (week, plant.pair) in named), None)
         by_ratio = next((week for week in weeks if watched.ratio[week, plant.pair]), None)
@@ -201,8 +180,8 @@ def ramp_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, plan
 
 
 def _named(watched: Watched, settings: MarkSettings) -> set[tuple[int, int]]:
-    """Weeks and pairs that a notice leads with or names."""
-    told = watched.told(settings)
+    """Weeks and pairs that an athlete's own notice leads with or names."""
+    told = watched.told(settings).filter(pl.col("athlete_id").is_not_null())
     pairs = watched.pairs
     places = {
         (pairs.athletes[athlete], pairs.channels[channel]): place

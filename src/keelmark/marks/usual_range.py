@@ -33,12 +33,15 @@ REGULARITY = np.array([0.5, 0.75, 1.0])
 range is given."""
 
 _BELOW, _WITHIN, _ABOVE, _WELL_ABOVE, _NOT_KNOWN = range(5)
-_NO_REASON, _TOO_FEW_DAYS, _TOO_FEW_WEEKS, _TOO_SELDOM, _NO_UPPER = range(5)
+_NO_REASON, _TOO_FEW_DAYS, _TOO_FEW_WEEKS, _TOO_SELDOM, _NO_UPPER, _MAY_BE_ABOVE, _MAY_BE_BELOW = range(7)
 
 
 @dataclass(frozen=True, slots=True)
 class MarkGrid:
-    """Marks of all pairs; arrays of shape (week, pair), amounts in the unit of the channel."""
+    """Marks of all pairs; arrays of shape (week, pair), amounts in the unit of the channel.
+
+    `case_tails`, shape (case, week, pair), are the tails of amounts that were only asked about.
+    """
 
     expected: Array
     lower: Array
@@ -48,6 +51,7 @@ class MarkGrid:
     reason: NDArray[np.int8]
     weeks: NDArray[np.int64]
     worked: NDArray[np.int64]
+    case_tails: Array
 
 
 def marks(
@@ -62,7 +66,8 @@ def marks(
     A mark describes an athlete's own usual range of logged work; it is no limit. Marks for a week rest on the weeks
     before it alone: a robust forecast, the squad's past scores around such forecasts, and a level that is corrected
     after each week so that in the long run the chosen share of weeks lies above the upper mark and the same share
-    below the lower one. Weeks with a calendar label are placed but not learnt from.
+    below the lower one. Weeks with a calendar label are placed but not learnt from. A week with missing days lies
+    beyond a mark only where they cannot change that; else its reason says that it may.
 
     Parameters
     ----------
@@ -142,10 +147,21 @@ def next_week_marks(
     return marked.with_columns(reason=pl.when(known).then(pl.lit(NOT_YET)).otherwise("reason"))
 
 
-def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
-    """Walk through the weeks: place each one, then learn from it."""
+def mark_grid(grid: WeekGrid, share: float, cases: Array | None = None) -> MarkGrid:
+    """Walk through the weeks: place each one, then learn from it.
+
+    Parameters
+    ----------
+    grid : WeekGrid
+        The weeks.
+    share : float
+        Share of usual weeks beyond a mark.
+    cases : array, shape (case, week, pair), optional
+        Other amounts: how each would have been judged had it been that pair's week. Nothing is learnt from them.
+    """
     shape, channel, channels = grid.value.shape, grid.channel, grid.channels
-    found = _empty(shape)
+    cases = np.empty((0, *shape)) if cases is None else np.sqrt(cases)
+    found = _empty(shape, len(cases))
     found.worked[:], regularity = _recently_worked(grid)
     state = fresh_forecast(shape[1])
     above, below = ScorePool(channels * len(REGULARITY)), ScorePool(channels * len(REGULARITY))
@@ -153,43 +169,62 @@ def mark_grid(grid: WeekGrid, share: float) -> MarkGrid:
     for week in range(shape[0]):
         usable, pool = grid.usable[week], channel * len(REGULARITY) + np.maximum(regularity[week], 0)
         level, scatter = predict(state, channel, channels)
-        seen = np.sqrt(np.where(usable, grid.value[week], grid.low[week]))
-        score = np.divide(seen - level, scatter, out=np.full(shape[1], np.nan), where=scatter > 0)
+        seen, most = np.sqrt(np.where(usable, grid.value[week], grid.low[week])), np.sqrt(grid.most[week])
+        sure = np.sqrt(np.where(usable, grid.sure[week], grid.low[week]))
+        score = _over(sure - level, scatter)
         ready = (state.weeks >= LEAST_WEEKS) & (regularity[week] >= 0) & (scatter > 0)
         upper = level + scatter * above.quantile(up, pool)
         far_upper = level + scatter * above.quantile(WELL_ABOVE * up, pool)
         lower = np.maximum(level - scatter * below.quantile(down, pool), 0.0)
-        beyond, short = seen > upper, seen < lower
+        beyond, short = sure > upper, most < lower
         placed = ready & (usable | beyond)
         found.place[week] = np.select(
-            [~placed, seen > far_upper, beyond, short], [_NOT_KNOWN, _WELL_ABOVE, _ABOVE, _BELOW], default=_WITHIN
+            [~placed, sure > far_upper, beyond, short], [_NOT_KNOWN, _WELL_ABOVE, _ABOVE, _BELOW], default=_WITHIN
         )
         found.reason[week] = np.select(
-            [state.weeks < LEAST_WEEKS, ~ready, ~placed, np.isinf(upper)],
-            [_TOO_FEW_WEEKS, _TOO_SELDOM, _TOO_FEW_DAYS, _NO_UPPER],
+            [
+                state.weeks < LEAST_WEEKS,
+                ~ready,
+                ~placed,
+                np.isinf(upper),
+                ~beyond & (most > upper),
+                ~short & (sure < lower),
+            ],
+            [_TOO_FEW_WEEKS, _TOO_SELDOM, _TOO_FEW_DAYS, _NO_UPPER, _MAY_BE_ABOVE, _MAY_BE_BELOW],
             default=_NO_REASON,
         )
         # The pool's share is stretched by the pair's own correction, so that it passes the chosen share at the mark.
-        tail = np.minimum(above.tail(score, pool) * share / np.maximum(up, np.finfo(float).tiny), 1.0)
-        found.tail[week] = np.where(placed, tail, np.nan)
+        stretch = share / np.maximum(up, np.finfo(float).tiny)
+        found.tail[week] = np.where(placed, np.minimum(above.tail(score, pool) * stretch, 1.0), np.nan)
+        for case, asked in enumerate(cases[:, week]):
+            tail = np.minimum(above.tail(_over(asked - level, scatter), pool) * stretch, 1.0)
+            found.case_tails[case, week] = np.where(ready, tail, np.nan)
         found.weeks[week] = state.weeks
         for name, edge in (("expected", level), ("lower", lower), ("upper", np.maximum(upper, 0.0))):
             getattr(found, name)[week] = np.where(ready, edge**2, np.nan)
         learnt = usable & ~grid.labelled[week]
-        judged = learnt & ready
+        judged = learnt & ready & (beyond | (most <= upper)) & (short | (sure >= lower))
         up = np.where(judged, next_level(up, beyond, share), up)
         down = np.where(judged, next_level(down, short, share), down)
-        above.add(score, pool, judged)
-        below.add(-score, pool, judged)
+        score = _over(seen - level, scatter)
+        above.add(score, pool, learnt & ready)
+        below.add(-score, pool, learnt & ready)
         state = learn(state, np.nan_to_num(seen), learnt, channel, channels)
     return found
 
 
-def _empty(shape: tuple[int, ...]) -> MarkGrid:
+def _over(error: Array, scatter: Array) -> Array:
+    return np.asarray(np.divide(error, scatter, out=np.full(len(scatter), np.nan), where=scatter > 0))
+
+
+def _empty(shape: tuple[int, ...], cases: int) -> MarkGrid:
     amounts = [np.full(shape, np.nan) for _ in range(4)]
     codes = [np.zeros(shape, dtype=np.int8) for _ in range(2)]
     counts = [np.zeros(shape, dtype=np.int64) for _ in range(2)]
-    return MarkGrid(amounts[0], amounts[1], amounts[2], amounts[3], codes[0], codes[1], counts[0], counts[1])
+    case_tails = np.full((cases, *shape), np.nan)
+    return MarkGrid(
+        amounts[0], amounts[1], amounts[2], amounts[3], codes[0], codes[1], counts[0], counts[1], case_tails
+    )
 
 
 def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -224,4 +259,8 @@ def _reason_words() -> pl.Expr:
         .then(pl.format("only {} of 7 days are fully known", pl.col("known_days")))
         .when(reason == _NO_UPPER)
         .then(pl.lit("no upper mark this week: too many of the last weeks lay above it"))
+        .when(reason == _MAY_BE_ABOVE)
+        .then(pl.format("it may lie above: {} of 7 days are fully known", pl.col("known_days")))
+        .when(reason == _MAY_BE_BELOW)
+        .then(pl.format("it may lie below: {} of 7 days are fully known", pl.col("known_days")))
     )

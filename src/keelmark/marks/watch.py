@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -13,21 +14,39 @@ from keelmark.contracts.frames import PLACES
 from keelmark.load.calendar import iso_week
 from keelmark.load.gates import LEAST_TRAINED_A_WEEK
 from keelmark.load.windows import rolling_sum
-from keelmark.marks.discoveries import adjusted_shares
+from keelmark.marks.alone import departures
+from keelmark.marks.family import family
 from keelmark.marks.grid import whole_grid
 from keelmark.marks.selection import NOTICE_WEEKS, selected
-from keelmark.marks.settings import RATE, MarkSettings
+from keelmark.marks.settings import RATES, MarkSettings
 from keelmark.marks.slow_rise import slow_rise_grid
 from keelmark.marks.unchanged import DrawnWeeks, Pairs
-from keelmark.marks.usual_range import MarkGrid, mark_grid
+from keelmark.marks.usual_range import mark_grid
 
-__all__ = ["RATIO_LINE", "Watched", "ratio_on_any_day", "watch"]
+__all__ = ["RATIO_LINE", "Plant", "Watched", "ratio_on_any_day", "watch"]
 
+Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 RATIO_LINE = 1.5
 """The line of the ratio rule that is measured for comparison; keelmark itself draws no line through a ratio."""
 _MONDAY = date(2024, 1, 1)
-_ABOVE, _WELL_ABOVE = PLACES.index("above"), PLACES.index("well_above")
+_WITHIN, _ABOVE, _WELL_ABOVE = (PLACES.index(place) for place in ("within", "above", "well_above"))
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A change put into drawn weeks: places of the week and of the pair."""
+
+    week: int
+    pair: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Weeks:
+    """Single weeks: columns of shape (week, pair), and the squad's tails, shape (week, channel)."""
+
+    columns: dict[str, NDArray[np.generic]]
+    squad: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +54,8 @@ class Watched:
     """What was said of each drawn week; flags of shape (week, pair).
 
     `judged` and `ratio_judged` say where the marks, and the ratio, speak at all. `weeks` and `slow` are the candidates
-    of the two notice rules at the usual rate or a lower one, as `selected` takes them.
+    of the two notice rules at the usual rate or a lower one, as `selected` takes them. `single` holds what the first
+    of them are made of, and `cases` the same for amounts that were only asked about.
     """
 
     pairs: Pairs
@@ -46,6 +66,8 @@ class Watched:
     ratio: Flags
     weeks: pl.DataFrame
     slow: pl.DataFrame
+    single: _Weeks
+    cases: tuple[_Weeks, ...]
 
     def told(self, settings: MarkSettings) -> pl.DataFrame:
         """Notices at some rates: athlete_id, number of the week, channel, with_it, slow, rank, within_budget."""
@@ -53,8 +75,33 @@ class Watched:
         number = (pl.col("monday") - pl.lit(_MONDAY)).dt.total_days() // 7
         return found.with_columns(number=number)
 
+    def with_plants(self, case: int, plants: Sequence[Plant]) -> Watched:
+        """The same season with the amounts of a case in some weeks.
 
-def watch(drawn: DrawnWeeks, settings: MarkSettings, value: NDArray[np.float64] | None = None) -> Watched:
+        Marks rest on earlier weeks alone, so that each planted week is judged as if it were the only one.
+        """
+        at = tuple(np.array([[plant.week, plant.pair] for plant in plants], dtype=np.int64).reshape(-1, 2).T)
+
+        def put(own: NDArray[np.generic], other: NDArray[np.generic]) -> NDArray[np.generic]:
+            changed = own.copy()
+            changed[at] = other[at]
+            return changed
+
+        other = self.cases[case].columns
+        columns = {name: put(values, other[name]) for name, values in self.single.columns.items()}
+        place = np.asarray(columns["place"])
+        return replace(
+            self,
+            above=self.judged & (place >= _ABOVE),
+            well_above=self.judged & (place == _WELL_ABOVE),
+            ratio=np.asarray(columns["ratio"], dtype=bool),
+            weeks=_candidates(self.pairs, self.judged, columns, self.single.squad, RATES["week"]),
+        )
+
+
+def watch(
+    drawn: DrawnWeeks, settings: MarkSettings, value: Array | None = None, changes: Sequence[float] = ()
+) -> Watched:
     """Let the rules look at drawn weeks.
 
     Parameters
@@ -65,31 +112,43 @@ def watch(drawn: DrawnWeeks, settings: MarkSettings, value: NDArray[np.float64] 
         Share of weeks above the mark.
     value : array, shape (week, pair), optional
         Amounts of the weeks after something was added to them; those drawn if not given.
+    changes : sequence of float
+        Cases asked about: each week with this part of a usual week on top.
     """
     amounts = drawn.value if value is None else value
+    asked = np.array([amounts + change * drawn.value.mean(axis=0) for change in changes]).reshape(-1, *amounts.shape)
     grid = whole_grid(amounts, drawn.pairs.channel)
-    marks = mark_grid(grid, settings.share)
+    marks = mark_grid(grid, settings.share, asked)
     judged = ~np.isnan(marks.tail) & (marks.weeks >= NOTICE_WEEKS)
-    ratio_judged, ratio = _ratio(amounts, drawn.worked)
-    far = marks.place == _WELL_ABOVE
+    tails = np.where(judged, np.concatenate([marks.tail[None], marks.case_tails]), np.nan)
+    found = departures(tails, drawn.pairs.channel, len(drawn.pairs.channels))
+    edges = {"expected": marks.expected, "lower": marks.lower, "upper": marks.upper}
+    ratio_judged, month = _month(amounts, drawn.worked)
+    weeks = []
+    for amount, tail, alone in zip([amounts, *asked], tails, found.alone, strict=True):
+        over = ratio_judged & (4.0 * amount > RATIO_LINE * (month - amounts + amount))
+        place = np.where(tail <= settings.share, np.where(tail <= settings.share / 10, _WELL_ABOVE, _ABOVE), _WITHIN)
+        weeks.append(_Weeks({"tail": alone, "value": amount, "place": place, "ratio": over, **edges}, found.squad))
+    place = np.asarray(weeks[0].columns["place"])
     return Watched(
         pairs=drawn.pairs,
         judged=judged,
-        above=judged & (far | (marks.place == _ABOVE)),
-        well_above=judged & far,
+        above=judged & (place >= _ABOVE),
+        well_above=judged & (place == _WELL_ABOVE),
         ratio_judged=ratio_judged,
-        ratio=ratio,
-        weeks=_candidates(drawn.pairs, judged, _columns(marks, amounts)),
-        slow=_slow(drawn.pairs, slow_rise_grid(grid, settings.share)),
+        ratio=np.asarray(weeks[0].columns["ratio"], dtype=bool),
+        weeks=_candidates(drawn.pairs, judged, weeks[0].columns, found.squad, RATES["week"]),
+        slow=_slow(drawn.pairs, slow_rise_grid(grid, settings.share), settings.share),
+        single=weeks[0],
+        cases=tuple(weeks[1:]),
     )
 
 
-def _ratio(amounts: NDArray[np.float64], worked: NDArray[np.int64]) -> tuple[Flags, Flags]:
-    """Where a coupled 7:28 ratio may be given on the weeks' last day, and where it lies above the line."""
-    month, days = rolling_sum(amounts, 4), rolling_sum(worked.astype(np.float64), 4)
-    judged = days >= 4 * LEAST_TRAINED_A_WEEK
+def _month(amounts: Array, worked: NDArray[np.int64]) -> tuple[Flags, Array]:
+    """Where a coupled 7:28 ratio may be given on the weeks' last day, and the amount of the four weeks."""
+    judged = rolling_sum(worked.astype(np.float64), 4) >= 4 * LEAST_TRAINED_A_WEEK
     judged[:NOTICE_WEEKS] = False
-    return judged, judged & (4.0 * amounts > RATIO_LINE * month)
+    return judged, rolling_sum(amounts, 4)
 
 
 def ratio_on_any_day(drawn: DrawnWeeks) -> Flags:
@@ -99,26 +158,35 @@ def ratio_on_any_day(drawn: DrawnWeeks) -> Flags:
     return np.asarray(above.reshape(drawn.days.shape).any(axis=1))
 
 
-def _columns(marks: MarkGrid, amounts: NDArray[np.float64]) -> dict[str, NDArray[np.generic]]:
-    return {"tail": marks.tail, "expected": marks.expected, "value": amounts, "place": marks.place}
+def _slow(pairs: Pairs, found: dict[str, Array], share: float) -> pl.DataFrame:
+    split = departures(found["tail"][None], pairs.channel, len(pairs.channels))
+    place = np.where(found["tail"] <= share, _ABOVE, _WITHIN)
+    columns = {**found, "place": place}
+    return _candidates(pairs, ~np.isnan(found["tail"]), columns, split.squad, RATES["slow"])
 
 
-def _slow(pairs: Pairs, found: dict[str, NDArray[np.float64]]) -> pl.DataFrame:
-    known = ~np.isnan(found["tail"])
-    columns = {name: found[name] for name in ("tail", "expected", "value")}
-    return _candidates(pairs, known, {**columns, "place": np.full(known.shape, _ABOVE)})
-
-
-def _candidates(pairs: Pairs, which: Flags, columns: dict[str, NDArray[np.generic]]) -> pl.DataFrame:
-    week, pair = np.nonzero(which)
+def _candidates(
+    pairs: Pairs, which: Flags, columns: dict[str, NDArray[np.generic]], squad: Array, rate: float
+) -> pl.DataFrame:
     mondays = [_MONDAY + timedelta(days=7 * number) for number in range(len(which))]
-    frame = pl.DataFrame(
-        {
-            "athlete_id": pl.Series(pairs.athletes, dtype=pl.String).gather(pairs.athlete[pair]),
+
+    def named(week: NDArray[np.int64], channel: NDArray[np.int64]) -> dict[str, pl.Series]:
+        return {
             "week": pl.Series([iso_week(day) for day in mondays], dtype=pl.String).gather(week),
             "monday": pl.Series(mondays, dtype=pl.Date).gather(week),
-            "channel": pl.Series(pairs.channels, dtype=pl.String).gather(pairs.channel[pair]),
-            **{name: values[week, pair] for name, values in columns.items()},
+            "channel": pl.Series(pairs.channels, dtype=pl.String).gather(channel),
         }
-    ).with_columns(place=pl.Series(PLACES, dtype=pl.String).gather(columns["place"][week, pair].astype(np.uint32)))
-    return adjusted_shares(frame).filter(pl.col("q_value") <= RATE)
+
+    week, pair = np.nonzero(which)
+    place = pl.Series(PLACES, dtype=pl.String).gather(np.asarray(columns["place"])[week, pair].astype(np.uint32))
+    rows = pl.DataFrame(
+        {
+            "athlete_id": pl.Series(pairs.athletes, dtype=pl.String).gather(pairs.athlete[pair]),
+            **named(week, pairs.channel[pair]),
+            **{name: columns[name][week, pair] for name in ("tail", "value", "expected", "lower", "upper")},
+        }
+    ).with_columns(place=place)
+    at, channel = np.nonzero(~np.isnan(squad))
+    return family(rows, pl.DataFrame({**named(at, channel), "tail": squad[at, channel]})).filter(
+        pl.col("q_value") <= rate
+    )

@@ -11,15 +11,17 @@ import polars as pl
 from keelmark.contracts.channels import WATCHED_CHANNELS
 from keelmark.contracts.errors import SettingError
 from keelmark.marks import A_MONTH, Audit, AuditPlan, MarkSettings, audit, labelled_weeks, squad_record
-from keelmark.marks.settings import RATE
+from keelmark.marks.settings import RATES
 from keelmark.marks.unchanged import LEAST_RECORD
 from keelmark.service.season import Season
 
-__all__ = ["AuditReport", "Promise", "audit_season"]
+__all__ = ["AuditReport", "Promise", "answer_words", "audit_season"]
 
 RULE_WORDS = {"week": "notices of single weeks", "slow": "notices of slow rises"}
 THREE_TIMES = "three times a week"
 POWER = 0.9
+ENOUGH_ANSWERS = 8
+"""Answers about a rule's notices before anything is made of them."""
 LEEWAY = 1.1
 """The share of weeks above the mark may exceed the chosen one by a tenth of it, for chance."""
 
@@ -115,7 +117,11 @@ def _promises(found: Audit, settings: MarkSettings) -> list[Promise]:
         pl.col("frequency") == THREE_TIMES,
     )  # fmt: skip
     power = float(doubled.select(pl.col("mark").sum() / pl.col("planted").sum()).item())
-    return [
+    whole = found.planted.filter(
+        pl.col("squad") == "own", pl.col("change") == 1.0, pl.col("extent") == "whole",
+        pl.col("frequency") == THREE_TIMES,
+    )  # fmt: skip
+    promises = [
         Promise(
             "Weeks above the mark when nothing has changed, in this squad",
             f"{100 * settings.share:.3g} %, give or take a tenth of it",
@@ -135,12 +141,44 @@ def _promises(found: Audit, settings: MarkSettings) -> list[Promise]:
             power >= POWER,
         ),
     ]
+    if whole["planted"].sum():
+        told = float(whole.select(pl.col("notice").sum() / pl.col("planted").sum()).item())
+        promises.append(
+            Promise(
+                f"An athlete whose whole week is doubled, with work done {THREE_TIMES}, has a notice the same week, in "
+                "this squad",
+                f"at least {100 * POWER:.0f} %",
+                f"{100 * told:.0f} %",
+                told >= POWER,
+            )
+        )
+    return promises
+
+
+def answer_words(answers: pl.DataFrame) -> list[str]:
+    """What the squad itself said of its notices: one sentence for each rule.
+
+    Parameters
+    ----------
+    answers : DataFrame
+        As `usefulness` gives it.
+    """
+    told = []
+    for row in answers.iter_rows(named=True):
+        count = row["useful"] + row["not_useful"]
+        rule = RULE_WORDS["slow" if row["rule"] == "slow rise" else "week"]
+        said = f"Of {count} answered {rule}, {row['useful']} were found useful."
+        if count >= ENOUGH_ANSWERS and 2 * row["useful"] < count:
+            said += " Fewer than half: a smaller share above the mark, or fewer a week, may serve this squad better."
+        told.append(said)
+    return told or ["No notice has been marked as useful or not yet."]
 
 
 def _quietened(found: Audit) -> list[str]:
     """One sentence for each rule that is held to a lower rate than usual."""
     return [
         f"{RULE_WORDS[rule].capitalize()} came {a_month:.1f} times a month with nothing changed, and were quietened: "
-        f"the rate of false notices they are held to is {100 * found.rates[rule]:.2g} % instead of {100 * RATE:.2g} %."
+        f"the rate of false notices they are held to is {100 * found.rates[rule]:.2g} % "
+        f"instead of {100 * RATES[rule]:.2g} %."
         for rule, a_month in found.before.items()
     ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from keelmark.contracts.errors import SettingError
 from keelmark.load import LoadSettings
 from keelmark.marks import MarkSettings
-from keelmark.marks.settings import RATE
+from keelmark.marks.settings import RATES
 
 __all__ = ["SETTINGS", "Setting", "checked_setting", "load_settings", "mark_settings"]
 
@@ -55,17 +55,17 @@ SETTINGS: tuple[Setting, ...] = (
     ),
     Setting(
         "week_rate",
-        RATE,
+        RATES["week"],
         "rate of false notices of single weeks; the audit lowers it where they come too often",
-        f"a number above 0 and at most {RATE:g}",
-        lambda value: isinstance(value, float) and 0.0 < value <= RATE,
+        f"a number above 0 and at most {RATES['week']:g}",
+        lambda value: isinstance(value, float) and 0.0 < value <= RATES["week"],
     ),
     Setting(
         "slow_rate",
-        RATE,
+        RATES["slow"],
         "rate of false notices of slow rises; the audit lowers it where they come too often",
-        f"a number above 0 and at most {RATE:g}",
-        lambda value: isinstance(value, float) and 0.0 < value <= RATE,
+        f"a number above 0 and at most {RATES['slow']:g}",
+        lambda value: isinstance(value, float) and 0.0 < value <= RATES["slow"],
     ),
 )
 

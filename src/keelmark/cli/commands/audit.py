@@ -38,16 +38,17 @@ def audit(
     A rule that speaks too often is quietened from then on, and says so in its notices.
     """
     from keelmark.service import Squad
+    from keelmark.service.auditing import answer_words
 
     with Squad.open(db) as squad, told(quiet=as_json) as progress:
-        report = squad.audit(progress, number=number)
+        report, answers = squad.audit(progress, number=number), squad.usefulness()
     if as_json:
-        typer.echo(json.dumps(report.as_dict(), ensure_ascii=False))
+        typer.echo(json.dumps({**report.as_dict(), "answers": answers.to_dicts()}, ensure_ascii=False))
     else:
-        _print(report)
+        _print(report, answer_words(answers))
 
 
-def _print(report: AuditReport) -> None:
+def _print(report: AuditReport, answers: list[str]) -> None:
     from rich.console import Console
 
     from keelmark.contracts.words import SCOPE_LINE
@@ -64,7 +65,7 @@ def _print(report: AuditReport) -> None:
         console.print(table)
     for table in (_planted(found.planted.to_dicts()), _ramps(found.ramps.to_dicts())):
         console.print(table)
-    for sentence in report.quietened or ("No rule had to be quietened.",):
+    for sentence in (*(report.quietened or ("No rule had to be quietened.",)), *answers):
         console.print(sentence, markup=False)
     console.print(SCOPE_LINE, style="dim")
 
