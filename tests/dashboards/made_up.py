@@ -306,6 +306,9 @@ class MadeUpSquad:
     def return_plan(self, athlete_id: str, week: str | None = None) -> None:
         return None
 
+    def quiet_messages(self, week: str, group: str = "") -> list[tuple[str, str, int, str]]:
+        return [("ada", "Ada", 2, "Hi Ada, 2 days are still open.")]
+
     def decisions(self) -> pl.DataFrame:
         said = [asked for name, asked in self.asked if name == "record_decision"]
         fixed = {"figures": "{}", "rule_version": "1", "created_at": datetime(2026, 6, 8, tzinfo=UTC)}

@@ -20,6 +20,8 @@ PATHS = {
     "programme": "/programme",
     "log": "/log?show=1",
     "check-ins": "/check-ins?athlete=tove&week=2026-W23",
+    "hand-over": "/hand-over?athlete=tove&week=2026-W23",
+    "week on paper": "/brief?athlete=tove&week=2026-W23",
     "methods": "/methods",
     "care": "/care?show=soon",
     "nowhere": "/harbour",
