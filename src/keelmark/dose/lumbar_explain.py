@@ -173,7 +173,8 @@ def _with_stance(found: pl.DataFrame, loading: dict[str, Family], athlete: pl.Da
     stances = asked.select("effort", "pair", load_kg="load_used").join(
         stance_of_tasks(pairs, tasks), on=["pair", "load_kg"], how="left"
     )
-    return found.drop("shear").join(stances.drop("pair", "load_kg"), on="effort", how="left", maintain_order="left")
+    joined = found.drop("shear").join(stances.drop("pair", "load_kg"), on="effort", how="left", maintain_order="left")
+    return joined.with_columns(shear_high=pl.when(pl.col("load_most").is_not_null()).then("shear_high"))
 
 
 def _totals(doses: pl.DataFrame, own: pl.DataFrame) -> pl.DataFrame:

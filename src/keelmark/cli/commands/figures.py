@@ -87,22 +87,26 @@ def _amount(row: dict[str, Any]) -> tuple[str, str, str]:
     whole = row["unit"] in _COUNTED
     if value is None:
         known = "not known" if low is None else f"{told_alone(low, whole=whole)} or more"
-        return "not known", known, _range(marks, None)
+        return "not known", known, _range(marks, None, whole)
     beside = [mark for mark in marks if mark is not None]
     text = told(value, low, high, whole=whole, beside=beside)
     bounds = f"{text.low} or more" if text.high is None else f"{text.low} to {text.high}"
-    place = place_of(value, low, high, beside)
-    return f"{text.value} {row['unit']}", bounds, _range(marks, place if place is None or not whole else max(place, 0))
+    if low == high:
+        bounds = "exact"
+    return f"{text.value} {row['unit']}", bounds, _range(marks, place_of(value, low, high, beside), whole)
 
 
-def _range(marks: list[float | None], place: int | None) -> str:
-    least, most = (None if mark is None else _mark(mark, place) for mark in marks)
+def _range(marks: list[float | None], place: int | None, whole: bool) -> str:
+    least, most = (None if mark is None else _mark(mark, place, whole) for mark in marks)
     if most is None:
         return "not known" if least is None else f"{least} or more"
     return f"up to {most}" if least is None else f"{least} to {most}"
 
 
-def _mark(mark: float, place: int | None) -> str:
+def _mark(mark: float, place: int | None, whole: bool) -> str:
+    if whole:
+        place = max(place or 0, 0)
+        return told_at(round(mark), place)
     return told_alone(mark) if place is None else told_at(mark, place)
 
 

@@ -123,6 +123,8 @@ def _figure(row: dict[str, Any], name: str, divisor: float = 1) -> str:
     """A figure with its bounds, the upper one open when it is not known."""
     value, low, high = (None if row[f"{name}{end}"] is None else row[f"{name}{end}"] / divisor
                         for end in ("", "_low", "_high"))  # fmt: skip
+    if high is None and low is not None:
+        return f"at least {told(value or low, low, None).low}"
     text = told(value or 0.0, low, high)
     return text.value if low == high else f"{text.value} ({text.low or 'open'} to {text.high or 'open'})"
 
