@@ -82,7 +82,7 @@ class Assigning:
             return self._section_of(score, given)
         if score.kind in ("by_row", "lowest", "last"):
             return self._counted_section(score, given)
-        if score.kind in ("rounds", "reps", "through", "in_round", "into_rung", "number"):
+        if score.kind in ("rounds", "reps", "left", "through", "in_round", "into_rung", "number"):
             found = first("amrap", "until_miss")
             if found is None:
                 found = next((n for n in free if is_open(sections[n])), None)

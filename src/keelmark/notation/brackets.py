@@ -92,6 +92,10 @@ class Brackets(LooseFigures):
         if last is None and ladder is not None and (scheme is None or ends):
             self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
+        told = not kinds.isdisjoint(("each", "each_person")) and kinds <= {"amount", "each", "each_person", "rounds", "times"}
+        if told and "amount" in kinds and self.section().share:
+            self.each_known = True
+            return
         if last is None:
             self._before_stations([*segment.items, *note])
             return
@@ -115,7 +119,8 @@ class Brackets(LooseFigures):
             and last.amount.steps
             and not kinds.intersection(("load", "xload", "height", "quote"))
         ):
-            half = counts[0].value.steps[0].value * 2 == last.amount.steps[0].value if counts[0].value.steps else False
+            whole = (last.amount.steps[0].value, float(last.amount.sets))
+            half = bool(counts[0].value.steps) and counts[0].value.steps[0].value * 2 in whole
             if half and kinds.intersection(("per_side", "side", "per_hand")):
                 last.side = last.side or "alternating"
             elif not kinds.intersection(("per_side", "side", "per_hand")):

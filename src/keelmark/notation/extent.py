@@ -31,13 +31,15 @@ class Extent(Assigning):
         """The beginning of the work, as far as the score tells; None when it was all done."""
         if (
             score is None
-            or score.kind not in ("rounds", "reps", "through", "in_round", "into_rung", "number")
+            or score.kind not in ("rounds", "reps", "left", "through", "in_round", "into_rung", "number")
             or is_open(section)
         ):
             return None
         flow = list(islice(self._flow(section), MOST_ROUNDS))
         total = sum(entry.units for entries in flow for entry in entries)
-        if score.kind in ("reps", "number"):
+        if score.kind == "left" and score.reps <= total:
+            return first_units(flow, total - score.reps)
+        if score.kind in ("reps", "number", "left"):
             if score.kind == "number":
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
             if score.reps > total + 1e-9:

@@ -109,6 +109,8 @@ class Heads(Labels):
             if all(item.kind in ("word", "of", "rounds", "in_turn", "each") for item in items) and not segment.content:
                 return []
             kinds.discard("slots")
+        if self._stretch_of_clock(segment, items):
+            return []
         if self._windows_times(segment, items):
             return []
         if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
@@ -153,6 +155,18 @@ class Heads(Labels):
         if following is None or following.line != segment.line:
             return False
         return any(item.kind in ("every_head", "amrap_head") for item in following.items)
+
+    def _stretch_of_clock(self, segment: Segment, items: list[Item]) -> bool:
+        """`0-10 min: EMOM ...`: when it is done."""
+        if len(items) != 1 or items[0].kind != "dur" or not segment.starts_line or segment.after != "colon":
+            return False
+        step = items[0].value.steps[0]
+        if step.top is None or items[0].value.unit != "min" or not (step.value == 0 or self.timeline):
+            return False
+        self.now = None
+        self.section()
+        self.pending_seconds, self.timeline = (step.top - step.value) * 60, True
+        return True
 
     def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
         """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
@@ -204,6 +218,8 @@ class Heads(Labels):
             and self.section().fresh
         ) and len(items[-1].value.steps) == 1:
             self._rounds(int(items[-1].value.steps[0].value), segment)
+            if any(item.kind == "complex" for item in items):
+                self.current_group().inline = -2
             return []
         if (
             items

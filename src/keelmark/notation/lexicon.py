@@ -241,7 +241,7 @@ class Lexicon:
         return telling
 
 
-_ONLY_IN_SCORES = frozenset(["after_movement", "last_set", "lowest", "others"])
+_ONLY_IN_SCORES = frozenset(["after_movement", "during", "last_set", "lowest", "others", "remaining"])
 
 
 def _role_rank(role: str) -> tuple[int, str]:

@@ -21,6 +21,8 @@ _SPLIT = re.compile(
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _SETS_OF = re.compile(r"^\s*(?:[0-9]+\s?ers?|sets? of [0-9]+)\s*:\s*", re.IGNORECASE)
 """`5er: 30, 35`: the reps of each set in front of the loads."""
+_AFTER_ROUNDS = re.compile(r"(?<=\+[0-9])\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))|(?<=\+[0-9]{2})\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))")
+"""`8+3, 71 cal`: rounds of one part, and what was made in the next."""
 _LISTS = re.compile(r"\s*[0-9]+(?:\s*[,-]\s*[0-9]+)+(?:\s+/\s+[0-9]+(?:\s*[,-]\s*[0-9]+)+)+\s*")
 """`30, 25, 20 / 12, 10, 8`: a list for each of several movements."""
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
@@ -33,6 +35,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     text = _own_part(text, lexicon)
     if _LISTS.fullmatch(text):
         text = re.sub(r"\s+/\s+", "; ", text)
+    text = _AFTER_ROUNDS.sub("; ", text)
     whole = listed(read_items(text, lexicon)[0], text)
     if whole is not None:
         return [whole]

@@ -13,14 +13,14 @@ _BETWEEN = frozenset(
     ["comma", "slash", "sslash", "dash", "sdash", "plus", "and", "colon", "equals", "energy", "mass", "reps_word", "stop"]
 )
 _ROW = re.compile(
-    r"(?:\br(?:ou?nds?|onda|unde)?|\btour|\bvolta|\bvuelta|\bset|\bserie)\s*([0-9]{1,2})\s*[:=]\s*([0-9]+(?:\s*[-/+,]\s*[0-9]+)*)",
+    r"(?:\br(?:ou?nds?|onda|unde)?|\btour|\bvolta|\bvuelta|\bset|\bserie)\s*([0-9]{1,2})(?:\s*[:=]\s*|\s+)([0-9]+(?:\s*[-/+,]\s*[0-9]+)*)",
     re.IGNORECASE,
 )
 
 
 def listed(items: list[Item], text: str) -> Score | None:
     """A score that is a list of some kind, or None."""
-    return _by_row(text) or _lowest(items) or _last(items) or _on_rung(items) or _after(items) or _by_name(items)
+    return _by_row(text) or _left_over(items) or _in_nth_round(items) or _lowest(items) or _last(items) or _on_rung(items) or _after(items) or _by_name(items)
 
 
 def chosen(items: list[Item]) -> Score | None:
@@ -44,6 +44,27 @@ def _by_row(text: str) -> Score | None:
     if all(len(row) == 1 for row in figures):
         return Score("list", values=[row[0] for row in figures])
     return Score("by_row", rows=figures) if len({len(row) for row in figures}) == 1 else None
+
+
+def _left_over(items: list[Item]) -> Score | None:
+    """`cap, 12 burpees left`: all but so many of the last."""
+    numbers = [item.value for item in items if item.kind == "number"]
+    if len(numbers) != 1 or not any("remaining" in item.roles for item in items):
+        return None
+    return None if any(item.kind in ("mass", "clock") for item in items) else Score("left", reps=numbers[0])
+
+
+def _in_nth_round(items: list[Item]) -> Score | None:
+    """`stopped during the 6th round`, `in der 6. Runde`: the rounds before it are whole."""
+    for at in range(1, len(items) - 2):
+        named = items[at].kind == "number" and "rounds" in items[at + 2].roles
+        ordinal = items[at + 1].kind in ("ordinal", "stop") or items[at + 1].word in _ORDINAL_ENDS
+        if named and ordinal and not items[at + 1].spaced and "during" in items[at - 1].roles:
+            return Score("in_round", rounds=int(items[at].value))
+    return None
+
+
+_ORDINAL_ENDS = frozenset(["th", "st", "nd", "rd", "e", "eme", "er", "a", "o", "te", "ten"])
 
 
 def _lowest(items: list[Item]) -> Score | None:

@@ -21,6 +21,8 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
     assert station.rise is not None
     step, unit = station.rise
     first = station.start_load or station.load
+    if first is not None and not first.unit and unit:
+        first = replace(first, unit=unit)
     if first is None or unit not in ("", first.unit) or station.amount is None:
         return
     sets = max(station.amount.sets, 1) * max(len(station.amount.steps), 1)
