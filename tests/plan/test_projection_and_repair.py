@@ -144,7 +144,7 @@ def test_a_count_over_the_squad_stands_beside_the_weeks_before(planned: Planned,
     assert (kind.label, kind.sure, kind.usual) == ("Knee dominant", ("Ada", "Bo"), (0, 2))
     assert found.words == (
         "2 of 3 would surely be above one of their own marks or more. "
-        "In the last 3 weeks on record it was 0 to 2, mostly about 1, both counted."
+        "In the last 3 weeks on record it was 0 to 2, mostly about 1."
     )
 
 

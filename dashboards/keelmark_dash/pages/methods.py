@@ -20,6 +20,7 @@ from keelmark_dash.parts.audit_panel import audit_panel, register_audit
 from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import count
@@ -40,6 +41,7 @@ def layout(here: Visit) -> list[Any]:
         ),
         _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
         *(_section(key, mechanics_section(key, here.squad.catalogue)) for key, _ in MECHANICS_SECTIONS),
+        _section(PLAN_SECTION[0], plan_methods()),
         _section("withheld", _withheld()),
         _section("audit", audit_panel(here.squad)),
         _section("channels", [_channels()]),
@@ -53,6 +55,7 @@ def layout(here: Visit) -> list[Any]:
 _SECTIONS = (
     ("figures", "Figures"),
     *MECHANICS_SECTIONS,
+    PLAN_SECTION,
     ("withheld", "When a figure is withheld"),
     ("audit", "How often the rules speak"),
     ("channels", "Kinds of work"),

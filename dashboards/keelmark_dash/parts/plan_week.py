@@ -33,7 +33,7 @@ def plan_squad(plan: Any, projection: pl.DataFrame) -> list[Any]:
             [kind.label, str(len(kind.sure)), str(len(kind.perhaps)), _usual(kind.usual), _who(kind)]
             for kind in above.kinds
         ]
-        content.append(table("Above own marks, by kind of work", heads, rows))
+        content.append(table("Above own marks, by kind of work", heads, rows, stack=True))
         content.append(html.Details([html.Summary("Athlete by athlete"), _by_athlete(projection)]))
     return [*content, html.P(SQUAD_NOTE, className="soft")]
 
@@ -70,7 +70,7 @@ def _by_athlete(projection: pl.DataFrame) -> html.Div:
             for row in own.iter_rows(named=True)
         ]
         rows.append([name, str(sure), str(perhaps), "; ".join(told)])
-    return table("Above own marks, by athlete", heads, rows, hide_caption=True)
+    return table("Above own marks, by athlete", heads, rows, hide_caption=True, stack=True)
 
 
 def plan_what_if(name: str, usual: pl.DataFrame, changed: pl.DataFrame) -> list[Any]:
@@ -94,7 +94,7 @@ def plan_what_if(name: str, usual: pl.DataFrame, changed: pl.DataFrame) -> list[
                 place(row["place_if"] or "not_known"),
             ]
         )
-    return [table(f"{name}'s week", heads, rows, hide_caption=True)]
+    return [table(f"{name}'s week", heads, rows, hide_caption=True, stack=True)]
 
 
 def _figure(row: dict[str, Any], suffix: str, unit: str) -> str:

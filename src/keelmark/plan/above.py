@@ -79,7 +79,8 @@ class AboveMarks:
             return some
         least, middle, most = self.usual
         span = f"{least} to {most}, mostly about {middle}" if least < most else f"{most}"
-        return f"{some} In the last {self.weeks} weeks on record it was {span}, both counted."
+        both = ", both counted" if self.perhaps else ""
+        return f"{some} In the last {self.weeks} weeks on record it was {span}{both}."
 
 
 def above_marks(projection: pl.DataFrame, weekly: pl.DataFrame, marks: pl.DataFrame, monday: dt.date) -> AboveMarks:

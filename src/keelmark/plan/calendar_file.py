@@ -6,10 +6,12 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from hashlib import sha256
+from typing import Any
 
 from icalendar import Calendar, Event
 
 from keelmark.contracts.errors import RefusedInput, SettingError
+from keelmark.contracts.text_file import plain_text
 from keelmark.plan.week_text import WeekText
 
 __all__ = ["NamedDays", "calendar_of", "calendar_of_days", "named_days_from"]
@@ -91,15 +93,20 @@ def named_days_from(data: bytes) -> list[NamedDays]:
     RefusedInput
         When the bytes are not an iCalendar file.
     """
+    text = plain_text(data, where="calendar file", wanted="an iCalendar file in UTF-8")
     try:
-        calendar = Calendar.from_ical(data)
-    except (ValueError, IndexError, KeyError) as error:
+        calendar = Calendar.from_ical(text)
+        return _named_days(calendar)
+    except (ValueError, IndexError, KeyError, TypeError, AttributeError, OverflowError, RecursionError) as error:
         raise RefusedInput(
             f"the file is not an iCalendar file ({error})",
             where="calendar file",
             wanted="a file that begins with BEGIN:VCALENDAR",
             remedy="export the calendar again, as iCalendar or .ics",
         ) from error
+
+
+def _named_days(calendar: Any) -> list[NamedDays]:
     found = []
     for event in calendar.walk("VEVENT"):
         if event.get("dtstart") is None:

@@ -146,6 +146,8 @@ def _parts(dose: SessionDose) -> list[PartShare]:
     for part in dose.work.parts:
         value, low, high, unknown = dose.of_part(part.number).at("lumbar_moment")
         domain = _domain(part.seconds.value) if part.seconds is not None else "time not known"
+        if part.seconds is not None and part.clock is None:
+            domain += " of work, rests not counted"
         known = None if unknown and not value else value
         bounds = (known, low, high if high < float("inf") else None)
         label = part.label or f"Part {part.number + 1}"
