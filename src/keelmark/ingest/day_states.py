@@ -13,20 +13,18 @@ from typing import Any
 import polars as pl
 
 from keelmark.contracts.frames import DAY_STATE
-from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text
 from keelmark.ingest.columns import Column, parse_column
 from keelmark.ingest.duplicates import find_duplicates
 from keelmark.ingest.evidence import date_rule
-from keelmark.ingest.header import Header, find_header
-from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.header import Header
 from keelmark.ingest.names import column_names
+from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People
 from keelmark.ingest.periods import period_days, period_findings
 from keelmark.ingest.reasons import Finding
-from keelmark.ingest.source import read_source
-from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.verdicts import VERDICTS, verdict_rows
@@ -85,12 +83,8 @@ def read_day_states(
         When the file cannot be used at all.
     """
     options = options or LogOptions()
-    names = column_names("day_states")
-    by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
-    source = read_source(Path(path), options.max_bytes)
-    tables, _ = open_tables(source, options)
-    header = find_header(tables, names, REQUIRED, where=source.name, mapping=by_hand)
-    body = read_body(header)
+    opened = open_file(path, column_names("day_states"), REQUIRED, options, mapping)
+    source, header, body = opened.source, opened.header, opened.body
     people = People(athletes)
     columns = _columns(header, body, people, options)
     findings = _findings(columns, len(body.data), people, options)

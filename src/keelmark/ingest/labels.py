@@ -10,19 +10,17 @@ from pathlib import Path
 import polars as pl
 
 from keelmark.contracts.records import CALENDAR_LABEL
-from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text
 from keelmark.ingest.columns import Column, parse_column
 from keelmark.ingest.duplicates import find_duplicates
 from keelmark.ingest.evidence import date_rule
-from keelmark.ingest.header import Header, find_header
-from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.header import Header
 from keelmark.ingest.names import column_names
+from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.periods import period_days, period_findings
 from keelmark.ingest.reasons import Finding
-from keelmark.ingest.source import read_source
-from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.verdicts import VERDICTS, verdict_rows
@@ -70,12 +68,8 @@ def read_labels(
         When the file cannot be used at all.
     """
     options = options or LogOptions()
-    names = column_names("labels")
-    by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
-    source = read_source(Path(path), options.max_bytes)
-    tables, _ = open_tables(source, options)
-    header = find_header(tables, names, REQUIRED, where=source.name, mapping=by_hand)
-    body = read_body(header)
+    opened = open_file(path, column_names("labels"), REQUIRED, options, mapping)
+    source, header, body = opened.source, opened.header, opened.body
     columns = {kind: _column(kind, header, body, options) for kind in header.columns}
     findings = {at: found for at in range(len(body.data)) if (found := _findings(columns, at, options))}
     kept = [at for at in range(len(body.data)) if at not in findings]

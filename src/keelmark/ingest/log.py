@@ -10,23 +10,21 @@ from typing import Any
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.contracts.errors import RefusedInput
-from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.body import Body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked, check_rows
 from keelmark.ingest.columns import Column, Reader, constant_column, parse_columns
 from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
 from keelmark.ingest.efforts import build_efforts, build_sessions, session_keys
 from keelmark.ingest.evidence import date_rule, decimal_marks
-from keelmark.ingest.header import Header, find_header
+from keelmark.ingest.header import Header
 from keelmark.ingest.kinds import settle_kinds
-from keelmark.ingest.mapping import read_mapping
 from keelmark.ingest.names import column_names
+from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People, people_from_names
 from keelmark.ingest.reasons import Finding
-from keelmark.ingest.source import Source, read_source
-from keelmark.ingest.tables import open_tables
+from keelmark.ingest.source import Source
 from keelmark.ingest.tellings import file_warnings, row_notes
 from keelmark.ingest.units import settle_units
 from keelmark.ingest.verdicts import VERDICTS, repairable, verdict_rows
@@ -116,21 +114,10 @@ def read_log(
         When the file cannot be used at all.
     """
     options = options or LogOptions()
-    names = column_names("columns")
-    columns_by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
-    source = read_source(Path(path), options.max_bytes)
-    tables, form = open_tables(source, options)
     required = [tuple(kind for kind in kinds if kind != "athlete" or not options.athlete) for kinds in REQUIRED]
-    header = find_header(tables, names, required, where=source.name, mapping=columns_by_hand)
-    body = read_body(header)
-    if not body.rows:
-        raise RefusedInput(
-            "there is a header but no row below it",
-            where=source.name,
-            wanted="at least one row",
-            remedy="save the table again and check that the rows are in it",
-        )
-    header, kind_warnings = settle_kinds(header, body)
+    opened = open_file(path, column_names("columns"), required, options, mapping, rows_needed=True)
+    source, form, body = opened.source, opened.form, opened.body
+    header, kind_warnings = settle_kinds(opened.header, body)
     people = People(roster) if roster is not None else _everybody(header, body, options)
     dates = date_rule(header, body, options)
     reader = Reader(options, dates, decimal_marks(header, body, options), people, catalogue)

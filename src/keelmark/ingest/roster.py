@@ -14,17 +14,15 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, REP_MAXIMUM
-from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text
 from keelmark.ingest.columns import Column, parse_column
 from keelmark.ingest.evidence import date_rule, decimal_marks
-from keelmark.ingest.header import ColumnUse, Header, find_header
-from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.header import ColumnUse, Header
 from keelmark.ingest.names import column_names
+from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.rep_maxima import MaximumColumn, maximum_columns
-from keelmark.ingest.source import read_source
-from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
 from keelmark.ingest.values.parsed import Parsed
@@ -83,12 +81,8 @@ def read_roster(
         all.
     """
     options = options or LogOptions()
-    names = column_names("roster")
-    by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
-    source = read_source(Path(path), options.max_bytes)
-    tables, _ = open_tables(source, options)
-    header = find_header(tables, names, (("name",),), where=source.name, mapping=by_hand)
-    body = read_body(header)
+    opened = open_file(path, column_names("roster"), (("name",),), options, mapping)
+    source, header, body = opened.source, opened.header, opened.body
     _refuse_broken(body, source.name)
     reading = _Rows(header, body, options, source.name)
     athletes = _athletes(reading)

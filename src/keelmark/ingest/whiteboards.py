@@ -12,20 +12,19 @@ from typing import Any
 import polars as pl
 
 from keelmark.catalogue import Catalogue
-from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import DAY_STATE, EFFORT, SESSION
 from keelmark.ingest.board_archive import pack_boards
 from keelmark.ingest.board_tellings import BoardIssues, about_sheet, about_texts, also_in_a_log
 from keelmark.ingest.board_work import BoardReader, session_key
 from keelmark.ingest.boards import Boards
-from keelmark.ingest.body import Body, read_body
+from keelmark.ingest.body import Body
 from keelmark.ingest.cells import as_text
 from keelmark.ingest.checks import Checked
 from keelmark.ingest.columns import Column, Reader
 from keelmark.ingest.duplicates import DuplicateKind, find_duplicates
 from keelmark.ingest.evidence import date_rule, decimal_marks
-from keelmark.ingest.header import Header, find_header
-from keelmark.ingest.mapping import read_mapping
+from keelmark.ingest.header import Header
+from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import People, people_from_names
 from keelmark.ingest.reasons import Finding
@@ -37,8 +36,7 @@ from keelmark.ingest.score_sheet import (
     score_lines,
     score_names,
 )
-from keelmark.ingest.source import Source, read_source
-from keelmark.ingest.tables import open_tables
+from keelmark.ingest.source import Source
 from keelmark.ingest.verdicts import VERDICTS, verdict_rows
 from keelmark.ingest.warnings import FileWarning
 from keelmark.ingest.words import plain
@@ -130,17 +128,8 @@ def read_whiteboards(
         When the sheet cannot be used at all.
     """
     options = options or LogOptions()
-    names = score_names()
-    by_hand = read_mapping(Path(mapping), names.kinds()) if mapping is not None else None
-    source = read_source(Path(scores), options.max_bytes)
-    tables, form = open_tables(source, options)
-    header = find_header(tables, names, REQUIRED, where=source.name, mapping=by_hand)
-    body = read_body(header)
-    if not body.rows:
-        raise RefusedInput(
-            "there is a header but no row below it", where=source.name, wanted="at least one row",
-            remedy="save the table again and check that the rows are in it",
-        )  # fmt: skip
+    opened = open_file(scores, score_names(), REQUIRED, options, mapping, rows_needed=True)
+    source, form, header, body = opened.source, opened.form, opened.header, opened.body
     people = People(athletes) if athletes is not None else _everybody(header, body)
     reader = Reader(options, date_rule(header, body, options), decimal_marks(header, body, options), people, catalogue)
     columns = score_columns(header, body, reader)
