@@ -46,6 +46,8 @@ class Brackets(LooseFigures):
         note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
         kinds = {item.kind for item in note}
         before = self._station_before(note[0].start)
+        if before is None and self._carried_standard(note, kinds):
+            return
         if before is not None and self._other_standard(note, kinds, before):
             return
         if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
@@ -92,7 +94,13 @@ class Brackets(LooseFigures):
         if last is None and ladder is not None and (scheme is None or ends):
             self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
-        told = not kinds.isdisjoint(("each", "each_person")) and kinds <= {"amount", "each", "each_person", "rounds", "times"}
+        told = not kinds.isdisjoint(("each", "each_person")) and kinds <= {
+            "amount",
+            "each",
+            "each_person",
+            "rounds",
+            "times",
+        }
         if told and "amount" in kinds and self.section().share:
             self.each_known = True
             return
@@ -156,6 +164,19 @@ class Brackets(LooseFigures):
                     step = _paired(last.amount.steps[0], item.value.steps[0], lighter)
                     last.amount, done = replace(last.amount, steps=(step,)), True
         return done
+
+    def _carried_standard(self, note: list[Item], kinds: set[str]) -> bool:
+        """`60 kg on the bar (40 for the ladies)` in front of the stations."""
+        named = kinds & {"women", "men", "heavier", "lighter"}
+        figure = next((item for item in note if item.kind in ("load", "amount")), None)
+        if len(named) != 1 or figure is None or not self.carried or not figure.value.steps:
+            return False
+        load, implement, group = self.carried[-1]
+        if len(load.steps) != 1 or load.steps[0].lighter is not None:
+            return False
+        step = _paired(load.steps[0], figure.value.steps[0], not named.isdisjoint({"women", "lighter"}))
+        self.carried[-1] = (replace(load, steps=(step,)), implement, group)
+        return True
 
     def _unit_for_all(self, note: list[Item], last: StationDraft | None) -> bool:
         """`(kg)` in a title, `(all in kg)` behind a name: the unit of every load without one."""

@@ -434,7 +434,8 @@ def open_sets(items: list[Item]) -> list[Item] | None:
 
 def repeated_amrap(items: list[Item]) -> list[Item] | None:
     """`3 x AMRAP 4 min`, `3 x 4 min AMRAP`: the same again, each with its own score."""
-    timed = next(item for item in reversed(items) if item.kind in ("dur", "quote", "amount"))
+    behind = items[1:] if items[0].kind == "amount" else items
+    timed = next(item for item in behind if item.kind in ("dur", "quote", "amount"))
     times = whole_number(items[0]) if items[0].kind == "amount" else timed.value.sets
     if times is None or (times == 1 and items[0] is timed):
         return None
@@ -505,7 +506,8 @@ def time_span(items: list[Item]) -> list[Item] | None:
     """`10:00-25:00` at the start of a line: when it is done, not how long."""
     if items[0].word != "clock" or items[-1].word != "clock":
         return None
-    return [merged_item("timespan", items)]
+    times = [seconds_of(item) or 0.0 for item in items if item.kind == "dur"]
+    return [merged_item("timespan", items, times[-1] - times[0])]
 
 
 def times_word(items: list[Item]) -> list[Item] | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.trade import trade
 
 __all__ = ["read_glosses"]
 
@@ -63,7 +64,9 @@ def _first_of_name(out: list[Item], named: Item, text: str, lexicon: Lexicon) ->
         item = out[place]
         if item.kind == "movement":
             swaps = lexicon.catalogue.movements[item.value].swaps
-            sure = lexicon.names.doubt(item.word) is not None or _abbreviates(named, item, text)
+            sure = (
+                lexicon.names.doubt(item.word) is not None or _abbreviates(named, item, text) or _refines(named, item)
+            )
             return (
                 None if not sure and any(swap.to == named.value for swap in swaps) else _whole_name(out, place, named)
             )
@@ -73,6 +76,12 @@ def _first_of_name(out: list[Item], named: Item, text: str, lexicon: Lexicon) ->
     while start < len(out) and out[start].kind != "word":
         start += 1
     return _whole_name(out, start, named) if start < len(out) else None
+
+
+def _refines(named: Item, item: Item) -> bool:
+    """`Umsetzen (power clean)`: the same lift, told more exactly."""
+    more = set(named.value.split("_")) - set(item.value.split("_"))
+    return set(item.value.split("_")) <= set(named.value.split("_")) and more <= set(trade()["refining"]["words"])
 
 
 def _abbreviates(named: Item, item: Item, text: str) -> bool:

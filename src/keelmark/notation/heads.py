@@ -68,6 +68,7 @@ class Heads(Labels):
             return items
         if items[0].kind == "timespan":
             self.new_section()
+            self.pending_seconds = items[0].value or self.pending_seconds
             items = items[1:]
             if not items:
                 return items
@@ -199,6 +200,11 @@ class Heads(Labels):
                         return []
                     return items
                 self._rounds(sets, segment)
+                return []
+        if items and items[0].kind == "nsets" and self.trailing() and not segment.content and segment.starts_line:
+            plain = {"nsets", "of", "word", "to", "letter", "amount", "dash", "each", "comma", "label", "part"}
+            if {item.kind for item in items} <= plain and any(item.kind in ("to", "letter") for item in items):
+                self._rounds(items[0].value, segment)
                 return []
         if (
             items

@@ -76,7 +76,7 @@ class LooseFigures(Schemes):
             return
         if counts and last.amount is not None and last.amount.open and counts[0].kind == "dur":
             return
-        if self._lone_unit(items, last):
+        if self._lone_unit(items, last) or self._one_more_load(segment, items, last):
             return
         if self._dropped_load(segment, items, counts, last):
             return
@@ -106,6 +106,23 @@ class LooseFigures(Schemes):
             for station in group.stations:
                 if station.line == last.line and station.load is not None and not station.load.unit:
                     station.load = replace(station.load, unit=unit.name)
+        return True
+
+    def _one_more_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`jerk x 1: 145 lb, 155 lb`: the same again at another load."""
+        load, amount = items[0].value, last.amount
+        if len(items) != 1 or items[0].kind != "load" or "comma" not in segment.before or segment.line != last.line:
+            return False
+        if last.load is None or amount is None or amount.sets > 1 or len(amount.steps) != 1 or amount.open:
+            return False
+        if (
+            load.unit != last.load.unit
+            or load.unit not in ("kg", "lb", "percent")
+            or load.added
+            or load.count != last.load.count
+        ):
+            return False
+        last.load = replace(last.load, steps=(*last.load.steps, *load.steps))
         return True
 
     def _bare_round(self, item: Item) -> bool:

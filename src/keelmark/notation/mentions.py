@@ -51,7 +51,11 @@ class Mentions(Brackets):
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
-        if len(items) == 1 and "complex" in items[0].roles and segment.after == "comma" and self.last_station() is None:
+        heads = segment.after == "comma" or (segment.after == "newline" and segment.starts_line)
+        if len(items) == 1 and "complex" in items[0].roles and heads and self.last_station() is None:
+            return True
+        skill = any(item.kind == "practice" for item in segment.items) and segment.after == "colon"
+        if skill and self.at < self.last_content and segment.starts_line:
             return True
         if items[0].kind == "between" or self._heads_its_own(segment, items):
             return True
@@ -123,6 +127,12 @@ class Mentions(Brackets):
         last = self.last_station()
         named = [item for item in items if item.kind == "movement"]
         loads = [item for item in items if item.kind == "load"]
+        heights = [item for item in items if item.kind == "height"]
+        bare = not any(item.kind in AMOUNTS or item.kind in ("load", "xload", "max", "nsets") for item in items)
+        if last is not None and len(heights) == 1 and bare and last.amount is not None and last.height is None:
+            if len(named) == 1 and named[0].value == last.movement:
+                last.height = heights[0].value
+                return True
         if last is None or len(named) != 1 or len(loads) != 1 or named[0].value != last.movement:
             return False
         if last.load is not None or last.amount is None or loads[0].start > named[0].start:

@@ -17,6 +17,8 @@ _EARLIEST = 5 * 3600.0 / 60
 def read_marks(items: list[Item]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line and `1) ... 2) ...` told apart from figures."""
     kinds = {item.kind for item in items}
+    if "part" in kinds:
+        items = _with_numbered_parts(items)
     if "ordinal" in kinds:
         items = _with_ordinals(items)
     if "number" in kinds:
@@ -36,6 +38,22 @@ def read_marks(items: list[Item]) -> list[Item]:
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+def _with_numbered_parts(items: list[Item]) -> list[Item]:
+    """`2ª parte:`, `2. Teil:`: the number comes behind its word."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        trio = items[at : at + 3]
+        named = len(trio) == 3 and trio[0].kind == "number" and trio[2].kind == "part" and not trio[1].spaced
+        if named and (trio[1].kind in ("ordinal", "stop") or trio[1].word in ("a", "e", "eme", "er", "nd", "th", "st")):
+            out += [trio[2], trio[0]]
+            at += 3
+        else:
+            out.append(items[at])
+            at += 1
+    return out
 
 
 def _with_ordinals(items: list[Item]) -> list[Item]:
@@ -91,7 +109,16 @@ def _without_rungs_by_name(items: list[Item]) -> list[Item]:
 
 
 def _without_hours(items: list[Item]) -> list[Item]:
-    """`6am`, `5 pm`: when people meet."""
+    """`6am`, `5 pm`: when people meet; `1¼ front squats`: a way to squat."""
+    items = [
+        replace(item, kind="manner")
+        if item.kind == "number"
+        and item.end - item.start == 2
+        and item.value in (1.25, 1.5)
+        and not _has_unit(items, at + 1)
+        else item
+        for at, item in enumerate(items)
+    ]
     places = {at for at in range(1, len(items)) if items[at].word in ("am", "pm") and items[at - 1].kind == "number"}
     if not places:
         return items
@@ -209,6 +236,8 @@ def _names_circuit(items: list[Item], at: int) -> bool:
         (n for n in range(at + 3, len(items)) if items[n].kind not in ("colon", "comma", "newline", "of", "bullet")), 0
     )
     headed = not {"rounds", "interval", "work"}.isdisjoint(before)
+    if before[-1:] == ["rounds"] and items[at + 3 : at + 4] and items[at + 3].kind in ("comma", "newline"):
+        return "number" not in before
     return (
         headed
         and bool(after)

@@ -12,16 +12,18 @@ from keelmark.notation.score_lists import chosen, listed
 __all__ = ["Score", "read_scores"]
 
 _PART = re.compile(
-    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9]))",
+    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:p(?=[0-9]\s))?(?:([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9])|(?<=[pP])([0-9])\s+(?=[0-9]))",
     re.IGNORECASE,
 )
 _SPLIT = re.compile(
-    r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)"
+    r"\s*[;\n|]\s*|\s*,\s*(?=[A-Da-d][0-9]?\s*[:)=]\s)|\s*,\s*(?=[A-Da-d]\s+[0-9])|\s+/\s+(?=[0-9A-D]\s*:\s)|(?<=[0-9a-z])[.,]?\s+(?=[B-D][0-9]?\s*[:)]\s)"
 )
 _ROUNDS_LIST = re.compile(r"[0-9]+\s*\+\s*[0-9]+(?:\s*,\s*[0-9]+\s*\+\s*[0-9]+)+")
 _SETS_OF = re.compile(r"^\s*(?:[0-9]+\s?ers?|sets? of [0-9]+)\s*:\s*", re.IGNORECASE)
 """`5er: 30, 35`: the reps of each set in front of the loads."""
-_AFTER_ROUNDS = re.compile(r"(?<=\+[0-9])\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))|(?<=\+[0-9]{2})\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))")
+_AFTER_ROUNDS = re.compile(
+    r"(?<=\+[0-9])\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))|(?<=\+[0-9]{2})\s*,\s*(?=[0-9]+(?:\s*(?:cals?|kcal|m|km)\b|:[0-9]{2}))"
+)
 """`8+3, 71 cal`: rounds of one part, and what was made in the next."""
 _LISTS = re.compile(r"\s*[0-9]+(?:\s*[,-]\s*[0-9]+)+(?:\s+/\s+[0-9]+(?:\s*[,-]\s*[0-9]+)+)+\s*")
 """`30, 25, 20 / 12, 10, 8`: a list for each of several movements."""
@@ -47,7 +49,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         label = ""
         named = _PART.match(part + " ")
         if named is not None and not re.match(r"\s*[0-9]+:[0-9]", part):
-            label = (named.group(1) or named.group(2)).upper()
+            label = (named.group(1) or named.group(2) or named.group(3)).upper()
             part = part[named.end() :]
         score = _one(part, lexicon)
         if score is not None:

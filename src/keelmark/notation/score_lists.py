@@ -10,7 +10,21 @@ from keelmark.notation.score_kinds import Score
 __all__ = ["chosen", "listed"]
 
 _BETWEEN = frozenset(
-    ["comma", "slash", "sslash", "dash", "sdash", "plus", "and", "colon", "equals", "energy", "mass", "reps_word", "stop"]
+    [
+        "comma",
+        "slash",
+        "sslash",
+        "dash",
+        "sdash",
+        "plus",
+        "and",
+        "colon",
+        "equals",
+        "energy",
+        "mass",
+        "reps_word",
+        "stop",
+    ]
 )
 _ROW = re.compile(
     r"(?:\br(?:ou?nds?|onda|unde)?|\btour|\bvolta|\bvuelta|\bset|\bserie)\s*([0-9]{1,2})(?:\s*[:=]\s*|\s+)([0-9]+(?:\s*[-/+,]\s*[0-9]+)*)",
@@ -20,7 +34,16 @@ _ROW = re.compile(
 
 def listed(items: list[Item], text: str) -> Score | None:
     """A score that is a list of some kind, or None."""
-    return _by_row(text) or _left_over(items) or _in_nth_round(items) or _lowest(items) or _last(items) or _on_rung(items) or _after(items) or _by_name(items)
+    return (
+        _by_row(text)
+        or _left_over(items)
+        or _in_nth_round(items)
+        or _lowest(items)
+        or _last(items)
+        or _on_rung(items)
+        or _after(items)
+        or _by_name(items)
+    )
 
 
 def chosen(items: list[Item]) -> Score | None:
@@ -76,6 +99,9 @@ def _lowest(items: list[Item]) -> Score | None:
     others = any("others" in item.roles or item.kind == "rest" for item in items)
     same = any(item.kind == "same" or "same" in item.roles for item in items)
     behind = numbers[1:] if others and len(numbers) > 1 else []
+    behind = (
+        behind[-1:] if len(behind) == 2 and any(item.kind in ("of", "times", "at") for item in items[at:]) else behind
+    )
     return Score("lowest", reps=numbers[0], values=[numbers[0]] if same else behind)
 
 

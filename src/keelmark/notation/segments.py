@@ -96,7 +96,7 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             finish("comma")
             current.group = "close"
             finish("comma")
-        elif kind == "query" and current.content and _denied(items, at):
+        elif kind == "query" and current.items and _denied(items, at):
             current.items.clear()
             current.content = False
         elif kind == "newline" and at + 1 < count and items[at + 1].kind == "percent":

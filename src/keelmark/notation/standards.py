@@ -100,8 +100,25 @@ def _merged(heavier: Item, lighter: Item) -> tuple[str, object] | None:
     return None
 
 
+def _paired_pairs(items: list[Item]) -> list[Item] | None:
+    """`9 kg, 10 ft / 6 kg, 9 ft`: load and height for one standard, then for the other."""
+    figures = [item for item in items if item.kind in _FIGURES]
+    made: list[Item] = []
+    for first, second in zip(figures[:2], figures[2:], strict=True):
+        merged = _merged(first, second) if first.kind == second.kind else None
+        if merged is None:
+            return None
+        made.append(merged_item(merged[0], [first], merged[1]))
+    made[-1].end = items[-1].end
+    return made
+
+
 _STANDARDS = Cascade(
     [
+        (
+            "load (comma|to|at)? height (slash|sslash) load (comma|to|at)? height",
+            _paired_pairs,
+        ),
         (
             f"{_SEX} (colon|equals)? {_FIGURE} {_BETWEEN} {_SEX} (colon|equals)? {_FIGURE}",
             _named_pair,

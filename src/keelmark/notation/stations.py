@@ -204,6 +204,11 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.implement = station.implement or "single"
         elif kind == "pair_of":
             station.implement = "pair"
+    height, amount = station.height, station.amount
+    if height is not None and height.unit == "ft" and movement.measures[0] == "distance_m" and amount is not None:
+        if amount.measure == "reps" and amount.sets == 1 and len(amount.steps) == 1:
+            station.amount = Amount("distance_m", "ft", (height.value,), int(min(amount.steps[0].value, 1e4)))
+            station.height = None
     if station.per_hand and station.load is not None and station.load.count == 1:
         station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)

@@ -75,19 +75,23 @@ def _table(
         if len(cells) < 3 or columns.count("") > 1 or len({c for c in columns if c}) < 2 or not _names_amounts(columns):
             continue
         rows: list[Row] = []
+        borders = 0
         for line in lines[at + 1 :]:
+            if all(item.kind in ("dash", "sdash", "cell", "plus", "equals") for item in items[line.start : line.end]):
+                borders += 1
+                continue
             row = _cells(items[line.start : line.end], delimiter, text)
             figures = any(item.kind in ("number", "dots", "commas") for cell in row for item in cell)
             if len(row) != len(cells) or not figures:
                 break
             rows.append(row)
         if rows:
-            beside = None if "movement" in columns else _named_beside(items, lines, at, at + 1 + len(rows))
+            beside = None if "movement" in columns else _named_beside(items, lines, at, at + 1 + len(rows) + borders)
             if "movement" not in columns and beside is None:
                 continue
             units = [_unit(cell, lexicon) for cell in cells]
             made = [item for row in rows for item in _station(row, columns, units, beside)]
-            return made, 1 + len(rows)
+            return made, 1 + len(rows) + borders
     return None, 1
 
 

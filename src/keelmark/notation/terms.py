@@ -227,6 +227,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
         return sign.kind == "slash" and following.value == term.values[0] and not later and term.unit is None
     if sign.kind == "ellipsis" and term.unit is not None and unit is None:
         return False
+    if sign.kind == "ellipsis" and later and unit is not None:
+        return False
     if sign.kind == "arrow":
         far = unit is not None and unit.measure == "distance" and len(term.values) == 1 and term.unit is None
         return not later and not far and (unit is not None or term.unit is None)
