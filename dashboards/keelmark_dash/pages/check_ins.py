@@ -36,6 +36,7 @@ QUESTION = ids.named(ids.CHECK_INS, "squad")
 def layout(here: Visit) -> list[Any]:
     """One athlete's week, that athlete's weeks so far, who has answered, and the squad's question."""
     address, season = here.address, here.season
+    asks = here.may("association")
     return [
         html.H1("Check-ins"),
         controls(
@@ -51,7 +52,7 @@ def layout(here: Visit) -> list[Any]:
             ],
             **{"aria-labelledby": "check-ins-lanes-title"},
         ),
-        html.Div(html.P("Looking at the squad's weeks …", role="status"), id=QUESTION),
+        *([html.Div(html.P("Looking at the squad's weeks …", role="status"), id=QUESTION)] if asks else []),
         html.P(SCALE_NOTE, className="soft"),
     ]
 
@@ -63,13 +64,17 @@ def _name(here: Visit) -> str:
 
 def _form(here: Visit) -> list[Any]:
     address = here.address
+    if not here.may("check_in"):
+        return []
     told = weeks_said(here.squad.check_ins(address.athlete).filter(pl.col("week") == address.week))
     so_far = said_so_far(told["area"].to_list(), told["severity"].to_list()) if told.height else None
     return [check_in_form(address.athlete, _name(here), address.week, so_far, ids.named(ids.CHECK_INS, "form-title"))]
 
 
 def _week(here: Visit) -> list[Any]:
-    """Who has answered: names by what they said, without what it was about."""
+    """Who has answered: names by what they said, without what it was about; nothing for one who may see no others."""
+    if here.person.athlete_id is not None:
+        return []
     address = here.address
     told = weeks_said(here.squad.check_ins().filter(pl.col("week") == address.week))
     complaint = set(told.filter(pl.col("area").is_not_null())["athlete_id"])

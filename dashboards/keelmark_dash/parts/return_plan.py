@@ -29,7 +29,7 @@ _SHARE, _AMOUNT = "return-share", "return-amount"
 
 def return_panel(here: Visit) -> list[html.Section]:
     """The panel of the athlete's plan, or nothing when no gap is open or lately over."""
-    plan = here.squad.return_plan(here.address.athlete, here.address.week)
+    plan = here.squad.return_plan(here.address.athlete, here.address.week) if here.may("return_plan") else None
     if plan is None:
         return []
     title = ids.named(ids.ATHLETE, "return-title")

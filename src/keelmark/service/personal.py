@@ -81,7 +81,7 @@ MAY_ASK: dict[str, May] = {
     "set_label": May(_LOADS),
     # what follows from it
     "audit": May(_STAFF),
-    "kept_audit": May(_SIGNED_IN),
+    "kept_audit": May(_ALL),
     "plan": May(_LOADS),
     "ahead": May(_LOADS),
     "decisions": May(_LOADS),
