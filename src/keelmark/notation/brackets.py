@@ -67,6 +67,8 @@ class Brackets(LooseFigures):
             return
         if last is not None and self._height_note(note, last):
             return
+        if {"manner", "equals"} <= kinds:
+            return
         if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
             return
         several = self.current_group().rounds > 1 or (last is not None and last.amount is not None)

@@ -39,6 +39,7 @@ class StationDraft:
     uncounted: bool = False
     effortless: bool = False
     needs_load: bool = False
+    builds: bool = False
     odd_words: tuple[int, int] | None = None
     skill: bool = False
     same: str = ""

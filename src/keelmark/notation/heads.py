@@ -454,7 +454,10 @@ class Heads(Labels):
             if section.kind == "every" and section.windows is None and section.seconds is None:
                 section.windows = rounds
                 return
-            for group in section.groups:
+            same = [
+                part for part in self.sections if part is section or (section.label and part.label == section.label)
+            ]
+            for group in (group for part in same for group in part.groups):
                 if group.rounds == 1 and not group.role:
                     group.rounds = rounds
             return

@@ -47,6 +47,16 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
             if named is not None:
                 at = named
                 continue
+        if (
+            token.kind == "clock"
+            and not token.spaced
+            and items
+            and items[-1].word == "e"
+            and items[-1].kind == "letter"
+        ):
+            items[-1] = Item("every_word", items[-1].start, token.end, token.value, "e", (), items[-1].spaced)
+            at += 1
+            continue
         percent = token.kind == "newline" and at + 1 < count and tokens[at + 1].kind == "percent"
         if token.kind != "elision" and not percent:
             items.append(_plain(tokens, at))

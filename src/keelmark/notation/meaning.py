@@ -124,7 +124,7 @@ class Meaning(ByName):
     def _timed_effort(self, section: Section, score: Score | None) -> Station | None:
         """The only station, where it is done for a time and the score counts what was done in it."""
         stations = [station for group in section.groups for station in group.stations]
-        if score is None or len(stations) != 1 or score.kind not in ("reps", "list", "calories", "distance"):
+        if score is None or len(stations) != 1 or score.kind not in ("reps", "number", "list", "calories", "distance"):
             return None
         amount, measures = stations[0].amount, self.catalogue.movements[stations[0].movement].measures
         if amount is None or amount.measure != "duration_s" or amount.open or measures[0] == "duration_s":

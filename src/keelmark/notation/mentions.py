@@ -54,6 +54,8 @@ class Mentions(Brackets):
         heads = segment.after == "comma" or (segment.after == "newline" and segment.starts_line)
         if len(items) == 1 and "complex" in items[0].roles and heads and self.last_station() is None:
             return True
+        if len(items) == 1 and items[0].word in ("am", "pm") and segment.starts_line:
+            return True
         skill = any(item.kind == "practice" for item in segment.items) and segment.after == "colon"
         if skill and self.at < self.last_content and segment.starts_line:
             return True

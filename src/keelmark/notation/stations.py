@@ -177,6 +177,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
         elif kind in ("single", "double", "triple") and item.value and not named_reps:
             named_reps = float(item.value)
+        elif kind == "build":
+            station.builds = True
         elif kind == "same":
             station.same = _same(piece, place)
         elif kind == "per_hand" or (
@@ -204,16 +206,16 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.implement = station.implement or "single"
         elif kind == "pair_of":
             station.implement = "pair"
+    if station.per_hand and station.load is not None and station.load.count == 1:
+        station.load = replace(station.load, count=2)
+    _take_counts(station, counts, piece, at, movement)
     height, amount = station.height, station.amount
     if height is not None and height.unit == "ft" and movement.measures[0] == "distance_m" and amount is not None:
         if amount.measure == "reps" and amount.sets == 1 and len(amount.steps) == 1:
             station.amount = Amount("distance_m", "ft", (height.value,), int(min(amount.steps[0].value, 1e4)))
             station.height = None
-    if station.per_hand and station.load is not None and station.load.count == 1:
-        station.load = replace(station.load, count=2)
-    _take_counts(station, counts, piece, at, movement)
     if station.amount is None and named_reps:
-        station.amount = Amount(steps=(Quantity(named_reps),))
+        station.amount = Amount(steps=(Quantity(named_reps),), open=station.builds)
     amount = station.amount
     if amount is not None and amount.measure == "reps" and amount.steps and station.in_calories and station.uncounted:
         station.amount = amount = replace(amount, measure="calories", unit="cal")

@@ -116,8 +116,11 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[Term, int]:
         term.end, term.sign = items[at + 3].end, "mixed"
         at += 3
     term, here = _with_unit(items, at + 1, term)
+    labelled = at > 0 and items[at - 1].kind in ("minute", "slot")
     while here + 1 < len(items):
         joiner = _JOINERS.get(items[here].kind)
+        if labelled and joiner == ">":
+            break
         if joiner is None or not _joins(items, here, at, term, later):
             break
         following = items[here + 1]
