@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from urllib.parse import parse_qs, urlencode
 
@@ -83,7 +84,7 @@ def settle(
         keep("group", groups, "", "the group")
     if address.weeks not in [str(choice) for choice in WEEK_CHOICES]:
         filled = filled.with_(weeks=WEEK_CHOICES[2])
-    if not address.rows.isdigit() or int(address.rows) < 1:
+    if not re.fullmatch("[1-9][0-9]{0,5}", address.rows):
         filled = filled.with_(rows=1)
     return filled, remarks
 

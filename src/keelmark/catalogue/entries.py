@@ -7,12 +7,12 @@ does not state itself from these patterns and movements; the later one counts wh
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from keelmark.catalogue.posture import POSTURE_TABLES
 from keelmark.contracts.errors import CatalogueError
+from keelmark.contracts.toml_text import read_toml
 
 __all__ = ["Entry", "EntryFile", "resolve"]
 
@@ -37,8 +37,8 @@ class EntryFile:
             When the text is not TOML, or something else than a table stands at its top.
         """
         try:
-            content = tomllib.loads(self.text)
-        except tomllib.TOMLDecodeError as error:
+            content = read_toml(self.text)
+        except ValueError as error:
             raise _not_toml(self.label, self.text, str(error)) from error
         content = {key: value for key, value in content.items() if not _is_postures(key, value)}
         for key, value in content.items():

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
@@ -12,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 
 from keelmark.catalogue.model import Figure
 from keelmark.contracts.errors import CatalogueError
+from keelmark.contracts.toml_text import read_toml
 
 __all__ = ["POSTURE_TABLES", "Family", "Hands", "Kind", "PostureTable", "Unloaded", "read_postures", "shipped_postures"]
 
@@ -203,8 +203,8 @@ def read_postures(texts: Iterable[tuple[str, str]], under: PostureTable | None =
     hands: list[Hands] = []
     for file, text in texts:
         try:
-            data = tomllib.loads(text)
-        except (ValueError, RecursionError) as error:
+            data = read_toml(text)
+        except ValueError as error:
             raise CatalogueError(
                 f"not TOML: {error}", where=file, wanted="a posture file", remedy="mend the line named"
             ) from error

@@ -14,6 +14,8 @@ A message has four parts, so that the reader can act on it: what was found, wher
 
 from __future__ import annotations
 
+import re
+
 __all__ = [
     "AccessError",
     "CatalogueError",
@@ -23,7 +25,21 @@ __all__ = [
     "RefusedInput",
     "SettingError",
     "StoreError",
+    "shown",
 ]
+
+_LONGEST = 1_200
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
+
+
+def shown(text: str) -> str:
+    """Words from a file as they may be shown: signs that nobody sees are spelled out, and the middle of too many cut.
+
+    Otherwise a cell could turn the text around it, clear a terminal or fill a page.
+    """
+    if len(text) > _LONGEST:
+        text = f"{text[: _LONGEST - 200]} … {text[-180:]}"
+    return _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text)
 
 
 class KeelmarkError(Exception):
@@ -42,11 +58,8 @@ class KeelmarkError(Exception):
     """
 
     def __init__(self, found: str, *, where: str, wanted: str, remedy: str) -> None:
-        self.found = found
-        self.where = where
-        self.wanted = wanted
-        self.remedy = remedy
-        super().__init__(f"{where}: {found}. Wanted: {wanted}. What to do: {remedy}.")
+        self.found, self.where, self.wanted, self.remedy = map(shown, (found, where, wanted, remedy))
+        super().__init__(f"{self.where}: {self.found}. Wanted: {self.wanted}. What to do: {self.remedy}.")
 
 
 class AccessError(KeelmarkError):

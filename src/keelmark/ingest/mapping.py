@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from keelmark.contracts.errors import RefusedInput
+from keelmark.contracts.text_file import read_text_file
+from keelmark.contracts.toml_text import read_toml
 from keelmark.ingest.names import UNITS_OF
 
 __all__ = ["ColumnMapping", "read_mapping"]
@@ -33,8 +34,8 @@ def read_mapping(path: Path, kinds: list[str]) -> ColumnMapping:
         When it is not TOML, or names a kind or unit that does not exist.
     """
     try:
-        content = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        content = read_toml(read_text_file(path))
+    except ValueError as error:
         raise _refused(path, f"it cannot be read as TOML ({error})", EXAMPLE) from error
     table = content.get("columns")
     unknown = set(content) - {"columns", "header_row"}

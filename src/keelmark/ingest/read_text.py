@@ -16,6 +16,7 @@ from keelmark.ingest.source import Source
 __all__ = ["read_text"]
 
 MAX_LINES_IN_ROW = 40
+MAX_OPEN_QUOTES = 1_000
 
 
 def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]:
@@ -43,6 +44,13 @@ def read_text(source: Source, options: LogOptions) -> tuple[CellTable, TextForm]
         start = _read_run(lines, start, delimiter, width, table)
         if len(table.rows) > options.max_rows:
             raise _too_many(source.name, options)
+        if len(table.odd) > MAX_OPEN_QUOTES:
+            raise RefusedInput(
+                f"more than {MAX_OPEN_QUOTES:,} lines open a quotation mark that is not closed",
+                where=f"{source.name}, line {start}",
+                wanted="quotation marks in pairs",
+                remedy="export the table again, or name the right delimiter with the option",
+            )
     return table, form
 
 

@@ -152,8 +152,25 @@ def _check_archive(path: Path, data: bytes) -> None:
                     f"and at most {MAX_UNPACKED_RATIO} times its size",
                     remedy="copy the table into a new workbook, or save it as CSV",
                 )
+            _refuse_entities(archive, path)
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError, ValueError) as error:
         raise _not_a_workbook(path) from error
+
+
+def _refuse_entities(archive: zipfile.ZipFile, path: Path) -> None:
+    """Spreadsheet programs never declare a document type; one who does may make a few bytes grow without end."""
+    for entry in archive.infolist():
+        if not entry.filename.lower().endswith((".xml", ".rels")):
+            continue
+        with archive.open(entry) as stream:
+            head = stream.read(4096).replace(b"\x00", b"").upper()
+        if b"<!DOCTYPE" in head or b"<!ENTITY" in head:
+            raise RefusedInput(
+                f"the part {entry.filename} declares a document type of its own",
+                where=path.name,
+                wanted="an XLSX workbook as spreadsheet programs save it",
+                remedy="open it in a spreadsheet program and save it again as .xlsx or .csv",
+            )
 
 
 def _too_much(unpacked: int, packed: int) -> bool:

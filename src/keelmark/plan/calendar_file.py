@@ -96,6 +96,8 @@ def named_days_from(data: bytes) -> list[NamedDays]:
     text = plain_text(data, where="calendar file", wanted="an iCalendar file in UTF-8")
     try:
         calendar = Calendar.from_ical(text)
+        if calendar.name != "VCALENDAR":
+            raise ValueError(f"it is a {calendar.name}")
         return _named_days(calendar)
     except (ValueError, IndexError, KeyError, TypeError, AttributeError, OverflowError, RecursionError) as error:
         raise RefusedInput(

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
+import io
 import json
 from pathlib import Path
 from typing import Any
 
 from keelmark.contracts.errors import RefusedInput
-from keelmark.health import QUESTIONS, SCALE_ID, checked_answers, severity
+from keelmark.contracts.text_file import read_text_file
+from keelmark.health import AREAS, QUESTIONS, SCALE_ID, checked_answers, severity
 from keelmark.service.check_ins import check_week
 from keelmark.store import Store
 
@@ -39,8 +41,8 @@ def import_check_ins(store: Store, path: Path) -> int:
         When columns are missing, or a row names nobody or cannot be read; nothing is kept then.
     """
     names = {name.casefold(): key for key, name in store.athletes().select("athlete_id", "name").iter_rows()}
-    with path.open(encoding="utf-8-sig", newline="") as file:
-        reader = csv.DictReader(file)
+    reader = csv.DictReader(io.StringIO(read_text_file(path, wanted="a CSV file in UTF-8"), newline=""))
+    try:
         if missing := [column for column in COLUMNS if column not in (reader.fieldnames or ())]:
             raise RefusedInput(
                 f"columns missing: {', '.join(missing)}",
@@ -49,6 +51,9 @@ def import_check_ins(store: Store, path: Path) -> int:
                 remedy="name the columns in the first line",
             )
         said = [_said(row, names, f"{path.name}, line {reader.line_num}") for row in reader]
+    except csv.Error as error:
+        where = f"{path.name}, line {reader.line_num}"
+        raise _refused(f"the row cannot be read ({error})", where, "a row of cells") from error
     known = {_same(row) for row in store.check_ins().iter_rows(named=True)}
     new = [one for one in said if _same({**one, "answers": json.dumps(one["answers"], sort_keys=True)}) not in known]
     if new:
@@ -56,14 +61,16 @@ def import_check_ins(store: Store, path: Path) -> int:
     return len(new)
 
 
-def _said(row: dict[str, str], names: dict[str, str], where: str) -> dict[str, Any]:
-    athlete_id = names.get((row["name"] or "").strip().casefold())
+def _said(row: dict[str, Any], names: dict[str, str], where: str) -> dict[str, Any]:
+    if None in row or None in row.values():
+        raise _refused("the row has more or fewer cells than the header", where, f"{len(COLUMNS)} cells")
+    athlete_id = names.get(row["name"].strip().casefold())
     if athlete_id is None:
         raise _refused(f"nobody is called “{row['name']}”", where, "a name of the squad")
     try:
         week = check_week(row["week"])
         options = {question.key: _option(row[question.key]) for question in QUESTIONS}
-        area = row["area"] or None
+        area = _area(row["area"])
         answers = checked_answers(options, area)
     except RefusedInput as error:
         raise _refused(error.found, where, error.wanted) from error
@@ -73,10 +80,16 @@ def _said(row: dict[str, str], names: dict[str, str], where: str) -> dict[str, A
     }  # fmt: skip
 
 
+def _area(cell: str) -> str | None:
+    """The area's key, from the key or from what people call it; a word that is neither is left to be refused."""
+    said = cell.strip()
+    return next((area.key for area in AREAS if said.casefold() in (area.key, area.label.casefold())), said or None)
+
+
 def _option(cell: str) -> int | None:
     if not cell:
         return None
-    if not cell.isdecimal():
+    if not (cell.isdecimal() and len(cell) == 1):
         raise _refused(f"“{cell}” is no option", "check-in", "a whole number from 0 to 3")
     return int(cell)
 

@@ -244,7 +244,15 @@ def _opened(file: Path, passphrase: str | None) -> Iterator[zipfile.ZipFile]:
     try:
         with zipfile.ZipFile(io.BytesIO(_decrypted(content, file, passphrase))) as archive:
             yield archive
-    except (zipfile.BadZipFile, KeyError, EOFError, pl.exceptions.PolarsError) as error:
+    except (
+        zipfile.BadZipFile,
+        KeyError,
+        EOFError,
+        OSError,
+        RuntimeError,
+        ValueError,
+        pl.exceptions.PolarsError,
+    ) as error:
         raise _damaged(str(file), "it cannot be unpacked") from error
 
 
@@ -286,8 +294,10 @@ def _manifest(archive: zipfile.ZipFile, where: str) -> Backup:
         if said.pop("format") != _FORMAT:
             raise _damaged(where, "it is not of a kind that this keelmark reads")
         tables = tuple(TableContent(**table) for table in said.pop("tables"))
+        if not isinstance(said["schema"], str) or len({table.name for table in tables}) < len(tables):
+            raise _damaged(where, "its list of contents contradicts itself")
         return Backup(tables=tables, **said)
-    except (ValueError, TypeError, AttributeError) as error:
+    except (ValueError, TypeError, AttributeError, KeyError, RecursionError) as error:
         raise _damaged(where, "its list of contents cannot be read") from error
 
 
