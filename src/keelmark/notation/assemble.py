@@ -82,6 +82,8 @@ class Assembler(Mentions):
         if len(segment.items) == 1 and not segment.notes and segment.items[0].kind in _MARKS:
             return
         kinds = {item.kind for item in segment.items}
+        if "no_vest" in kinds:
+            self.unvested = True
         for item in segment.items:
             if item.kind == "load" and "empty_bar" in item.roles:
                 self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
@@ -456,6 +458,7 @@ class Assembler(Mentions):
             group = self.new_group()
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment = self.at
+        station.unvested = self.unvested
         station.level = segment.level
         if segment.group == "open":
             group.inline = -2

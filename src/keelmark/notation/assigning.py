@@ -32,7 +32,7 @@ class Assigning:
         sections = self.tree.sections
         left: list[Score] = []
         for score in scores:
-            place = self._labelled(score) if score.label else None
+            place = self._labelled(score) if score.label else (self._section_of(score, given) if score.of else None)
             if place is not None and place not in given:
                 given[place] = score
             else:
@@ -99,7 +99,7 @@ class Assigning:
 
     def _section_of(self, score: Score, given: dict[int, Score]) -> int | None:
         """The section that holds the movements named in a score."""
-        wanted = {*score.lists, *score.by_movement}
+        wanted = {*score.lists, *score.by_movement, *([score.of] if score.of else [])}
         for number, section in enumerate(self.tree.sections):
             if number in given:
                 continue

@@ -62,6 +62,7 @@ class Desk:
         self.pending_when: Item | None = None
         self.open_measure: Amount | None = None
         self.again = 0
+        self.unvested = False
         self.open_line = -1
         self.loads_of_sets: dict[int, Load] = {}
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)

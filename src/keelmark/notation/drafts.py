@@ -40,6 +40,7 @@ class StationDraft:
     effortless: bool = False
     needs_load: bool = False
     builds: bool = False
+    unvested: bool = False
     odd_words: tuple[int, int] | None = None
     skill: bool = False
     same: str = ""

@@ -10,6 +10,7 @@ from keelmark.notation.tree import Group, Section, Station
 
 __all__ = [
     "amount_is_open",
+    "begun",
     "climbs",
     "divided",
     "first_units",
@@ -120,6 +121,16 @@ def units_told(once: list[Entry], score: Score) -> float:
             return units + (entry.units if count is None else count)
         units += entry.units
     return sum(number or 1.0 for _, number in score.partial)
+
+
+def begun(once: list[Entry], score: Score) -> list[Done]:
+    """A round that was begun: how far is not told, but for the movement that was being done."""
+    movement = score.partial[-1][0] if score.partial else None
+    if movement is None or all(entry.movement != movement for entry in once):
+        return [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in once]
+    place = next(at for at, entry in enumerate(once) if entry.movement == movement)
+    last = once[place]
+    return [*(Done(entry) for entry in once[:place]), Done(last, 1, last.amount / 2, 0.0, last.amount)]
 
 
 def rises(station: Station, turns: int) -> bool:

@@ -7,6 +7,7 @@ from itertools import chain, islice
 
 from keelmark.notation.assigning import Assigning
 from keelmark.notation.entries import (
+    begun,
     climbs,
     first_units,
     is_open,
@@ -60,13 +61,12 @@ class Extent(Assigning):
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []
-        if score.partial and len(once) + rounds < len(flow):
+        if score.partial and score.kind != "in_round" and len(once) + rounds < len(flow):
             left = units_told(flow[len(once) + rounds], score)
         done = [Done(entry) for entries in flow[: len(once) + rounds] for entry in entries]
         following = flow[len(once) + rounds :]
         if score.kind in ("in_round", "into_rung") and not left and following:
-            done.extend(Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0])
-            return done
+            return done + begun(following[0], score)
         return done + first_units(following[:1], left)
 
     def _before_rounds(self, section: Section) -> list[list[Entry]]:

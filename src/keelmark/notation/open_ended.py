@@ -8,6 +8,7 @@ from itertools import islice
 
 from keelmark.notation.entries import (
     amount_is_open,
+    begun,
     climbs,
     first_units,
     units_told,
@@ -74,7 +75,7 @@ class OpenEnded(Told):
         if not once or units <= 0:
             return []
         rounds, left = score.rounds, score.reps
-        if score.partial:
+        if score.partial and score.kind != "in_round":
             left = units_told(once, score)
         if score.kind in ("reps", "number"):
             if score.kind == "number" and not self._only_reps(section, score.reps):
@@ -91,7 +92,7 @@ class OpenEnded(Told):
             return []
         done = [Done(entry, rounds) for entry in once] if rounds else []
         if score.kind in ("in_round", "into_rung") and not left:
-            return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in once]
+            return done + begun(once, score)
         if left > units or (left == units and score.kind == "rounds"):
             self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
             return done

@@ -38,7 +38,8 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     if _LISTS.fullmatch(text):
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
-    whole = listed(read_items(text, lexicon)[0], text)
+    parted = ";" in text or "\n" in text
+    whole = None if parted else listed(read_items(text, lexicon)[0], text)
     if whole is not None:
         return [whole]
     if _ROUNDS_LIST.fullmatch(text.strip()):
@@ -78,6 +79,11 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
     if ", " not in text:
         text = _CHAIN.sub(lambda found: _LIST_COMMA.sub(", ", found.group()), text)
     items, _ = read_items(text, lexicon)
+    if len(items) > 2 and items[0].kind == "movement" and items[1].kind == "colon":
+        score = _one(text[items[1].end :], lexicon)
+        if score is not None and score.kind not in ("by_name", "named"):
+            score.of = items[0].value
+            return score
     named = listed(items, text) or chosen(items)
     if named is not None:
         return named

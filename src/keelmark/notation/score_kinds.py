@@ -13,7 +13,7 @@ class Score:
 
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
     `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order. `lists`
-    holds figures by the movement named in front of them, `rows` those of each round, `load` what was chosen to lift.
+    holds figures by the movement named in front of them, `rows` those of each round, `load` what was chosen to lift, `of` the movement in front of a colon.
     """
 
     kind: str
@@ -34,3 +34,4 @@ class Score:
     lists: dict[str, list[float]] = field(default_factory=dict)
     rows: list[list[float]] = field(default_factory=list)
     load: float | None = None
+    of: str = ""

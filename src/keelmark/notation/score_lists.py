@@ -42,6 +42,7 @@ def listed(items: list[Item], text: str) -> Score | None:
         or _last(items)
         or _on_rung(items)
         or _after(items)
+        or _still_on(items)
         or _by_name(items)
     )
 
@@ -152,6 +153,16 @@ def _after(items: list[Item]) -> Score | None:
     if round_at is None or after_at is None or len(named) != 1 or len(numbers) != 1 or after_at < round_at:
         return None
     return Score("rounds", rounds=max(0, int(numbers[0]) - 1), partial=[(named[0].value, None)])
+
+
+def _still_on(items: list[Item]) -> Score | None:
+    """`stopped in round 3, still on the snatches`: how much of them was done is not told."""
+    named = [item for item in items if item.kind == "movement"]
+    numbers = [item.value for item in items if item.kind == "number"]
+    place = next((at for at, item in enumerate(items) if "in_round" in item.roles), None)
+    if place is None or len(named) != 1 or len(numbers) != 1 or items.index(named[0]) < place:
+        return None
+    return Score("in_round", rounds=int(numbers[0]), partial=[(named[0].value, None)])
 
 
 def _by_name(items: list[Item]) -> Score | None:

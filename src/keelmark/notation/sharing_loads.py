@@ -74,6 +74,8 @@ def _carried(
             continue
         needs = catalogue.movements[station.movement].load
         if named == "vest":
+            if station.unvested:
+                continue
             if needs != "needs":
                 station.load = load
         elif named in ("plate", "sandbag", "ball"):
@@ -106,6 +108,7 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
         needs = catalogue.movements[station.movement].load == "needs"
         if (
             station.load is None
+            and not station.unvested
             and before is not None
             and before[1].load is not None
             and (needs or before[0] is section)

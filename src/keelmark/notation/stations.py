@@ -110,12 +110,12 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
         for item in piece
     )
     station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
-    station.odd_words = _odd_words(piece, at, lexicon)
+    station.odd_words = _odd_words(piece, at, lexicon, romance)
     apply_figures(station, piece, at, lexicon)
     return station
 
 
-def _odd_words(piece: list[Item], at: int, lexicon: Lexicon) -> tuple[int, int] | None:
+def _odd_words(piece: list[Item], at: int, lexicon: Lexicon, romance: bool) -> tuple[int, int] | None:
     """Words between a count and its movement, or tied to a movement named by its implement, that say nothing known."""
     first = at
     while first and piece[first - 1].kind == "word":
@@ -124,6 +124,10 @@ def _odd_words(piece: list[Item], at: int, lexicon: Lexicon) -> tuple[int, int] 
     if odd and first and piece[first - 1].kind in AMOUNTS:
         return odd[0].start, odd[-1].end
     behind = piece[at + 1] if at + 1 < len(piece) else None
+    many = lexicon.names.doubt(piece[at].word) is not None and first and piece[first - 1].kind in AMOUNTS
+    if many and behind is not None and behind.kind == "word" and len(behind.word) > 4 and romance:
+        if behind.word not in lexicon.idle:
+            return behind.start, behind.end
     if behind is not None and behind.kind == "word" and any(role in _IMPLEMENTS for role in piece[at].roles):
         return behind.start, behind.end
     return None
