@@ -23,7 +23,7 @@ STATES_TO_SAY = ("rest", "ill", "travel", "away", "restricted", "partly", "unlog
 _KEYS = dict(zip("ritalpn", STATES_TO_SAY, strict=True))
 KEYS_SAID = (
     "Or choose a day in the calendar and press "
-    + ", ".join(f"{key} {DAY_STATE_WORDS[state]}" for key, state in _KEYS.items())
+    + ", ".join(f"{key} for {DAY_STATE_WORDS[state]}" for key, state in _KEYS.items())
     + ". The arrow keys go from day to day, and Enter goes through the choices."
 )
 """How the calendar is written in from the keyboard."""
