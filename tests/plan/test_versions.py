@@ -57,6 +57,20 @@ def test_what_is_written_back_is_read_to_exactly_the_planned_dose(planned: Plann
                 np.testing.assert_array_equal(found, expected)
 
 
+def test_what_each_athlete_is_given_to_do_is_the_dose_that_was_chosen(planned: Planned, crew: People) -> None:
+    week = planned(WEEK, crew)
+    limits = [Limit("bo", "jump_contacts", 40.0), Limit("ada", "grip_s", 200.0), Limit("cy", "hip_hinge_kg", 4000.0)]
+    found = versions(week, {}, limits)
+    problem = problem_of(week, [candidates(one.text, week.doser) for one in week.sessions], {}, limits, 3)
+    assert (found.solution.choice > 0).any()
+    for row, person in enumerate(week.persons):
+        given_to_do = found.texts_for(person.athlete_id)
+        for at, session in enumerate(week.sessions):
+            expected = problem.dose[at][row, found.solution.choice[row, at]]
+            again = _dose_again(week, row, given_to_do[session.key])
+            np.testing.assert_array_equal(np.where(np.isnan(expected), np.nan, again), expected)
+
+
 def test_a_week_of_versions_is_read_as_it_was_written(planned: Planned) -> None:
     week = planned(WEEK)
     found = versions(week)
