@@ -22,7 +22,7 @@ from keelmark_dash.access.sessions import person_here
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import SCHEME_SCRIPT, document
-from keelmark_dash.pages import athlete, brief, care, check_ins, hand_over, log, methods, programme, squad
+from keelmark_dash.pages import athlete, brief, care, check_ins, hand_over, log, methods, programme, settings, squad
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
@@ -33,8 +33,8 @@ from keelmark_dash.theme import PALETTES
 __all__ = ["PAGES", "create_app"]
 
 PAGES = (
-    squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, hand_over.PAGE, methods.PAGE, care.PAGE,
-    brief.PAGE,
+    squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, hand_over.PAGE, methods.PAGE, settings.PAGE,
+    care.PAGE, brief.PAGE,
 )  # fmt: skip
 
 _log = logging.getLogger(__name__)

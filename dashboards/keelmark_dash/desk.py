@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import cached_property
 from threading import Lock
@@ -13,6 +13,7 @@ import polars as pl
 
 from keelmark.contracts.errors import AccessError
 from keelmark.service.person import EVERYBODY_HERE, Person
+from keelmark_dash.shown_as import show_as
 
 __all__ = ["Desk", "SeasonView"]
 
@@ -20,8 +21,9 @@ __all__ = ["Desk", "SeasonView"]
 class SeasonView:
     """A season with what pages ask for again and again worked out once; gone when the season is worked out anew."""
 
-    def __init__(self, season: Any) -> None:
+    def __init__(self, season: Any, channels_shown: Sequence[str] = ()) -> None:
         self.season = season
+        self._shown = frozenset(channels_shown)
         self.weeks: list[str] = season.weeks
         self.notices: pl.DataFrame = season.notices
         self.day_states: pl.DataFrame = season.day_states
@@ -36,9 +38,9 @@ class SeasonView:
 
     @cached_property
     def channels(self) -> list[str]:
-        """Keys of the kinds of work that this season holds."""
+        """Keys of the kinds of work that this season holds and the squad wants to see."""
         found: list[str] = self.season.weekly["channel"].unique(maintain_order=True).to_list()
-        return found
+        return [channel for channel in found if channel in self._shown] or found
 
     @cached_property
     def groups(self) -> list[str]:
@@ -69,6 +71,15 @@ class SeasonView:
             joined = weekly.join(marks, on=keys, how="left")
             self._figures[channel] = joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
         return self._figures[channel]
+
+    def new_work(self, athlete_id: str, week: str) -> list[str]:
+        """What was new for an athlete in a week, in words."""
+        found: list[str] = self.season.new_work(athlete_id, week)
+        return found
+
+    def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> Any:
+        """What a local level leads one to expect of a week, or None."""
+        return self.season.second_opinion(athlete_id, week, channel, share)
 
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         """Effort rows that made a weekly figure, with what each of them adds."""
@@ -122,12 +133,14 @@ class Desk:
 
     def season(self) -> SeasonView:
         """The season as of the last write, cut down to one athlete for those who may see no other."""
-        season = self.squad.season()
+        squad = self.squad
+        season, settings = squad.season(), squad.settings()
+        show_as(settings, squad.catalogue)
         whose = self.person.athlete_id
         with self._lock:
             view = self._views.get(whose)
             if view is None or view.season is not season:
-                view = self._views[whose] = SeasonView(season)
+                view = self._views[whose] = SeasonView(season, settings.get("channels_shown", ()))
                 while len(self._views) > self._MOST_VIEWS:
                     self._views.popitem(last=False)
             self._views.move_to_end(whose)

@@ -16,6 +16,7 @@ __all__ = [
     "PROGRAMME",
     "SAID",
     "SCHEME",
+    "SETTINGS",
     "SHADE",
     "SHOWN",
     "SQUAD",
@@ -40,6 +41,7 @@ WRITTEN = "shell-written"
 
 SQUAD, ATHLETE, LOG, METHODS, CHECK_INS = "squad", "athlete", "log", "methods", "check-ins"
 PROGRAMME, HAND_OVER, BRIEF = "programme", "hand-over", "brief"
+SETTINGS = "settings"
 
 
 def named(page: str, part: str) -> str:

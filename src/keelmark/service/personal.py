@@ -53,6 +53,8 @@ MAY_ASK: dict[str, May] = {
     "place": May(_STAFF),
     "check_setting": May(_STAFF),
     "set_setting": May(_STAFF),
+    "own_movements": May(_LOADS),
+    "change_own_movements": May(_STAFF),
     # what comes in
     "import_log": May(_STAFF),
     "import_roster": May(_STAFF),
@@ -88,17 +90,6 @@ MAY_ASK: dict[str, May] = {
     "record_decision": May(_STAFF),
     "replay": May(_STAFF),
     "usefulness": May(_LOADS),
-    # what is told of it
-    "coach_brief": May(_STAFF),
-    "athlete_brief": May(_STAFF | {ATHLETE}, whose="athlete_id"),
-    "quiet_messages": May(_STAFF),
-    "hand_over": May(_STAFF, whose="athlete_id", health="the page for a physiotherapist or doctor"),
-    "keep_return_slip": May(_STAFF),
-    "standing_limits": May(_STAFF | {ATHLETE}, whose="athlete_id", health="limits that are agreed"),
-    "consents": May(_STAFF | {ATHLETE}, whose="athlete_id"),
-    "withdraw_consent": May(_STAFF | {ATHLETE}, whose="athlete_id"),
-    "athlete_archive": May(frozenset({OWNER, ATHLETE}), whose="athlete_id", health="everything, taken away as a file"),
-    "erase_athlete": May(frozenset({OWNER, ATHLETE}), whose="athlete_id"),
     # what people say about their bodies
     "check_in": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "check_ins": May(_STAFF | {ATHLETE, GUEST}, whose="athlete_id", health="answers about the body"),
@@ -195,6 +186,11 @@ class PersonalSquad:
         """Choose a setting in this person's name."""
         self._rule("set_setting")
         self._squad.set_setting(key, value, who=self.person.name)
+
+    def change_own_movements(self, name: str, text: str | None) -> None:
+        """Keep or drop a movement file in this person's name."""
+        self._rule("change_own_movements")
+        self._squad.change_own_movements(name, text, who=self.person.name)
 
     def looks(self, athlete_id: str) -> Any:
         """Who has looked at an athlete's health data; for the athlete, owners and coaches."""

@@ -26,7 +26,7 @@ from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
 from keelmark.service.kept import read_kept
-from keelmark.service.own_movements import squad_catalogue
+from keelmark.service.own_movements import change_own_movements, own_movements, squad_catalogue
 from keelmark.service.person import Person
 from keelmark.service.personal import NarrowSeasons, PersonalSquad
 from keelmark.service.planning import Plan, Planner, new_events
@@ -288,6 +288,15 @@ class Squad(Telling):
     def set_setting(self, key: str, value: object, who: str | None = None) -> None:
         """Choose a setting; `who` stands beside the change."""
         self._store.set_setting(key, checked_setting(key, value), who)
+
+    def own_movements(self) -> dict[str, str]:
+        """The squad's own movement files: name to text."""
+        return own_movements(self._store)
+
+    def change_own_movements(self, name: str, text: str | None, who: str | None = None) -> None:
+        """Keep a movement file (TOML) under a name, or drop it when there is no text, and use what holds from now."""
+        with self._lock:
+            self._catalogue = change_own_movements(self._store, name, text, who)
 
     def setting_changes(self) -> list[SettingChange]:
         """Every change of a setting, newest first."""

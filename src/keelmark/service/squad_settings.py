@@ -2,26 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 
 from keelmark.contracts.errors import SettingError
 from keelmark.load import LoadSettings
 from keelmark.marks import MarkSettings
 from keelmark.marks.settings import RATES
+from keelmark.service.display_settings import DISPLAY_SETTINGS
+from keelmark.service.setting import Setting
 
 __all__ = ["SETTINGS", "Setting", "checked_setting", "load_settings", "mark_settings"]
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One choice of the squad."""
-
-    key: str
-    default: object
-    meaning: str
-    wanted: str
-    fits: Callable[[object], bool]
 
 
 SETTINGS: tuple[Setting, ...] = (
@@ -67,6 +57,7 @@ SETTINGS: tuple[Setting, ...] = (
         f"a number above 0 and at most {RATES['slow']:g}",
         lambda value: isinstance(value, float) and 0.0 < value <= RATES["slow"],
     ),
+    *DISPLAY_SETTINGS,
 )
 
 
