@@ -115,9 +115,10 @@ def _beyond(beyond_fit: tuple[float, float, float], channel: str) -> list[html.P
 def _hanging(told: Any) -> str:
     seconds, time = _figure_and_span(told.seconds, told.seconds_low, told.seconds_high, "s")
     newtons, force = _figure_and_span(told.newtons, told.newtons_low, told.newtons_high, "N")
+    hung = f"{seconds} s" if time == seconds else f"{seconds} s ({time})"
     return (
-        f"{seconds} s{'' if time == seconds else f' ({time})'} on the hands, with legs and pelvis pulling the lowest lumbar joint apart by about "
-        f"{newtons} N ({force}). It is told beside compression and never taken off it."
+        f"{hung} on the hands, with legs and pelvis pulling the lowest lumbar joint apart by about {newtons} N "
+        f"({force}). It is told beside compression and never taken off it."
     )
 
 
