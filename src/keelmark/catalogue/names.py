@@ -142,8 +142,8 @@ class NameIndex:
         """The movement meant by a slip of typing, or None when that is not plain.
 
         Plain means: at least 5 letters, the first of them right, one slip (a letter wrong, missing, doubled or two
-        changed round) up to 7 letters and two from 8 on (in as many words), blanks and a plural not counted, and no other
-        movement as near.
+        changed round) up to 7 letters and two from 8 on (in as many words), blanks and a plural not counted, and no
+        other movement as near.
         """
         found = self._slips(text)
         return found[0][1] if found and all(movement == found[0][1] for _, movement, _ in found) else None

@@ -174,11 +174,9 @@ class Assembler(Mentions):
         whole = self.current_group().rounds
         heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
         counts = [item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1]
-        if len(items) == 2 and "each" in kinds and counts and last.amount is not None and last.amount.sets > 1:
-            if (
-                last.amount.sets % max(1, int(counts[0].steps[0].value)) == 0
-                and last.amount.sets > counts[0].steps[0].value
-            ):
+        if len(items) == 2 and "each" in kinds and counts and last.amount is not None:
+            own, whole = max(1, int(counts[0].steps[0].value)), last.amount.sets
+            if whole > own and whole % own == 0:
                 self.each_known = True
                 return True
         part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
@@ -327,7 +325,7 @@ class Assembler(Mentions):
         if len(places.steps) != 1 or places.sets > 1 or len(load.steps) != 1:
             return False
         first, end = int(places.steps[0].value), int(places.steps[0].top or places.steps[0].value)
-        self.loads_of_sets.update({number: load for number in range(first, min(end, 60) + 1)})
+        self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
         self._give_loads_of_sets(last)
         return True
 

@@ -161,10 +161,9 @@ class Brackets(LooseFigures):
             elif item.kind == "height" and last.height is not None and item.value.unit == last.height.unit:
                 last.height = replace(last.height, value=_paired(last.height.value, item.value.value, lighter))
                 done = True
-            elif item.kind in ("dist", "cals") and last.amount is not None and len(last.amount.steps) == 1:
-                if last.amount.unit == item.value.unit:
-                    step = _paired(last.amount.steps[0], item.value.steps[0], lighter)
-                    last.amount, done = replace(last.amount, steps=(step,)), True
+            elif item.kind in ("dist", "cals") and last.amount is not None and last.amount.unit == item.value.unit:
+                step = _paired(last.amount.steps[0], item.value.steps[0], lighter)
+                last.amount, done = replace(last.amount, steps=(step, *last.amount.steps[1:])), True
         return done
 
     def _carried_standard(self, note: list[Item], kinds: set[str]) -> bool:

@@ -168,9 +168,8 @@ def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, cata
             middle=f"{middle:g}",
         )
     if station.odd_words is not None and catalogue.names.doubt(station.word, work.language) is not None:
-        start, end = min(station.odd_words[0], station.start), station.odd_words[1]
         words = work.text[slice(*station.odd_words)]
-        work.find("unknown_movement", *station.odd_words, word=f"{words} {station.word}" if start else words)
+        work.find("unknown_movement", *station.odd_words, word=f"{words} {station.word}")
         station.dropped = True
         return
     if station.odd_words is not None:

@@ -336,7 +336,8 @@ def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry
     before: list[Entry] = []
     for station in group.stations:
         own = expander.sets(station, group.scheme, section)
-        if len(own) > 1 and len(own) in (len(before), len(before) - 1) and station.when in ("after_set", "between_sets"):
+        counted = len(own) > 1 and len(own) in (len(before), len(before) - 1)
+        if counted and station.when in ("after_set", "between_sets"):
             pass
         elif station.when == "after_rep" and before:
             own = own * max(1, round(sum(e.amount for e in before if e.measure == "reps") or len(before)))

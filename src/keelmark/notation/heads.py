@@ -417,8 +417,7 @@ class Heads(Labels):
             plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
             if ((self.now.kind in ("for_time", "amrap") and self.now.headed) or plain) and not self.now.fresh:
                 self.interrupt = _first_minute(items, segment.notes, window)
-                now = self.now
-                now.window = window if window != 60 else now.window
+                self.now.window = window if window != 60 else self.now.window
                 if plain:
                     self.now.kind = "for_time"
                 return
@@ -480,7 +479,8 @@ class Heads(Labels):
     def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
         """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
         ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
-        if not ends or segment.starts_line or "then" in segment.before or self.now is None:
+        now = self.now
+        if not ends or segment.starts_line or "then" in segment.before or now is None:
             return False
         group = self.current_group()
         own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
@@ -488,12 +488,12 @@ class Heads(Labels):
             return False
         here = [station for station in group.stations if station.line == segment.line]
         plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
-        if not here or not plain or group.closed or self.now.kind not in ("work", "for_time"):
+        if not here or not plain or group.closed or now.kind not in ("work", "for_time"):
             return False
         if len(here) < len(group.stations):
             group.stations = [station for station in group.stations if station.line != segment.line]
             group = GroupDraft(here, role=group.role, load=group.load)
-            self.now.groups.append(group)
+            now.groups.append(group)
         group.rounds, group.closed = rounds, True
         return True
 

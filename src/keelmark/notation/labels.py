@@ -132,9 +132,9 @@ class Labels(Desk):
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""
-        if len(items) > 2 and items[-1].kind in ("odd", "even") and self._in_windows():
-            if items[0].kind == "amount" and any(item.kind == "movement" for item in items):
-                return [items[-1], *items[:-1]]
+        named = items[0].kind == "amount" and any(item.kind == "movement" for item in items)
+        if named and items[-1].kind in ("odd", "even") and self._in_windows():
+            return [items[-1], *items[:-1]]
         if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
             return items
         front = items[:-2]

@@ -24,10 +24,11 @@ class LooseFigures(Schemes):
         if self._times_only(items, last):
             return
         building = next((item for item in items if item.kind == "building"), None)
-        if building is not None and last is not None and last.amount is not None and len(last.amount.steps) == 1:
-            if last.amount.steps[0].value == building.value and last.amount.sets == 1 and last.load is None:
-                last.amount = replace(last.amount, open=True)
-                return
+        reps = last.amount if last is not None and last.load is None else None
+        if building is not None and reps is not None and reps.steps == (Quantity(float(building.value)),):
+            assert last is not None
+            last.amount = replace(reps, open=True)
+            return
         if any(item.kind == "between" for item in items) and all(item.kind == "dur" for item in counts):
             return
         if len(counts) == 1 and last is not None and self._bare_round(counts[0]):
@@ -285,10 +286,11 @@ class LooseFigures(Schemes):
         again.line = last.line if segment.line == last.line else segment.line
         apply_figures(again, items, -1, self.lexicon)
         amount = again.amount
-        if again.load is None and last.load is not None and amount is not None and amount.sets >= 20:
-            if len(amount.steps) == 1 and amount.steps[0].value <= 20:
-                again.load = Load((Quantity(float(amount.sets)),), "")
-                again.amount = replace(amount, sets=1)
+        loaded = again.load is None and last.load is not None
+        few = amount is not None and len(amount.steps) == 1 and amount.steps[0].value <= 20
+        if loaded and few and amount is not None and amount.sets >= 20:
+            again.load = Load((Quantity(float(amount.sets)),), "")
+            again.amount = replace(amount, sets=1)
         if again.load is not None and not again.load.unit and last.load is not None and last.load.unit in ("kg", "lb"):
             again.load = replace(again.load, unit=last.load.unit)
         group = self.current_group()

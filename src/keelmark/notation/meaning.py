@@ -6,8 +6,8 @@ from keelmark.catalogue import Catalogue
 from keelmark.notation.by_name import ByName
 from keelmark.notation.context import Context
 from keelmark.notation.entries import (
-    divided,
     amount_is_open,
+    divided,
     is_open,
     open_stations,
 )

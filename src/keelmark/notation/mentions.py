@@ -131,10 +131,10 @@ class Mentions(Brackets):
         loads = [item for item in items if item.kind == "load"]
         heights = [item for item in items if item.kind == "height"]
         bare = not any(item.kind in AMOUNTS or item.kind in ("load", "xload", "max", "nsets") for item in items)
-        if last is not None and len(heights) == 1 and bare and last.amount is not None and last.height is None:
-            if len(named) == 1 and named[0].value == last.movement:
-                last.height = heights[0].value
-                return True
+        said_again = last is not None and len(named) == 1 and named[0].value == last.movement
+        if last is not None and said_again and len(heights) == 1 and bare and last.amount and last.height is None:
+            last.height = heights[0].value
+            return True
         if last is None or len(named) != 1 or len(loads) != 1 or named[0].value != last.movement:
             return False
         if last.load is not None or last.amount is None or loads[0].start > named[0].start:

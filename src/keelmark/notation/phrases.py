@@ -166,7 +166,8 @@ _LARGE = Cascade(
         ("heavy amount", make.building),
         ("max (single|double|triple|rm)", make.building),
         (
-            "load (open|comma)? (of|word|letter|own|build|at)* (rm|one_rm|max|cap) (colon|stop|equals|of|at)* load close?",
+            "load (open|comma)? (of|word|letter|own|build|at)* (rm|one_rm|max|cap)"
+            " (colon|stop|equals|of|at)* load close?",
             make.percent_of_stated,
         ),
         (

@@ -311,7 +311,7 @@ def _with_rows(items: list[Item]) -> list[Item]:
 
 
 def _is_row(items: list[Item], at: int) -> int:
-    """The place after two to four figures that are all there is on a line, tied by spaced dashes, plus signs or bars."""
+    """The place after two to four figures that are all there is on a line, tied by spaced dashes or plus signs."""
     here = at
     while here + 1 < len(items) and items[here].kind == "number" and items[here + 1].kind in ("sdash", "plus", "cell"):
         if not items[here + 1].spaced:

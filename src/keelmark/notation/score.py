@@ -68,8 +68,8 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
     parts = re.split(r"\s*[,;/]\s*", text)
     if len(parts) != 2:
         return text
-    roles = [{role for item in read_items(part, lexicon)[0] for role in item.roles} for part in parts]
-    for mine, other, part in ((*roles, parts[0]), (*reversed(roles), parts[1])):
+    one, two = ({role for item in read_items(part, lexicon)[0] for role in item.roles} for part in parts)
+    for mine, other, part in ((one, two, parts[0]), (two, one, parts[1])):
         if "own" in mine and not other.isdisjoint(("team", "total")) and "own" not in other:
             return f"{part} rounds" if "rounds" in other and "rounds" not in mine and "+" not in part else part
     return text

@@ -125,9 +125,9 @@ def _odd_words(piece: list[Item], at: int, lexicon: Lexicon, romance: bool) -> t
         return odd[0].start, odd[-1].end
     behind = piece[at + 1] if at + 1 < len(piece) else None
     many = lexicon.names.doubt(piece[at].word) is not None and first and piece[first - 1].kind in AMOUNTS
-    if many and behind is not None and behind.kind == "word" and len(behind.word) > 4 and romance:
-        if behind.word not in lexicon.idle:
-            return behind.start, behind.end
+    odd_behind = behind is not None and behind.kind == "word" and behind.word not in lexicon.idle
+    if many and romance and behind is not None and odd_behind and len(behind.word) > 4:
+        return behind.start, behind.end
     if behind is not None and behind.kind == "word" and any(role in _IMPLEMENTS for role in piece[at].roles):
         return behind.start, behind.end
     return None
@@ -214,10 +214,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
         station.load = replace(station.load, count=2)
     _take_counts(station, counts, piece, at, movement)
     height, amount = station.height, station.amount
-    if height is not None and height.unit == "ft" and movement.measures[0] == "distance_m" and amount is not None:
-        if amount.measure == "reps" and amount.sets == 1 and len(amount.steps) == 1:
-            station.amount = Amount("distance_m", "ft", (height.value,), int(min(amount.steps[0].value, 1e4)))
-            station.height = None
+    far = height is not None and height.unit == "ft" and movement.measures[0] == "distance_m"
+    if far and height is not None and amount is not None and amount.measure == "reps" and len(amount.steps) == 1:
+        sets = amount.sets * max(1, int(min(amount.steps[0].value, 1e4)))
+        station.amount, station.height = Amount("distance_m", "ft", (height.value,), sets), None
     if station.amount is None and named_reps:
         station.amount = Amount(steps=(Quantity(named_reps),), open=station.builds)
     amount = station.amount
