@@ -5,6 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from keelmark.contracts.frames import MARK, WEEKLY_FIGURE
+from keelmark.contracts.records import IMPORT, IMPORT_ROW
 from keelmark.contracts.schema import Column, FrameSchema
 from keelmark.health import weeks_said
 from keelmark.health.episodes import WEEK_SAID
@@ -12,7 +13,7 @@ from keelmark.report import Sheet
 from keelmark_dash.page import Visit
 from keelmark_dash.readings import athlete_weeks, coverage, people, weeks_up_to
 
-__all__ = ["athlete_sheet", "check_ins_sheet", "squad_sheet"]
+__all__ = ["athlete_sheet", "check_ins_sheet", "log_sheet", "squad_sheet"]
 
 
 def _columns(schema: FrameSchema, *names: str) -> tuple[Column, ...]:
@@ -42,6 +43,14 @@ _COVERAGE = FrameSchema(
         Column("known_days", pl.Int64, "0 to 7", "days on record"),
     ),
 )
+
+
+def log_sheet(here: Visit, key: str) -> Sheet:
+    """`rows` of the import that is open, else the list of imports."""
+    if key == "rows":
+        rows = here.squad.import_rows(here.address.show)
+        return Sheet(f"rows-of-import-{here.address.show}", IMPORT_ROW, rows, ("row",))
+    return Sheet("imports", IMPORT, here.squad.imports(), ("import_id",))
 
 
 def squad_sheet(here: Visit, key: str) -> Sheet:

@@ -70,6 +70,7 @@ PAGES: dict[str, Rule] = {
 CALLBACKS: dict[str, Rule] = {
     "app:_show": Rule(_SIGNED_IN),
     "parts.take_away:_take": Rule(_SIGNED_IN),
+    "parts.plan_take:_take_plan": Rule(_LOADS),
     "parts.rights:_archive": Rule(_OWN),
     "parts.rights:_erase": Rule(_OWN),
     "pages.hand_over:_paper": Rule(_OWN),

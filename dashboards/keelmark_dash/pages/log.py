@@ -18,7 +18,9 @@ from keelmark_dash.parts.imports import imports_table
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.parts.verdicts import verdict_tables
+from keelmark_dash.sheets import log_sheet
 from keelmark_dash.words import count
 
 __all__ = ["PAGE"]
@@ -32,7 +34,7 @@ def layout(here: Visit) -> list[Any]:
 
 
 def _imports(here: Visit) -> list[Any]:
-    content = imports_table(here.squad.imports(), here.address)
+    content = [*imports_table(here.squad.imports(), here.address), take_away(ids.LOG, "imports")]
     return content + (_rows_of(here.squad, here.address) if here.address.show else [])
 
 
@@ -43,7 +45,12 @@ def _rows_of(squad: Any, address: Address) -> list[Any]:
         return [refusal(error)]
     tables = verdict_tables(rows) or [html.P("Every row was accepted.")]
     back = link("Close", "/log" + address.with_(show=None).search(), className="tall")
-    return [html.Div([html.H3(f"{count(rows.height, 'row')} of this import"), *tables, back], className="import-rows")]
+    return [
+        html.Div(
+            [html.H3(f"{count(rows.height, 'row')} of this import"), *tables, take_away(ids.LOG, "rows"), back],
+            className="import-rows",
+        )
+    ]
 
 
 def register(app: Dash, desk: Desk) -> None:
@@ -54,4 +61,4 @@ def register(app: Dash, desk: Desk) -> None:
 
 
 IMPORTS = Region(ids.named(ids.LOG, "imports"), ("show",), _imports)
-PAGE = Page("/log", "Log", layout, (IMPORTS, DAYS), register)
+PAGE = Page("/log", "Log", layout, (IMPORTS, DAYS), register, sheets=log_sheet)

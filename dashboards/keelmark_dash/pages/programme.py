@@ -19,6 +19,7 @@ from keelmark_dash.pages import (
     programme_week,
 )
 from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.plan_take import plan_take, register_plan_take
 from keelmark_dash.parts.programme_fields import (
     BALANCE,
     CLASHES,
@@ -49,7 +50,9 @@ def layout(here: Visit) -> list[Any]:
         html.Div(
             [
                 _panel("write", "The week", *writing(people)),
-                _panel("matrix", "What it comes to", html.Div(html.P(EMPTY), id=COMES, role="status")),
+                _panel(
+                    "matrix", "What it comes to", html.Div(html.P(EMPTY), id=COMES, role="status"), plan_take("matrix")
+                ),
             ],
             className="programme-desk",
         ),
@@ -60,7 +63,7 @@ def layout(here: Visit) -> list[Any]:
             ],
             className="programme-columns",
         ),
-        _panel("marks", "Everybody's week", html.Div(id=SQUAD), *what_if_fields()),
+        _panel("marks", "Everybody's week", html.Div(id=SQUAD), plan_take("everybody"), *what_if_fields()),
         _panel(
             "agreed",
             "What is agreed",
@@ -95,6 +98,7 @@ def register(app: Dash, desk: Desk) -> None:
         programme_ahead,
     ):
         part.register(app, desk)
+    register_plan_take(app, desk)
 
 
 PAGE = Page("/programme", "Programme", layout, register=register)
