@@ -56,7 +56,7 @@ def test_nobody_needs_an_account_until_there_is_one(accounts: Accounts) -> None:
 
 
 def test_the_first_account_is_an_owner_s_and_the_last_owner_stays(accounts: Accounts) -> None:
-    with pytest.raises(SettingError, match="there is no account yet.*an owner first"):
+    with pytest.raises(SettingError, match=r"there is no account yet.*an owner first"):
         accounts.add("Carys", "coach", PASSWORD)
     owner(accounts)
     accounts.add("Carys", "coach", OTHER)
@@ -92,7 +92,7 @@ def test_an_athlete_has_to_be_in_the_squad_and_a_name_is_taken_once(accounts: Ac
     with pytest.raises(StoreError, match="not in the squad: nobody"):
         accounts.add("Nobody", "athlete", OTHER, athlete_id="nobody")
     accounts.add("Bo", "athlete", OTHER, athlete_id="bo")
-    with pytest.raises(StoreError, match="called ' ?bO' already"):
+    with pytest.raises(StoreError, match=r"called ' ?bO' already"):
         accounts.add(" bO", "coach", OTHER)
 
 
