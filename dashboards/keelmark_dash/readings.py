@@ -103,19 +103,25 @@ def strip_rows(season: SeasonView, address: Address, weeks: list[str]) -> list[A
     rows = []
     for athlete_id, name in shown.select("athlete_id", "name").iter_rows():
         own = cells.get(athlete_id, {})
-        rim = max((max(row["value"] or 0, row["upper"] or 0) for row in own.values()), default=0.0)
+        rim = max((max(_told(row) or 0, row["upper"] or 0) for row in own.values()), default=0.0)
         gauges = [_gauge(own[week], rim) if week in own else None for week in weeks]
         rows.append(AthleteRow(athlete_id, name, gauges, frozenset(there.get(athlete_id, ()))))
     return rows
 
 
 def _gauge(row: dict[str, Any], rim: float) -> Gauge:
-    return Gauge(row["value"], row["lower"], row["upper"], row["place"], rim, row["known_days"])
+    return Gauge(_told(row), row["lower"], row["upper"], row["place"], rim, row["known_days"])
+
+
+def _told(row: dict[str, Any]) -> float | None:
+    """The amount, or what is on record of it where too few days are known for a figure."""
+    told: float | None = row["on_record"] if row["value"] is None else row["value"]
+    return told
 
 
 def own_gauge(row: dict[str, Any], weeks: pl.DataFrame) -> Gauge:
     """The gauge of one week, as deep as the fullest of the given weeks."""
-    return _gauge(row, float(weeks.select(pl.max_horizontal(pl.col("value").max(), pl.col("upper").max())).item() or 0))
+    return _gauge(row, float(weeks.select(pl.max_horizontal(pl.col("value", "on_record", "upper").max())).item() or 0))
 
 
 def last_decisions(squad: Any) -> dict[str, dict[str, Any]]:

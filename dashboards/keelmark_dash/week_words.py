@@ -33,6 +33,8 @@ class WeekWords:
 def week_words(row: dict[str, Any], channel: Channel) -> WeekWords:
     """Words for one row of weekly figures with its marks."""
     value, ends, marks = row["value"], (row["low"], row["high"]), (row["lower"], row["upper"])
+    if value is None and row.get("on_record") is not None:
+        return _on_record(row, channel)
     place = None if value is None else place_of(value, *ends, [mark for mark in marks if mark is not None])
     figure, unit = amount_parts(value, channel.unit, *ends, place=place)
     return WeekWords(
@@ -41,6 +43,14 @@ def week_words(row: dict[str, Any], channel: Channel) -> WeekWords:
         interval(*ends, channel.unit, value=value, why_open=_why_open(channel, row.get("known_days", 7))),
         usual_range(*marks, channel.unit, name_unit=False, place=place),
     )
+
+
+def _on_record(row: dict[str, Any], channel: Channel) -> WeekWords:
+    """Words for a week of which too few days are known for a figure: what is on record, and why it is no more."""
+    figure, unit = amount_parts(row["on_record"], channel.unit)
+    reason = row.get("value_gate") or "too few days are known"
+    usual = usual_range(row["lower"], row["upper"], channel.unit, name_unit=False)
+    return WeekWords(f"{figure} or more", unit, f"on record so far; no figure is given: {reason}", usual)
 
 
 def _why_open(channel: Channel, known_days: int) -> str:

@@ -65,3 +65,10 @@ def test_nothing_is_new_while_everything_is(weeks: int) -> None:
     short = log((weeks, "run", 1.0, None), (0, "box_jump", 5.0, None))
     assert first_times(short, "runa", MONDAY) == []
     assert first_times(short, "nobody", MONDAY) == []
+
+
+def test_one_rep_more_is_not_new_although_it_lies_in_the_next_range() -> None:
+    """6 after 5 are a fifth more, below the half that is asked for; 8 after 5 are three fifths more (derived)."""
+    jumps = [(weeks, "box_jump", 5.0, None) for weeks in range(1, 9)]
+    assert found(*jumps, (0, "box_jump", 6.0, None)) == []
+    assert found(*jumps, (0, "box_jump", 8.0, None)) == [FirstTime("box_jump", None, 8, 5)]

@@ -28,7 +28,7 @@ def split(shares: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.
 @pytest.mark.parametrize("together", [0.0, 0.5, 0.8])
 @pytest.mark.parametrize("share", [0.1, 0.01])
 def test_what_is_left_keeps_the_share_that_it_says(together: float, share: float) -> None:
-    """Of usual weeks a share at most a fifth above what the tail says, and not far below; of the squad's, within chance."""
+    """Of usual weeks a share at most a fifth above what the tail says; of the squad's weeks, within chance."""
     alone, squad = (
         np.concatenate(parts)[50:] for parts in zip(*(split(tails(together, k)) for k in range(5)), strict=True)
     )

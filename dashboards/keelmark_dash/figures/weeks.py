@@ -32,7 +32,7 @@ def weeks_chart(weeks: pl.DataFrame, channel: Channel, chosen: str, *, scheme: S
     Parameters
     ----------
     weeks : DataFrame
-        Columns week, monday, value, low, high, lower, upper, place; one row per week in order.
+        Columns week, monday, value, on_record, low, high, lower, upper, place; one row per week in order.
     channel : Channel
         Gives name and unit.
     chosen : str
@@ -45,7 +45,8 @@ def weeks_chart(weeks: pl.DataFrame, channel: Channel, chosen: str, *, scheme: S
     Returns
     -------
     Figure
-        Bars in one hue, a sign above each bar for its place, a band for the usual range, rings where no day is known.
+        Bars in one hue, grey where too few days are known for a figure, a sign above each bar for its place, a band for
+        the usual range, rings where no day is known.
     """
     palette = PALETTES[scheme]
     figure = go.Figure()
@@ -106,16 +107,19 @@ def _hover(row: dict[str, Any], channel: Channel) -> str:
 
 
 def _bars(weeks: pl.DataFrame, channel: Channel, chosen: str, palette: dict[str, str]) -> go.Bar:
-    known = weeks.filter(pl.col("value").is_not_null())
+    told = pl.coalesce("value", "on_record")
+    known = weeks.filter(told.is_not_null())
+    given, amounts = known["value"].is_not_null().to_list(), known.select(told).to_series().to_list()
     hover = [_hover(row, channel) for row in known.iter_rows(named=True)]
-    upward = [(row["high"] - row["value"]) if row["high"] is not None else 0 for row in known.iter_rows(named=True)]
-    downward = [row["value"] - row["low"] if row["low"] is not None else 0 for row in known.iter_rows(named=True)]
+    ends = [known[name].to_list() for name in ("low", "high")]
+    upward = [0 if high is None else high - amount for amount, high in zip(amounts, ends[1], strict=True)]
+    downward = [0 if low is None else amount - low for amount, low in zip(amounts, ends[0], strict=True)]
     return go.Bar(
         x=_middle(known["monday"].to_list()),
-        y=known["value"].to_list(),
+        y=amounts,
         width=0.68 * 7 * 86_400_000,
         marker={
-            "color": [palette["sea"]] * known.height,
+            "color": [palette["sea"] if whole else palette["unknown"] for whole in given],
             "line": {
                 "color": palette["ink"],
                 "width": [2 if week == chosen else 0 for week in known["week"].to_list()],
@@ -157,7 +161,7 @@ def _signs(weeks: pl.DataFrame, palette: dict[str, str]) -> go.Scatter:
 
 
 def _unknown(weeks: pl.DataFrame, palette: dict[str, str]) -> go.Scatter:
-    missing = weeks.filter(pl.col("value").is_null())
+    missing = weeks.filter(pl.coalesce("value", "on_record").is_null())
     return go.Scatter(
         x=_middle(missing["monday"].to_list()),
         y=[0] * missing.height,

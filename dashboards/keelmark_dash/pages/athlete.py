@@ -15,6 +15,7 @@ from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.amount_panel import amount_panel
+from keelmark_dash.parts.beside_mark import beside_mark
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
 from keelmark_dash.parts.link import link
@@ -35,7 +36,10 @@ from keelmark_dash.words import amount, channel_of, count, day_words, week_dates
 __all__ = ["PAGE"]
 
 CHART = ids.named(ids.ATHLETE, "chart")
-_CHART_WORDS = "Bars are weeks, the band is the athlete's own usual range, thin lines are what is not certain."
+_CHART_WORDS = (
+    "Bars are weeks, grey where too few days are known for a figure; the band is the athlete's own usual range, thin "
+    "lines are what is not certain."
+)
 
 
 def layout(here: Visit) -> list[Any]:
@@ -81,7 +85,14 @@ def _body(here: Visit) -> list[Any]:
     return [
         html.Div(
             [
-                html.Div([amount_panel(row, weeks, channel), _contributors(rows, channel)], className="athlete-first"),
+                html.Div(
+                    [
+                        amount_panel(row, weeks, channel),
+                        *beside_mark(here, row, channel),
+                        _contributors(rows, channel),
+                    ],
+                    className="athlete-first",
+                ),
                 _weeks(weeks, channel, address),
             ],
             className="athlete-columns",

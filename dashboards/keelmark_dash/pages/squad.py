@@ -23,6 +23,7 @@ from keelmark_dash.parts.controls import (
 from keelmark_dash.parts.coverage import coverage_panel
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.name_week import name_week, register_name_week
 from keelmark_dash.parts.notice import notice_card, useful_words
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.place import legend
@@ -74,7 +75,7 @@ def _week(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     covered = coverage(season, address.week, address.group)
     more = [*quiet_messages(here), take_away(ids.SQUAD, "coverage")]
-    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here)]
+    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here), *name_week(here)]
 
 
 def _paper(here: Visit) -> list[Any]:
@@ -89,7 +90,7 @@ def _notices(here: Visit) -> html.Section:
     found = season.notices.filter(pl.col("week") == address.week).sort("rank")
     if address.group:
         members = season.athletes.filter(pl.col("group") == address.group)["athlete_id"].to_list()
-        found = found.filter(pl.col("athlete_id").is_in(members))
+        found = found.filter(pl.col("athlete_id").is_in(members) | pl.col("athlete_id").is_null())
     first = found.filter(pl.col("within_budget"))
     rest = found.filter(~pl.col("within_budget"))
     decided = last_decisions(here.squad)
@@ -140,7 +141,8 @@ def _season(here: Visit) -> list[Any]:
 
 
 def register(app: Dash, desk: Desk) -> None:
-    """Answers to notices, and decisions."""
+    """Answers to notices, decisions, and names of weeks."""
+    register_name_week(app, desk)
     register_quiet(app)
 
     @app.callback(

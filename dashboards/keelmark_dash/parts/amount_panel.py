@@ -49,7 +49,8 @@ def _said(row: dict[str, Any], channel: Channel) -> html.Div:
 def _own_range(row: dict[str, Any], told: WeekWords) -> str:
     if row["upper"] is None:
         return f"No usual range yet: {row['reason'] or 'too few weeks on record'}."
-    return f"Usual range: {told.usual} {told.unit}, from {count(row['weeks'], 'earlier week')}."
+    doubt = f" As to its place, {row['reason']}." if row["reason"] else ""
+    return f"Usual range: {told.usual} {told.unit}, from {count(row['weeks'], 'earlier week')}.{doubt}"
 
 
 def _days(row: dict[str, Any]) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 import dash_mantine_components as dmc
 from dash import Dash, Input, Output, dcc, html, no_update
 
-from keelmark.contracts.errors import KeelmarkError
+from keelmark.contracts.errors import AccessError, KeelmarkError
 from keelmark.service.auditing import answer_words
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
@@ -61,12 +61,19 @@ def _answer(report: Any, squad: Any) -> list[Any]:
     found = report.audit
     return [
         _promises(report),
-        *[html.P(sentence) for sentence in (*report.quietened, *answer_words(squad.usefulness()))],
+        *[html.P(sentence) for sentence in (*report.quietened, *_answers(squad))],
         _quiet(found.quiet.to_dicts()),
         _notices(found.notices.to_dicts()),
         _planted(found.planted.to_dicts()),
         _ramps(found.ramps.to_dicts()),
     ]
+
+
+def _answers(squad: Any) -> list[str]:
+    try:
+        return answer_words(squad.usefulness())
+    except AccessError:
+        return []
 
 
 def _promises(report: Any) -> html.Div:

@@ -22,12 +22,18 @@ def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any
     """One notice with what was said of it so far, its two answers and the form for a decision."""
     key = notice["notice_id"]
     title = f"notice-{notice['rank']}"
-    rows = address.link("/athlete", athlete=notice["athlete_id"], week=notice["week"], channel=notice["channel"])
+    whole_squad = notice["athlete_id"] is None
+    rows = address.link(
+        "/" if whole_squad else "/athlete",
+        athlete=notice["athlete_id"] or "",
+        week=notice["week"],
+        channel=notice["channel"],
+    )
     return html.Article(
         [
             html.H3(notice["headline"], id=title),
             html.P(place(notice["place"])),
-            html.Div([_what_was(notice, rows), _what_now(notice)], className="notice-body"),
+            html.Div([_what_was(notice, rows, whole_squad), _what_now(notice)], className="notice-body"),
             *_so_far(decided),
             _answers(key, decided.get("useful")),
             _decision(key, notice["options"]),
@@ -37,13 +43,14 @@ def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any
     )
 
 
-def _what_was(notice: dict[str, Any], rows: str) -> html.Div:
+def _what_was(notice: dict[str, Any], rows: str, whole_squad: bool) -> html.Div:
+    words = "See everybody's weeks of this work" if whole_squad else "Walk back to the rows"
     return html.Div(
         [
             html.P(notice["usual"]),
             html.H4("What made it"),
             html.Ol([html.Li(words) for words in notice["contributors"]]),
-            html.P(link("Walk back to the rows", rows, className="walk")),
+            html.P(link(words, rows, className="walk")),
         ]
     )
 

@@ -21,16 +21,26 @@ _MULTIPLE = 2.0
 """From this rise on, three times as much, a multiple is told in place of a percentage."""
 
 
+_DRAWN = (
+    "Days without a record are filled in many times over, from what the group did that day and from this athlete's own "
+    "days; the range in brackets holds nine in ten of the results."
+)
+
+
 def ratio_table(row: dict[str, Any]) -> html.Div:
     """Ratios, week-on-week change and monotony of one week; a withheld ratio gives way to its reason."""
     lines: list[list[str]] = []
     if row["gate"]:
         lines.append(["Ratios of the last days to the weeks before", f"None: {row['gate']}"])
     else:
-        lines += [[words, _or_unknown(row[key])] for key, words in _RATIOS]
+        lines += [[words, _with_ends(row, key)] for key, words in _RATIOS]
     lines.append(["This week against the week before", _change(row["change"])])
-    lines.append(["Monotony: mean day over the spread of days", _or_unknown(row["monotony"])])
-    note = html.P("They describe change. A high or low figure is neither good nor bad by itself.", className="soft")
+    lines.append(["Monotony: mean day over the spread of days", _with_ends(row, "monotony")])
+    lines.append(["Strain: the week's amount times its monotony", _with_ends(row, "strain")])
+    words = "They describe change. A high or low figure is neither good nor bad by itself."
+    if any(row.get(f"{key}_low") is not None for key in ("acute", "chronic", "monotony")):
+        words += f" {_DRAWN}"
+    note = html.P(words, className="soft")
     return html.Div([table("How this week compares", [("Compared", "wrap"), ("Figure", "figure")], lines), note])
 
 
@@ -38,5 +48,9 @@ def _change(share: float | None) -> str:
     return f"{number(1 + share)} times as much" if share is not None and share >= _MULTIPLE else percent(share)
 
 
-def _or_unknown(value: float | None) -> str:
-    return "not known" if value is None else number(value)
+def _with_ends(row: dict[str, Any], key: str) -> str:
+    """A figure, with the range that missing days leave it."""
+    value, low, high = row[key], row.get(f"{key}_low"), row.get(f"{key}_high")
+    if value is None:
+        return "not known"
+    return number(value) if low is None or high is None else f"{number(value)} ({number(low)} to {number(high)})"

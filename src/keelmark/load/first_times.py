@@ -18,6 +18,8 @@ FIRST_WEEKS = 26
 """Weeks without it after which something counts as new again (judgement)."""
 REP_RANGES = (5, 12, 20, 50)
 """Last rep of each range of reps in one set; beyond the last there is one more range (judgement)."""
+LONGER = 1.5
+"""A set that is new for its reps has at least this many times as many as before (judgement)."""
 LOAD_CLASSES = (0.5, 0.75)
 """Shares of the athlete's heaviest load so far at which a heavier class of loads begins (judgement)."""
 
@@ -87,7 +89,7 @@ def _longest(own: pl.DataFrame, now: pl.DataFrame, lately: pl.DataFrame, movemen
     for row in this.sort("reps", "load_kg", descending=True).iter_rows(named=True):
         before = past.filter(pl.col("load_class") >= row["load_class"])["reps"].max()
         most = before if isinstance(before, float) else 0.0
-        if _range(row["reps"]) > max(_range(most), 1):
+        if _range(row["reps"]) > max(_range(most), 1) and row["reps"] >= LONGER * most:
             return FirstTime(movement, None, int(row["reps"]), int(most) if most else None, row["load_kg"])
     return None
 

@@ -14,7 +14,11 @@ from keelmark.contracts.channels import CHANNEL_BY_KEY, CHANNELS
 from keelmark.contracts.errors import SettingError
 from keelmark.dose import contributions, daily_dose
 from keelmark.load import LoadSettings, weekly_figures
-from keelmark.marks import MarkSettings, marks, notices
+from keelmark.load.calendar import monday_of_week
+from keelmark.load.first_times import first_times
+from keelmark.marks import MarkSettings, labelled_weeks, marks, notices
+from keelmark.marks.notice_words import first_words
+from keelmark.marks.second_opinion import SecondOpinion, second_opinion
 from keelmark.service.kept import Kept
 from keelmark.service.week_mechanics import WeekMechanics
 
@@ -89,6 +93,20 @@ class Season:
         return rows.join(files, on="import_id", how="left", maintain_order="left").join(
             labels, on=["athlete_id", "session_id"], how="left", maintain_order="left"
         )
+
+    def new_work(self, athlete_id: str, week: str) -> list[str]:
+        """What the athlete did for the first time in a long while, in words."""
+        found = first_times(self.kept.efforts, athlete_id, monday_of_week(week))
+        return [first_words(one, self.catalogue) for one in found]
+
+    def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> SecondOpinion | None:
+        """What a local level, fitted to the weeks before, leads one to expect of a week; see `second_opinion`."""
+        own = self.weekly.filter(
+            pl.col("athlete_id") == athlete_id, pl.col("channel") == channel, pl.col("monday") < monday_of_week(week)
+        )
+        named = labelled_weeks(self.kept.labels, self.athletes, own).filter(~pl.col("after"))
+        plain = pl.when(~pl.col("week").is_in(named["week"].to_list())).then("value")
+        return second_opinion(tuple(own.sort("monday").select(plain).to_series().to_list()), share)
 
     def figures(self, *, athlete: str | None = None, week: str | None = None, all_weeks: bool = False) -> pl.DataFrame:
         """Weekly figures with their marks, athletes by name, channels in the order of the contract.
