@@ -28,6 +28,7 @@ from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
 from keelmark_dash.parts.take_away import register_take_away
 from keelmark_dash.routing import arrive, changed_regions, visit
+from keelmark_dash.slow_answers import tell_slow_answers
 from keelmark_dash.theme import PALETTES
 
 __all__ = ["PAGES", "create_app"]
@@ -83,6 +84,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
     for page in PAGES:
         page.register(app, desk)
     register_take_away(app, desk, PAGES)
+    tell_slow_answers(app)
     guard(app, service, lambda: [script_hash(SCHEME_SCRIPT), *app.csp_hashes()], address=address)
     return app
 

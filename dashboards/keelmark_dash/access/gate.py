@@ -27,6 +27,7 @@ __all__ = ["LARGEST_FORM", "LARGEST_QUESTION", "guard"]
 LARGEST_QUESTION = 72 * 1024 * 1024
 """An upload of 50 MB as a callback sends it, in bytes."""
 LARGEST_FORM = 16 * 1024
+_ASKING = "/_dash-update-component"
 _READING = frozenset({"GET", "HEAD", "OPTIONS"})
 _LOOPBACK_NAMES = frozenset({"localhost"})
 
@@ -77,6 +78,8 @@ class _Gate:
         writing = request.method not in _READING
         if writing and not self._origin_is_ours():
             return refusal_page(403)
+        if request.endpoint == _ASKING and not self._is_a_question():
+            return refusal_page(400)
         person = self._sessions.settle()
         if not self._sessions.needed:
             return None
@@ -91,6 +94,15 @@ class _Gate:
             except CSRFError:
                 return refusal_page(403, "This page was open for too long. Load it again, then do the same once more.")
         return self._by_the_table(person)
+
+    def _is_a_question(self) -> bool:
+        """Whether the body names a callback that the server answers; anything else never reaches Dash."""
+        try:
+            question = flask.request.get_json(silent=True)
+        except RecursionError:
+            return False
+        output = question.get("output") if isinstance(question, dict) else None
+        return isinstance(output, str) and self._name_of(output) is not None
 
     def _by_the_table(self, person: Person | None) -> Any:
         request, role = flask.request, person.role if person else ANYBODY

@@ -5,6 +5,7 @@ Heavy libraries are imported by the command that needs them, when it runs, so th
 
 from __future__ import annotations
 
+import os
 import sys
 
 import typer
@@ -38,7 +39,7 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     help="What each athlete's back, hips, hands and tendons did, against that athlete's own marks.",
-    epilog="Exit codes: 0 done, 1 done with quarantined rows, 2 refused and nothing changed.",
+    epilog="Exit codes: 0 done, 1 done with quarantined rows, 2 refused and nothing changed, 3 keelmark itself failed.",
 )
 app.command("demo")(demo.demo)
 app.command("serve")(serve.serve)
@@ -78,6 +79,27 @@ def main() -> None:
     except KeelmarkError as error:
         tell(error)
         sys.exit(2)
+    except Exception as error:
+        if os.environ.get("KEELMARK_TRACEBACK"):
+            raise
+        _tell_failure(error)
+        sys.exit(3)
+
+
+def _tell_failure(error: Exception) -> None:
+    """Keep where keelmark itself failed, without anything personal, and say under which number."""
+    import logging
+    import secrets
+
+    from keelmark.cli.event_log import begin_log
+
+    place = begin_log()
+    number = secrets.token_hex(4)
+    logging.getLogger("keelmark.cli").error("A command failed, reference %s", number, exc_info=error)
+    typer.echo(f"Something went wrong inside keelmark ({type(error).__name__}), reference {number}.", err=True)
+    typer.echo("What was stored before is unchanged. The log names the place and nobody's data:", err=True)
+    typer.echo(f"  {place}", err=True)
+    typer.echo("Set KEELMARK_TRACEBACK=1 and run it again to see the details.", err=True)
 
 
 def tell(error: KeelmarkError) -> None:

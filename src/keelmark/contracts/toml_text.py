@@ -7,7 +7,7 @@ from typing import Any
 
 __all__ = ["LONGEST_LINE", "read_toml"]
 
-LONGEST_LINE = 4_000
+LONGEST_LINE = 1_000
 """Signs in one line; a key of very many parts takes memory by the square of their number."""
 
 

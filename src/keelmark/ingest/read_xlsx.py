@@ -80,7 +80,11 @@ def _read_sheet(
             remedy="keep the columns that describe the training",
         )
     rows: list[list[Cell]] = [list(row) for row in sheet.to_python(skip_empty_area=False)]
-    spans = [(top, left, bottom, right) for (top, left), (bottom, right) in sheet.merged_cell_ranges or []]
+    spans = [
+        (top, left, bottom, right)
+        for (top, left), (bottom, right) in sheet.merged_cell_ranges or []
+        if top < len(rows) and left < len(rows[top])
+    ]
     return CellTable(
         name,
         rows,

@@ -37,10 +37,13 @@ def open_pages(squad: object, *, port: int, browser: bool, host: str = "127.0.0.
     """Serve until interrupted; print the address and who can reach it first."""
     import webbrowser
 
+    from keelmark.cli.event_log import begin_log
     from keelmark_dash.serve import bind, reach, serve_forever
 
+    log = begin_log()
     server, address = bind(squad, port=port, host=host, behind=behind)
     typer.echo(f"keelmark is at {address}  ({reach(squad, host, behind)}; Ctrl+C ends it)")
+    typer.echo(f"What goes wrong or takes long is kept, with nobody's data, in {log}")
     if browser:
         webbrowser.open(address)
     serve_forever(server)
