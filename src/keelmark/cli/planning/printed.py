@@ -67,7 +67,7 @@ def _week_table(figures: PlanFigures) -> Table:
     for (channel,), rows in figures.plan.matrix(reader).group_by(["channel"], maintain_order=True):
         cells = {row["session"]: _cell(row) for row in rows.iter_rows(named=True)}
         known = CHANNEL_BY_KEY[str(channel)]
-        label = f"{known.label}, {known.unit}"
+        label = _labelled(known.label, known.unit)
         table.add_row(label, *(cells[key] for key in sessions), _whole(totals.get(str(channel))))
     return table
 
@@ -131,9 +131,14 @@ def _what_if(usual: pl.DataFrame, changed: pl.DataFrame) -> Table:
         amounts = (_short(one[channel]["value"]) if channel in one else "0" for one in (before, after))
         span = "" if row["upper"] is None else f"{_short(row['lower'] or 0.0)} to {_short(row['upper'])}"
         table.add_row(
-            f"{row['label']}, {row['unit']}", *amounts, span, after[channel]["words"] if channel in after else ""
+            _labelled(row["label"], row["unit"]), *amounts, span, after[channel]["words"] if channel in after else ""
         )
     return table
+
+
+def _labelled(label: str, unit: str) -> str:
+    """The kind of work with its unit, where the name does not hold it already."""
+    return label if unit in label.lower() else f"{label}, {unit}"
 
 
 def _ratio(log2: float) -> str:
