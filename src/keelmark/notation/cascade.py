@@ -1,8 +1,8 @@
 """Patterns over the kinds of items, in the manner of regular expressions.
 
 A pattern is written with the names of kinds, as in `amount (rounds|waves) of?`; every kind stands for one character, so
-that Python's own regular expressions do the matching. The kinds with which a rule can begin are worked out beforehand:
-most places of a text are passed by with one look.
+that Python's own regular expressions do the matching. The two kinds with which a rule can begin are worked out
+beforehand: most places of a text are passed by with one look.
 """
 
 from __future__ import annotations
@@ -36,47 +36,70 @@ def _compiled(pattern: str) -> str:
     return re.sub(r"[a-z_]+", lambda found: _character(found.group()), pattern).replace(" ", "")
 
 
-class _Beginnings:
-    """The kinds that a match of a pattern can begin with."""
+Prefix = tuple[str, ...]
+
+
+class _Prefixes:
+    """The first two kinds of every match of a pattern; shorter where a match may end before."""
 
     def __init__(self, pattern: str) -> None:
         self._parts = _PARTS.findall(pattern)
         self._at = 0
 
-    def kinds(self) -> set[str]:
+    def all(self) -> set[Prefix]:
         """All of them."""
-        return self._choices()[0]
+        return self._choices()
 
-    def _choices(self) -> tuple[set[str], bool]:
-        kinds, empty = self._sequence()
+    def _choices(self) -> set[Prefix]:
+        found = self._sequence()
         while self._at < len(self._parts) and self._parts[self._at] == "|":
             self._at += 1
-            more, also = self._sequence()
-            kinds, empty = kinds | more, empty or also
-        return kinds, empty
+            found = found | self._sequence()
+        return found
 
-    def _sequence(self) -> tuple[set[str], bool]:
-        kinds: set[str] = set()
-        open_start = True
+    def _sequence(self) -> set[Prefix]:
+        found: set[Prefix] = {()}
         while self._at < len(self._parts) and self._parts[self._at] not in ("|", ")"):
-            part = self._parts[self._at]
-            self._at += 1
-            if part in ("(", "(?=", "(?!", "(?:"):
-                inner, empty = self._choices()
-                self._at += 1
-                empty = empty or part in ("(?=", "(?!")
-                inner = set() if part in ("(?=", "(?!") else inner
-            elif part == "$":
-                inner, empty = set(), True
-            else:
-                inner, empty = {part}, False
-            if self._at < len(self._parts) and self._parts[self._at][0] in "?*+{":
-                empty = empty or self._parts[self._at] != "+"
-                self._at += 1
-            if open_start:
-                kinds |= inner
-            open_start = open_start and empty
-        return kinds, open_start
+            found = _joined(found, self._repeated(self._atom()))
+        return found
+
+    def _atom(self) -> set[Prefix]:
+        part = self._parts[self._at]
+        self._at += 1
+        if part not in ("(", "(?=", "(?!", "(?:"):
+            return {()} if part == "$" else {(part,)}
+        inner = self._choices()
+        self._at += 1
+        return {()} if part in ("(?=", "(?!") else inner
+
+    def _repeated(self, once: set[Prefix]) -> set[Prefix]:
+        mark = self._parts[self._at] if self._at < len(self._parts) else ""
+        if not mark or mark[0] not in "?*+{":
+            return once
+        self._at += 1
+        found = once if mark[0] == "+" or mark.startswith("{1") else once | {()}
+        return found if mark == "?" else found | _joined(once, once)
+
+
+def _joined(before: set[Prefix], behind: set[Prefix]) -> set[Prefix]:
+    return {(one + other)[:2] for one in before for other in behind}
+
+
+def _beginnings(patterns: list[str]) -> str:
+    """A look ahead that passes wherever one of the patterns can begin, by the first two kinds."""
+    seconds: dict[str, set[str] | None] = {}
+    for pattern in patterns:
+        for prefix in _Prefixes(pattern).all():
+            known = seconds.setdefault(_character(prefix[0]), set()) if prefix else None
+            if len(prefix) == 1:
+                seconds[_character(prefix[0])] = None
+            elif known is not None:
+                known.add(_character(prefix[1]))
+    alike: dict[str, list[str]] = {}
+    for first, following in seconds.items():
+        alike.setdefault("" if following is None else f"[{''.join(sorted(following))}]", []).append(first)
+    choices = [f"[{''.join(sorted(firsts))}]{following}" for following, firsts in sorted(alike.items())]
+    return f"(?={'|'.join(choices)})"
 
 
 class Cascade:
@@ -90,9 +113,8 @@ class Cascade:
 
     def __init__(self, rules: list[tuple[str, Builder]]) -> None:
         self._builders = [builder for _, builder in rules]
-        first = "".join(sorted({_character(kind) for pattern, _ in rules for kind in _Beginnings(pattern).kinds()}))
         choices = "|".join(f"(?P<r{n}>{_compiled(pattern)})" for n, (pattern, _) in enumerate(rules))
-        self._pattern = re.compile(f"(?=[{first}])(?:{choices})")
+        self._pattern = re.compile(f"{_beginnings([pattern for pattern, _ in rules])}(?:{choices})")
 
     def run(self, items: list[Item]) -> list[Item]:
         """The items with every match replaced."""

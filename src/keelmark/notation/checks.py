@@ -48,7 +48,7 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
 
 def _lifted_instead(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
     """`row 3x8 50 kg`: with reps and a load it is the lift of that name, not the machine."""
-    could_be = catalogue.names.doubt(station.word, work.language) or trade()["lifted_names"].get(station.movement, ())
+    could_be = work.lexicon.doubt(station.word, work.language) or trade()["lifted_names"].get(station.movement, ())
     lifts = [name for name in could_be if catalogue.movements[name].load == "needs"]
     if lifts:
         station.movement, station.uncounted, station.needs_load = lifts[0], False, True
@@ -167,7 +167,7 @@ def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, cata
             high=f"{ranged.top:g}",
             middle=f"{middle:g}",
         )
-    if station.odd_words is not None and catalogue.names.doubt(station.word, work.language) is not None:
+    if station.odd_words is not None and work.lexicon.doubt(station.word, work.language) is not None:
         words = work.text[slice(*station.odd_words)]
         work.find("unknown_movement", *station.odd_words, word=f"{words} {station.word}")
         station.dropped = True
@@ -207,7 +207,7 @@ def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> No
         return
     if station.height is not None and station.movement in ("rope_climb", "legless_rope_climb"):
         return
-    could_be = catalogue.names.doubt(station.word, work.language)
+    could_be = work.lexicon.doubt(station.word, work.language)
     if could_be is not None and station.amount is not None and station.amount.measure in ("distance_m", "calories"):
         fitting = [name for name in could_be if station.amount.measure in catalogue.movements[name].measures]
         if len(fitting) == 1:

@@ -65,7 +65,7 @@ def _first_of_name(out: list[Item], named: Item, text: str, lexicon: Lexicon) ->
         if item.kind == "movement":
             swaps = lexicon.catalogue.movements[item.value].swaps
             sure = (
-                lexicon.names.doubt(item.word) is not None or _abbreviates(named, item, text) or _refines(named, item)
+                lexicon.doubt(item.word, None) is not None or _abbreviates(named, item, text) or _refines(named, item)
             )
             return (
                 None if not sure and any(swap.to == named.value for swap in swaps) else _whole_name(out, place, named)

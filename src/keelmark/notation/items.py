@@ -163,7 +163,7 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     if role is not None and role[1][0].startswith("ordinal_"):
         last = tokens[places[role[0] - 1]]
         value = float(role[1][0][8:])
-        items.append(Item("ordinal", token.start, last.end, value, token.word, ("ordinal",), token.spaced))
+        items.append(Item("nth", token.start, last.end, value, token.word, ("nth",), token.spaced))
         return places[role[0] - 1] + 1
     if role is not None and role[1][0] in _TIMES:
         last = tokens[places[role[0] - 1]]

@@ -86,6 +86,7 @@ class Lexicon:
         self._roles: dict[str, dict[str, tuple[str, ...]]] = {}
         self._longest: dict[str, int] = {}
         self._likely: dict[str, str | None] = {}
+        self._doubts: dict[tuple[str, str | None], tuple[str, ...] | None] = {}
         self._found_names: dict[tuple[str | None, tuple[str, ...]], tuple[str, int] | None] = {}
         spoken = [
             fold(name).split() for names in self.names.spoken.values() for many in names.values() for name in many
@@ -167,6 +168,15 @@ class Lexicon:
     def is_common(self, word: str, language: str | None) -> bool:
         """Is it one of the small words of the text's language?"""
         return language in self._common.get(word, ())
+
+    def doubt(self, word: str, language: str | None) -> tuple[str, ...] | None:
+        """The movements that a name can mean, or None where it means one only; what was asked before is remembered."""
+        key = (word, language)
+        if key not in self._doubts:
+            if len(self._doubts) > 20000:
+                self._doubts.clear()
+            self._doubts[key] = self.names.doubt(word, language)
+        return self._doubts[key]
 
     def foreign(self, word: str) -> str | None:
         """The part a word plays in the minutes of a rotation in another language than the text's, or None."""

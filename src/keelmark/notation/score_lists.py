@@ -82,7 +82,7 @@ def _in_nth_round(items: list[Item]) -> Score | None:
     """`stopped during the 6th round`, `in der 6. Runde`: the rounds before it are whole."""
     for at in range(1, len(items) - 2):
         named = items[at].kind == "number" and "rounds" in items[at + 2].roles
-        ordinal = items[at + 1].kind in ("ordinal", "stop") or items[at + 1].word in _ORDINAL_ENDS
+        ordinal = items[at + 1].kind in ("ordinal", "nth", "stop") or items[at + 1].word in _ORDINAL_ENDS
         if named and ordinal and not items[at + 1].spaced and "during" in items[at - 1].roles:
             return Score("in_round", rounds=int(items[at].value))
     return None

@@ -124,7 +124,7 @@ def _odd_words(piece: list[Item], at: int, lexicon: Lexicon, romance: bool) -> t
     if odd and first and piece[first - 1].kind in AMOUNTS:
         return odd[0].start, odd[-1].end
     behind = piece[at + 1] if at + 1 < len(piece) else None
-    many = lexicon.names.doubt(piece[at].word) is not None and first and piece[first - 1].kind in AMOUNTS
+    many = lexicon.doubt(piece[at].word, None) is not None and first and piece[first - 1].kind in AMOUNTS
     odd_behind = behind is not None and behind.kind == "word" and behind.word not in lexicon.idle
     if many and romance and behind is not None and odd_behind and len(behind.word) > 4:
         return behind.start, behind.end
