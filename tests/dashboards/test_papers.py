@@ -88,6 +88,10 @@ def test_a_hand_over_from_consent_to_agreed_limits(reading: Watched, own_crew: S
     assert "What changed most" not in text, "that was not ticked"
     html = pressed(page, "save as HTML").decode()
     assert "Is jumping all right?" in html
+    printed = page.context.new_page()
+    printed.set_content(html)
+    assert len(pypdf.PdfReader(io.BytesIO(printed.pdf(prefer_css_page_size=True))).pages) == 1
+    printed.close()
     (consent,) = own_crew.consents("tove").rows(named=True)
     assert consent["fields"] == ["load", "coverage", "complaints"]
 
@@ -172,6 +176,27 @@ def test_the_squads_coverage_and_season_are_taken_away(reading: Watched) -> None
     assert len({row["week"] for row in found["season-tonnage.csv"]}) == 12
     assert "Fenna" in {row["name"] for row in found["coverage-2026-W12.csv"]}
     assert "Aled" not in {row["name"] for row in found["coverage-2026-W12.csv"]}, "another group"
+
+
+def test_imports_and_a_planned_week_are_taken_away(reading: Watched) -> None:
+    page = reading.page
+    reading.visit("/log?show=1")
+    names = []
+    for part in page.locator("details.take-away").all():
+        part.locator("summary").click()
+        with page.expect_download() as caught:
+            part.get_by_role("button", name="Table (CSV)").click()
+        names.append(caught.value.suggested_filename)
+    assert sorted(names) == ["imports.csv", "rows-of-import-1.csv"]
+    reading.visit("/programme")
+    page.get_by_role("button", name="Put in an example").click()
+    page.locator("#programme-matrix-title").locator("..").locator("table").first.wait_for()
+    for place, begins in enumerate(("session,day,channel", "athlete_id,name,channel")):
+        part = page.locator("details.take-away").nth(place)
+        part.locator("summary").click()
+        with page.expect_download() as caught:
+            part.get_by_role("button", name="Table (CSV)").click()
+        assert content(caught.value).decode("utf-8-sig").startswith(begins)
 
 
 @pytest.mark.parametrize(("kind", "begins"), [("PNG", b"\x89PNG"), ("SVG", b"<svg")])

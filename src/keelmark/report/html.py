@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from functools import cache
+from importlib.resources import files
 
 import jinja2
+import markupsafe
 
 from keelmark.report.document import Heading, Items, Paper, Slip, Strip, Table, Text
 
@@ -36,9 +39,21 @@ def _template() -> jinja2.Template:
     )
     surroundings.globals["kind_of"] = lambda block: _KINDS[type(block)]
     surroundings.globals["bars"] = _bars
+    surroundings.globals["letters"] = markupsafe.Markup(_letters())
     surroundings.globals["strip_size"] = lambda strip: (len(strip.values) * (_BAR + _GAP) - _GAP, _HEIGHT)
     surroundings.tests["strip"] = lambda cell: isinstance(cell, Strip)
     return surroundings.get_template("paper.html")
+
+
+def _letters() -> str:
+    """The house's own letters inside the file, so that it looks and breaks its lines the same everywhere."""
+    faces = []
+    for weight in (400, 600):
+        name = f"source-sans-3-latin-{weight}-normal.woff2"
+        held = b64encode(files("keelmark.report").joinpath("fonts", name).read_bytes()).decode()
+        source = f"url(data:font/woff2;base64,{held}) format('woff2')"
+        faces.append(f"@font-face {{ font-family: 'Source Sans 3'; font-weight: {weight}; src: {source}; }}")
+    return "\n".join(faces)
 
 
 def _bars(strip: Strip) -> list[tuple[int, float, int, float, bool]]:
