@@ -160,6 +160,7 @@ def test_a_rule_over_budget_is_quietened_until_it_keeps_within_it() -> None:
     """Weeks that are judged by far too narrow a share: every one of them stands out until the rate is small."""
     drawn = reference_weeks(40, np.random.default_rng(0))
     watched = watch(drawn, MarkSettings())
+    watched = replace(watched, slow=watched.slow.clear())
     loud = replace(watched, weeks=_loud(40, each_week=0.02))
     usual = MarkSettings()
     assert notice_tally(drawn, loud, usual)["week"] == 32

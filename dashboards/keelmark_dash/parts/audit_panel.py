@@ -26,6 +26,7 @@ RULES = {
     "both": "both rules",
     "first": "both rules, shown first",
     "ratio": "a ratio above 1.5, for comparison",
+    "cusum": "a cumulative sum, for comparison",
     "notice": "notices",
 }
 

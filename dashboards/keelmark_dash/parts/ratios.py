@@ -22,8 +22,8 @@ _MULTIPLE = 2.0
 
 
 _DRAWN = (
-    "Days without a record are filled in many times over, from what the group did that day and from this athlete's own "
-    "days; the range in brackets holds nine in ten of the results."
+    "Days without a record are filled in many times over. What the group did that day is used, and this athlete's own "
+    "days. The range in brackets holds nine in ten of the results."
 )
 
 

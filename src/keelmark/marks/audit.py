@@ -66,13 +66,14 @@ class Audit:
         above, well above; ratio_judged and ratio (coupled 7:28 above 1.5 on Sunday, work done twice a week or more);
         any_day_judged and any_day (on any day of the week, however seldom the work is done).
     notices : DataFrame
-        By squad and rule (`week`, `slow`, `both`, `first`, `ratio`): weeks looked at, weeks with any, told, told a
-        month.
+        By squad and rule (`week`, `slow`, `both`, `first`, `ratio`, `cusum`): weeks looked at, weeks with any, told, told
+        a month.
     planted : DataFrame
         By squad, change, extent (`one` kind of work, or the athlete's `whole` week) and frequency: planted weeks, those
         judged, found by the mark, by a notice, by the ratio.
     ramps : DataFrame
-        By squad and rule (`notice`, `ratio`): ramps, found within 8, 12 and 16 weeks, median weeks of those found.
+        By squad and rule (`notice`, `ratio`, `cusum`): ramps, found within 8, 12 and 16 weeks, median weeks of those
+        found.
     before : dict
         Notices a month, at the usual rate, of each rule that was quietened.
     """
@@ -213,7 +214,7 @@ def _notices(name: str, seasons: list[tuple[DrawnWeeks, Watched]], settings: Mar
                 "told": tallies[rule].item(),
                 "a_month": tallies[rule].item() / weeks * WEEKS_A_MONTH,
             }
-            for rule in ("week", "slow", "both", "first", "ratio")
+            for rule in ("week", "slow", "both", "first", "ratio", "cusum")
         ]
     )
 
@@ -254,7 +255,7 @@ def _ramps(squad: _Squad, settings: MarkSettings, plan: AuditPlan, progress: Cal
                 **{f"within_{limit}": int((weeks[rule] <= limit).sum() or 0) for limit in (8, 12, 16)},
                 "median_weeks": weeks[rule].median(),
             }
-            for rule in ("notice", "ratio")
+            for rule in ("notice", "ratio", "cusum")
         ],
         schema_overrides={"median_weeks": pl.Float64},
     )

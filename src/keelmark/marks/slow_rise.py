@@ -2,7 +2,8 @@
 
 The middle of the last four weeks is held against that of weeks nine to twenty-four before: far enough back that a slow
 rise has not yet moved them. The middle is the mean of the middle half of the weeks, which holds still where work comes
-in light and heavy weeks by turns. How unusual the step is, is judged by the steps that the others of the squad made before.
+in light and heavy weeks by turns. How unusual the step is, is judged by the steps that the others of the squad made
+before.
 """
 
 from __future__ import annotations

@@ -74,7 +74,7 @@ def _relative_scatter(drawn: DrawnWeeks) -> Array:
 def notice_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings) -> dict[str, int]:
     """Notices of each rule and of the ratio rule in weeks in which nothing had changed.
 
-    Keys: `weeks` looked at; for `week`, `slow`, `both`, `first` (within the budget) and `ratio`: how many were told,
+    Keys: `weeks` looked at; for `week`, `slow`, `both`, `first` (within the budget), `ratio`, `cusum`: how many told,
     and under `<key>_any` the weeks with any.
     """
     told = watched.told(settings)
@@ -90,7 +90,12 @@ def notice_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings) ->
         tally |= {key: rows.height, f"{key}_any": rows["number"].n_unique()}
     week, pair = np.nonzero(watched.ratio & ~peak)
     tally |= {"ratio": len(set(zip(week.tolist(), drawn.pairs.athlete[pair].tolist(), strict=True)))}
-    return tally | {"ratio_any": len(set(week.tolist()))}
+    tally |= {"ratio_any": len(set(week.tolist()))}
+    begun = watched.cusum & ~peak
+    begun[1:] &= ~watched.cusum[:-1]
+    week, pair = np.nonzero(begun)
+    tally |= {"cusum": len(set(zip(week.tolist(), drawn.pairs.athlete[pair].tolist(), strict=True)))}
+    return tally | {"cusum_any": len(set(week.tolist()))}
 
 
 def plants(drawn: DrawnWeeks, whole: bool, random: np.random.Generator) -> list[Plant]:
@@ -167,16 +172,17 @@ def planted_tally(
 
 
 def ramp_tally(drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, put: Sequence[Plant]) -> pl.DataFrame:
-    """Weeks after which each ramp was first told by a notice, and by the ratio rule; empty where it never was."""
+    """Weeks after which each ramp was first told by a notice, the ratio rule and the cumulative sum; empty if never."""
     named = _named(watched, settings)
     rows = []
     for plant in put:
         weeks = range(plant.week, len(drawn.days))
         by_notice = next((week for week in weeks if (week, plant.pair) in named), None)
         by_ratio = next((week for week in weeks if watched.ratio[week, plant.pair]), None)
-        after = [None if week is None else week - plant.week + 1 for week in (by_notice, by_ratio)]
-        rows.append({"notice": after[0], "ratio": after[1]})
-    return pl.DataFrame(rows, schema={"notice": pl.Int64, "ratio": pl.Int64})
+        by_sum = next((week for week in weeks if watched.cusum[week, plant.pair]), None)
+        after = [None if week is None else week - plant.week + 1 for week in (by_notice, by_ratio, by_sum)]
+        rows.append(dict(zip(("notice", "ratio", "cusum"), after, strict=True)))
+    return pl.DataFrame(rows, schema=dict.fromkeys(("notice", "ratio", "cusum"), pl.Int64))
 
 
 def _named(watched: Watched, settings: MarkSettings) -> set[tuple[int, int]]:

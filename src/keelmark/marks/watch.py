@@ -15,6 +15,7 @@ from keelmark.load.calendar import iso_week
 from keelmark.load.gates import LEAST_TRAINED_A_WEEK
 from keelmark.load.windows import rolling_sum
 from keelmark.marks.alone import departures
+from keelmark.marks.cusum import tabular_cusum
 from keelmark.marks.family import family
 from keelmark.marks.grid import whole_grid
 from keelmark.marks.selection import NOTICE_WEEKS, selected
@@ -29,6 +30,8 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 RATIO_LINE = 1.5
 """The line of the ratio rule that is measured for comparison; keelmark itself draws no line through a ratio."""
+CUSUM_START, CUSUM_SLACK, CUSUM_LINE = 26, 0.5, 5.0
+"""Weeks that the cumulative sum takes mean and spread from, then its slack and line in that spread (common practice)."""
 _MONDAY = date(2024, 1, 1)
 _WITHIN, _ABOVE, _WELL_ABOVE = (PLACES.index(place) for place in ("within", "above", "well_above"))
 
@@ -64,6 +67,7 @@ class Watched:
     well_above: Flags
     ratio_judged: Flags
     ratio: Flags
+    cusum: Flags
     weeks: pl.DataFrame
     slow: pl.DataFrame
     single: _Weeks
@@ -137,6 +141,7 @@ def watch(
         well_above=judged & (place == _WELL_ABOVE),
         ratio_judged=ratio_judged,
         ratio=np.asarray(weeks[0].columns["ratio"], dtype=bool),
+        cusum=_cusum(amounts),
         weeks=_candidates(drawn.pairs, judged, weeks[0].columns, found.squad, RATES["week"]),
         slow=_slow(drawn.pairs, slow_rise_grid(grid, settings.share), settings.share),
         single=weeks[0],
@@ -149,6 +154,15 @@ def _month(amounts: Array, worked: NDArray[np.int64]) -> tuple[Flags, Array]:
     judged = rolling_sum(worked.astype(np.float64), 4) >= 4 * LEAST_TRAINED_A_WEEK
     judged[:NOTICE_WEEKS] = False
     return judged, rolling_sum(amounts, 4)
+
+
+def _cusum(amounts: Array) -> Flags:
+    """Weeks in which a cumulative sum over the first weeks' mean lies above its line, for each pair by itself."""
+    first = np.sqrt(amounts[:CUSUM_START])
+    spread = first.std(axis=0, ddof=1)
+    scores = np.divide(np.sqrt(amounts) - first.mean(axis=0), spread, out=np.zeros_like(amounts), where=spread > 0)
+    scores[:CUSUM_START] = 0.0
+    return np.asarray(tabular_cusum(scores, 0.0, CUSUM_SLACK)[0] > CUSUM_LINE)
 
 
 def ratio_on_any_day(drawn: DrawnWeeks) -> Flags:

@@ -24,6 +24,7 @@ RULES = {
     "both": "both",
     "first": "both, shown first",
     "ratio": "a ratio above 1.5, for comparison",
+    "cusum": "a cumulative sum, for comparison",
     "notice": "notices",
 }
 
