@@ -5,60 +5,24 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
+from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, StationDraft
-from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
-from keelmark.notation.mentions import Mentions
-from keelmark.notation.schemes import ALL
+from keelmark.notation.remarks import Remarks
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, apply_figures, open_amount, pieces_of, station_of
-from keelmark.notation.tree import Amount, Load, Quantity
+from keelmark.notation.stations import apply_figures, open_amount, pieces_of, station_of
+from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["Assembler"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 
 
-_SHARE_TOLD = frozenset(
-    [
-        "each_person",
-        "each",
-        "per_person",
-        "own",
-        "in_turn",
-        "amount",
-        "rounds_head",
-        "repeat",
-        "movement",
-        "word",
-        "of",
-        "times",
-    ]
-)
-
-
 _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash", "slash", "dash", "squote", "dquote"])
 """A mark alone between two separators says nothing."""
 
 
-_TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
-
-
-_SETS_AT_LOAD = frozenset(
-    ["hash", "sets", "rounds", "minute", "waves", "amount", "load", "at", "with", "of", "colon", "equals"]
-)
-_HELD_ALIKE = {
-    "bar": ("barbell",),
-    "kettlebell": ("kettlebell",),
-    "kettlebells": ("kettlebell",),
-    "dumbbell": ("dumbbell",),
-    "dumbbells": ("dumbbell",),
-    "ball": ("ball", "medicine_ball"),
-    "sandbag": ("sandbag",),
-}
-
-
-class Assembler(Mentions):
+class Assembler(Remarks):
     """Takes segments in order and builds the drafts."""
 
     def run(self) -> None:
@@ -121,115 +85,6 @@ class Assembler(Mentions):
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
-
-    def _unit_behind_bracket(self, segment: Segment) -> None:
-        """`60/40 (scaled 45/30) kg`: the unit behind the bracket is for the figure before it and the one inside."""
-        for at in range(1, len(segment.items)):
-            unit = self.lexicon.units.get(segment.items[at].word)
-            before = segment.items[at - 1]
-            if unit is None or unit.measure != "mass" or before.kind != "amount" or before.value.sets > 1:
-                continue
-            segment.items[at - 1] = replace(before, kind="load", value=Load(before.value.steps, unit.name))
-            del segment.items[at]
-            for note in segment.notes:
-                for place, item in enumerate(note):
-                    if item.kind == "amount" and item.value.sets == 1 and item.parts:
-                        note[place] = replace(item, kind="load", value=Load(item.value.steps, unit.name))
-            return
-
-    def _unit_line(self, segment: Segment) -> bool:
-        """`all numbers in kg`: the unit of every load without one."""
-        alone = 1 < len(segment.items) <= 6 and not segment.content and not segment.notes
-        return alone and self._unit_for_all(segment.items, self.last_station())
-
-    def _pause(self, segment: Segment) -> bool:
-        """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
-        items = segment.items
-        if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
-            return False
-        walked = all(item.value in ("walk", "ruck") for item in items if item.kind == "movement")
-        return (
-            any(item.kind == "between" for item in items[1:])
-            and walked
-            and (segment.content or items[1].kind == "between")
-        )
-
-    def _each_share(self, segment: Segment) -> bool:
-        """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
-        items = segment.items
-        last = self.last_station()
-        if len(items) <= 6 and [item.kind for item in items if item.kind in ("rounds_head", "equals", "each")] == [
-            "rounds_head",
-            "equals",
-            "rounds_head",
-            "each",
-        ]:
-            self._rounds(items[0].value, segment)
-            self.each_known = True
-            return True
-        if last is None or not self.section().share or segment.notes or len(items) > 5:
-            return False
-        kinds = {item.kind for item in items}
-        named = [item for item in items if item.kind == "movement"]
-        whole = self.current_group().rounds
-        heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
-        counts = [item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1]
-        if len(items) == 2 and "each" in kinds and counts and last.amount is not None:
-            own, whole = max(1, int(counts[0].steps[0].value)), last.amount.sets
-            if whole > own and whole % own == 0:
-                self.each_known = True
-                return True
-        part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
-        told = (part or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
-        counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
-        if not told or not counted or any(item.value != last.movement for item in named):
-            return False
-        self.each_known = True
-        return True
-
-    def _negative(self, segment: Segment) -> None:
-        """A minus sign in front of a count: the station it belongs to is not used."""
-        item = next(item for item in segment.items if item.kind == "negative")
-        self.find("negative_number", item.start, item.end, figure=self.text[item.start : item.end])
-        last = self.last_station()
-        if any(item.kind in HEADS for item in segment.items):
-            self.new_section().dropped = True
-        elif not segment.content and last is not None and last.line == segment.line:
-            last.dropped = True
-
-    def _skipped(self, segment: Segment) -> None:
-        """What stands before "skip today" on the same line is not done."""
-        group = self.current_group()
-        while group.stations and group.stations[-1].line == segment.line and not segment.starts_line:
-            if group.stations[-1].amount is not None:
-                break
-            group.stations.pop()
-
-    def _remark(self, segment: Segment, kinds: set[str]) -> bool:
-        items = segment.items
-        if not items or "remark" not in kinds:
-            return False
-        place = next(at for at, item in enumerate(items) if item.kind == "remark")
-        if "that_is" in items[place].roles and self._total_told(items[place + 1 :]):
-            return True
-        if place == 0 or "equals" in kinds:
-            self.muted = True
-            return True
-        self.muted = True
-        segment.items = items[:place]
-        return False
-
-    def _total_told(self, items: list[Item]) -> bool:
-        """`5 sets of 20, i.e. 100 swings`: a total stated of the station before."""
-        last = self.last_station()
-        counts = [item for item in items if item.kind in AMOUNTS]
-        named = [item for item in items if item.kind == "movement"]
-        if last is None or len(counts) != 1 or not {item.kind for item in items} <= _TOLD:
-            return False
-        if any(item.value != last.movement for item in named) or not (named or "reps" in counts[0].parts):
-            return False
-        self._total(counts[0], last, items)
-        return True
 
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
@@ -294,72 +149,6 @@ class Assembler(Mentions):
             if note:
                 self.note(note, segment)
 
-    def _held_by_all(self, items: list[Item], kinds: set[str]) -> bool:
-        """`Bar = 80/55 kg` behind the stations: for all of them that hold it and have no load."""
-        held = next((item.kind for item in items if item.kind in _HELD_ALIKE), None)
-        load = next((item for item in items if item.kind in ("load", "xload")), None)
-        if held is None or load is None or not kinds <= {held, load.kind, "equals", "at", "of", "word", "with"}:
-            return False
-        value = load.value if load.kind == "load" else replace(load.value[1], count=int(load.value[0]))
-        movements = self.lexicon.catalogue.movements
-        lacking = [
-            station
-            for group in self.section().groups
-            for station in group.stations
-            if station.load is None
-            and station.needs_load
-            and movements[station.movement].implement in _HELD_ALIKE[held]
-        ]
-        for station in lacking:
-            station.load = value
-        return bool(lacking)
-
-    def _loads_of_sets(self, items: list[Item], kinds: set[str]) -> bool:
-        """`#1-4 at 60 kg, #5-8 at 67.5 kg`: which sets are done at which load."""
-        last = self.last_station()
-        named = items[0].kind in ("hash", "sets", "rounds", "minute", "waves") if items else False
-        if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
-            return False
-        places = next(item.value for item in items if item.kind == "amount")
-        load = next(item.value for item in items if item.kind == "load")
-        if len(places.steps) != 1 or places.sets > 1 or len(load.steps) != 1:
-            return False
-        first, end = int(places.steps[0].value), int(places.steps[0].top or places.steps[0].value)
-        self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
-        self._give_loads_of_sets(last)
-        return True
-
-    def _give_loads_of_sets(self, last: StationDraft) -> None:
-        """Hand the loads out once every set has one."""
-        section, group = self.section(), self.current_group()
-        total = section.windows or (group.rounds if group.rounds > 1 else 0)
-        if not total and section.seconds and section.window:
-            total = int(section.seconds / section.window)
-        total = total or (last.amount.sets * len(last.amount.steps) if last.amount is not None else 0)
-        if total < 2 or set(self.loads_of_sets) != set(range(1, total + 1)):
-            return
-        loads = [self.loads_of_sets[number] for number in range(1, total + 1)]
-        for station in group.stations:
-            if station.load is None and station.needs_load:
-                station.load = replace(loads[0], steps=tuple(load.steps[0] for load in loads))
-        self.loads_of_sets = {}
-
-    def _plates_under_bar(self, items: list[Item], kinds: set[str]) -> bool:
-        """`bar on two 10 kg plates so it starts about 5 cm higher`: how the bar lies, not what is lifted."""
-        raised = "plate" in kinds and not kinds.isdisjoint(("bar", "raised")) and "movement" not in kinds
-        if not raised or self.last_station() is None:
-            return False
-        self.comments.append((items[0].start, items[-1].end))
-        return True
-
-    def _complex_head(self, items: list[Item]) -> None:
-        """`Complex x 5 @ 60 kg:` above its movements: one of each, so many times."""
-        group = self.current_group()
-        group.load = next((item.value for item in items if item.kind == "load"), None)
-        times = next((item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1), None)
-        if times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
-            group.rounds, group.inline = int(times.steps[0].value), -2
-
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
         item = next(item for item in items if item.kind == "building")
@@ -416,15 +205,6 @@ class Assembler(Mentions):
             if station is not None:
                 self._place(station, segment)
         self._spread_counts(items)
-
-    def _load_for_all(self, items: list[Item]) -> list[Item]:
-        """`squat 3x8, bench 3x8, row 3x8 all @ 60 kg`: the load is for every station of the group."""
-        place = next((at for at, item in enumerate(items) if at and item.word in ALL), None)
-        load = next((item for item in items[place or 0 :] if item.kind == "load"), None)
-        if place is None or load is None:
-            return items
-        self.current_group().load_for_all = load.value
-        return [item for item in items[:place] if item is not load]
 
     def _spread_counts(self, items: list[Item]) -> None:
         """`clean pull + clean 5 x 1+1`: a count for each movement of the complex."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from keelmark.notation.counts import AMOUNTS, is_height
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.loose_figures import LooseFigures
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, apply_figures, is_height, station_of
+from keelmark.notation.stations import apply_figures, station_of
 from keelmark.notation.tree import Height, Quantity
 
 __all__ = ["Brackets"]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.schemes import Schemes
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS, apply_figures
+from keelmark.notation.stations import apply_figures
 from keelmark.notation.terms import filled
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.notation.brackets import Brackets
+from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
 from keelmark.notation.labels import TITLES
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["Mentions"]

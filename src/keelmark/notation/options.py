@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
+from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.sharing_loads import every_station
-from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.tree import Scaled
 
 __all__ = ["take_options"]

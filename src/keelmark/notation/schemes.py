@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.heads import Heads
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import AMOUNTS
 from keelmark.notation.tree import Amount
 
 __all__ = ["ALL", "Schemes"]

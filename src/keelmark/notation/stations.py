@@ -5,16 +5,15 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
-from keelmark.catalogue import Movement
+from keelmark.notation.counts import AMOUNTS, take_counts, take_height, take_load, take_quote, take_xload
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.trade import trade
-from keelmark.notation.tree import Amount, Height, Load, Quantity
+from keelmark.notation.tree import Amount, Quantity
 
-__all__ = ["AMOUNTS", "apply_figures", "is_height", "open_amount", "pieces_of", "station_of"]
+__all__ = ["apply_figures", "is_implement", "open_amount", "pieces_of", "station_of"]
 
-AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 _IMPLEMENTS = ("dumbbells", "kettlebells", "dumbbell", "kettlebell", "plate", "sandbag", "vest", "ball", "bar")
 _FEET = 30.48
@@ -150,13 +149,13 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
                 continue
             counts.append((place, item))
         elif kind == "load":
-            _take_load(station, item.value)
+            take_load(station, item.value)
         elif kind == "xload":
-            _take_xload(station, item, movement, any(other.kind in AMOUNTS for other in piece))
+            take_xload(station, item, movement, any(other.kind in AMOUNTS for other in piece))
         elif kind == "height":
-            _take_height(station, item.value, piece, movement)
+            take_height(station, item.value, piece, movement)
         elif kind == "quote":
-            _take_quote(station, item, movement)
+            take_quote(station, item, movement)
         elif kind == "per_side":
             station.side = "each"
         elif kind == "alternating":
@@ -212,7 +211,7 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.implement = "pair"
     if station.per_hand and station.load is not None and station.load.count == 1:
         station.load = replace(station.load, count=2)
-    _take_counts(station, counts, piece, at, movement)
+    take_counts(station, counts, piece, at, movement)
     height, amount = station.height, station.amount
     far = height is not None and height.unit == "ft" and movement.measures[0] == "distance_m"
     if far and height is not None and amount is not None and amount.measure == "reps" and len(amount.steps) == 1:
@@ -260,178 +259,3 @@ def open_amount(piece: list[Item], lexicon: Lexicon) -> Amount:
         if "calor" in item.word or "kalor" in item.word or item.word.endswith(" cals"):
             return Amount("calories", "cal", open=True)
     return Amount(open=True)
-
-
-def _take_load(station: StationDraft, load: Load) -> None:
-    if station.load is not None and len(station.load.steps) == 1 and not load.added and load.unit == station.load.unit:
-        return
-    station.load = replace(load, count=2) if station.per_hand and load.count == 1 else load
-
-
-def _take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
-    number, load = item.value
-    if (
-        number >= 20
-        and len(load.steps) == 1
-        and load.steps[0].value < number
-        and load.steps[0].value <= 20
-        and not counted
-    ):
-        number, load = load.steps[0].value, replace(load, steps=(Quantity(number),))
-    plain = movement.implement in ("barbell", "machine", "sled", "yoke", "log", "stone", "sandbag", "tyre")
-    counted = counted or station.amount is not None
-    if not counted and (plain or number > 2):
-        station.amount = Amount(steps=(Quantity(number),))
-        _take_load(station, load)
-    elif number > 4 and not plain:
-        station.amount = station.amount or Amount(steps=(Quantity(number),))
-        _take_load(station, load)
-    else:
-        station.load = replace(load, count=int(number))
-
-
-def _take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:
-    if any(item.kind == "raised" for item in piece):
-        station.start_height = height
-        return
-    far = movement.measures[0] == "distance_m" or ("distance_m" in movement.measures and height.value.value >= 15)
-    if height.unit == "ft" and far and not any(item.kind in AMOUNTS for item in piece) and station.amount is None:
-        station.amount = Amount("distance_m", "ft", (height.value,))
-        return
-    station.height = height
-
-
-def _take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
-    steps, sign = item.value
-    timed = movement.measures[0] in ("duration_s", "distance_m") or movement.category in ("monostructural", "mobility")
-    carried = movement.measures[0] == "distance_m" and movement.category != "monostructural"
-    if sign == "'" and carried and steps[0].value >= 20:
-        station.amount = station.amount or Amount("distance_m", "ft", steps)
-        return
-    if sign == "'" and (
-        timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")
-    ):
-        if station.amount is None:
-            station.amount = Amount("duration_s", "min", steps)
-    elif sign == '"' and (timed and movement.name not in ("wall_ball",)):
-        if station.amount is None:
-            station.amount = Amount("duration_s", "s", steps)
-        elif station.amount.measure == "reps" and station.amount.sets == 1 and len(station.amount.steps) == 1:
-            station.amount = Amount("duration_s", "s", steps, int(station.amount.steps[0].value))
-    else:
-        station.height = Height(steps[0], "ft" if sign == "'" else "in")
-
-
-def _take_counts(  # noqa: C901
-    station: StationDraft, counts: list[tuple[int, Item]], piece: list[Item], at: int, movement: Movement
-) -> None:
-    """Decide which of the figures is the amount; others are loads or heights without a unit, times or remarks."""
-    sets = 1
-    for place, item in counts:
-        kind = item.kind
-        if kind == "nsets":
-            sets *= item.value
-            continue
-        amount: Amount = item.value
-        if (
-            kind == "dist"
-            and amount.unit == "km"
-            and movement.load == "needs"
-            and "distance_m" not in movement.measures
-        ):
-            _take_load(station, Load(amount.steps, "kg"))
-            continue
-        counted = any(other.kind == "amount" for other in piece)
-        if kind == "dist" and is_height(amount, movement, counted):
-            station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
-            continue
-        if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
-            station.amount = replace(
-                station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4)))
-            )
-            continue
-        if station.amount is not None:
-            if station.amount.open and kind == "dur":
-                continue
-            if station.amount.open and station.amount.steps and kind == "amount":
-                station.amount = amount
-                continue
-            if kind == "amount":
-                _second_count(station, item, piece, place, movement)
-            elif (
-                station.amount.measure == "reps"
-                and station.amount.sets == 1
-                and kind in ("dist", "cals")
-                and not station.words_sets
-            ):
-                station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
-            elif (
-                station.amount.measure == "reps"
-                and station.uncounted
-                and station.amount.sets == 1
-                and len(station.amount.steps) == 1
-                and kind == "dur"
-            ):
-                station.amount = replace(amount, sets=int(station.amount.steps[0].value))
-            elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
-                station.amount = amount
-            continue
-        if kind == "amount" and _is_bare_load(station, item, piece, place, at, movement):
-            continue
-        if _is_load_times_reps(station, amount, movement):
-            station.load = Load((Quantity(float(amount.sets)),), "")
-            amount = replace(amount, sets=1)
-        station.amount = amount
-        station.words_sets = "words" in item.parts
-        station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
-    if sets > 1 and station.amount is not None:
-        station.amount = replace(station.amount, sets=station.amount.sets * sets)
-    elif sets > 1:
-        station.amount = Amount(sets=sets)
-
-
-def _is_load_times_reps(station: StationDraft, amount: Amount, movement: Movement) -> bool:
-    """`deadlift 100x5`: nobody does a hundred sets, so the first figure is the load."""
-    few = len(amount.steps) == 1 and amount.steps[0].value <= 20
-    return amount.sets >= 20 and few and movement.load == "needs" and station.load is None and amount.measure == "reps"
-
-
-def _times(value: float | None, factor: float) -> float | None:
-    return None if value is None else value * factor
-
-
-def is_height(amount: Amount, movement: Movement, counted: bool) -> bool:
-    """`to 3 m` on a wall ball, a rope of 4.5 m: metres that are a height."""
-    if amount.unit != "m" or not amount.steps or amount.steps[0].value > 12 or amount.sets > 1:
-        return False
-    return (counted and movement.measures[0] == "reps") or "distance_m" not in movement.measures
-
-
-def _is_bare_load(
-    station: StationDraft, item: Item, piece: list[Item], place: int, at: int, movement: Movement
-) -> bool:
-    """A figure without a unit that must be a load: `@ 100`, `thrusters 95/65`."""
-    amount: Amount = item.value
-    if amount.sets > 1 or amount.continues or amount.sides > 1:
-        return False
-    pair = "pair" in item.parts
-    counted = station.amount is not None or sum(other.kind in AMOUNTS for other in piece) > 1
-    after_at = place > 0 and piece[place - 1].kind == "at" and (counted or not piece[place - 1].word)
-    loaded = movement.load != "never" and "reps" not in item.parts
-    if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
-        station.load = Load(amount.steps, "")
-        return True
-    if pair and place > at >= 0 and movement.landing_class != "none" and "jump" in movement.name + "step":
-        station.height = Height(amount.steps[0], "")
-        return True
-    return False
-
-
-def _second_count(station: StationDraft, item: Item, piece: list[Item], place: int, movement: Movement) -> None:
-    amount: Amount = item.value
-    if not amount.steps or amount.sets > 1:
-        return
-    if station.load is None and movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1:
-        station.load = Load(amount.steps, "")
-    elif station.height is None and movement.load != "needs" and "box" in movement.name:
-        station.height = Height(amount.steps[0], "")

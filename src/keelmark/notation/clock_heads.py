@@ -1,0 +1,243 @@
+"""ClockHeads and rounds: what a head says about time, windows, intervals and how often."""
+
+from __future__ import annotations
+
+from keelmark.notation.drafts import GroupDraft, SectionDraft
+from keelmark.notation.items import Item
+from keelmark.notation.labels import Labels
+from keelmark.notation.merging import seconds_of
+from keelmark.notation.segments import Segment
+
+__all__ = ["ClockHeads"]
+
+
+def _first_minute(items: list[Item], notes: list[list[Item]], window: float) -> str:
+    """`every minute from 1:00 on` begins with the first full minute, `every minute` at once."""
+    for note in notes:
+        first = next((item for item in note if item.kind == "dur"), None)
+        if first is not None and seconds_of(first) == window:
+            return "each_minute_later"
+    late = any("start_at" in item.roles for item in items)
+    minutes = [item for item in items if item.kind == "dur" or (item.kind == "amount" and late)]
+    return "each_minute_later" if late and any((seconds_of(item) or 0) >= 60 for item in minutes) else "each_minute"
+
+
+class ClockHeads(Labels):
+    """Opens sections with a clock and groups with rounds."""
+
+    def _clock_follows(self, segment: Segment) -> bool:
+        """`Then twelve minutes, every minute: ...`: the time of what comes now."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line:
+            return False
+        return any(item.kind in ("every_head", "amrap_head") for item in following.items)
+
+    def _stretch_of_clock(self, segment: Segment, items: list[Item]) -> bool:
+        """`0-10 min: EMOM ...`: when it is done."""
+        if len(items) != 1 or items[0].kind != "dur" or not segment.starts_line or segment.after != "colon":
+            return False
+        step = items[0].value.steps[0]
+        if step.top is None or items[0].value.unit != "min" or not (step.value == 0 or self.timeline):
+            return False
+        self.now = None
+        self.section()
+        self.pending_seconds, self.timeline = (step.top - step.value) * 60, True
+        return True
+
+    def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
+        """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
+        if len(items) != 1:
+            return False
+        item = items[0]
+        if item.kind != "dur" or item.value.sets < 2 or segment.after != "colon" or item.parts[:1] != ["sets"]:
+            return False
+        if not self.section().fresh or self.section().headed:
+            return False
+        behind = [later for later in self.segments[self.at + 1 : self.at + 6] if later.content]
+        counted = any(other.kind in ("amount", "dist", "cals") for other in behind[0].items) if behind else False
+        seconds = seconds_of(item)
+        if not counted or seconds is None:
+            return False
+        self._every(Item("every_head", item.start, item.end, (seconds, None, item.value.sets, "every")), segment, items)
+        return True
+
+    def _ends_line(self, segment: Segment) -> bool:
+        """`75 power snatches, for time.`: it speaks of what stands before it on the line."""
+        last = self.last_station()
+        alone = not segment.content and not segment.strong and segment.after in ("stop", "newline")
+        return alone and last is not None and last.line == segment.line
+
+    def _defines(self, items: list[Item], place: int) -> bool:
+        """`1 lap = 12 cal ski + 8 burpees`: what a round is, not how many."""
+        return place + 1 < len(items) and items[place + 1].kind == "equals"
+
+    def _clocked(self, kind: str, item: Item) -> SectionDraft:
+        """Open a section with a clock; at the end of a text it speaks of the stations before."""
+        now = self.now
+        if self.trailing() and now is not None and not now.headed:
+            now.kind, now.headed = kind, True
+            return now
+        if now is not None and now.fresh and (not now.headed or now.kind == kind == "intervals"):
+            now.kind, now.headed = kind, True
+        elif now is not None and now.fresh and now.kind == "for_time":
+            now.kind = kind
+        elif now is not None and not now.headed and now.kind == "work" and self._head_behind_movement(now):
+            now.kind, now.headed = kind, True
+        else:
+            now = SectionDraft(kind, headed=True, share=self.default_share)
+            self.sections.append(now)
+            self.now = now
+        now.start, now.end = item.start, item.end
+        return now
+
+    def _head_behind_movement(self, now: SectionDraft) -> bool:
+        """`Ring muscle-ups: 12 EMOM x 2`: the head follows the only movement, which has no amount yet."""
+        stations = [station for group in now.groups for station in group.stations]
+        same_line = self.segments[self.at].line == stations[-1].line if stations else False
+        return len(stations) == 1 and stations[0].amount is None and same_line
+
+    def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
+        window, total, windows, form = item.value
+        said = self.now is not None and self.now.kind == "every" and self.now.window == window
+        if said and segment.content and not segment.starts_line and total is None and windows is None:
+            return
+        total = total or (self.pending_seconds if windows is None else None)
+        last = self.last_station() if self.now is not None else None
+        if (
+            self.trailing()
+            and last is not None
+            and last.amount is not None
+            and last.amount.sets > 1
+            and windows is None
+        ):
+            return
+        if segment.content and total is None and windows is None and self.now is not None:
+            plain = self.now.kind == "work" and not self.now.headed and not segment.starts_line
+            if ((self.now.kind in ("for_time", "amrap") and self.now.headed) or plain) and not self.now.fresh:
+                self.interrupt = _first_minute(items, segment.notes, window)
+                self.now.window = window if window != 60 else self.now.window
+                if plain:
+                    self.now.kind = "for_time"
+                return
+        now = self.now
+        if (
+            total is None
+            and windows is None
+            and now is not None
+            and now.kind == "for_time"
+            and not now.fresh
+            and self.at < self.last_content
+        ):
+            self.interrupt = _first_minute(items, segment.notes, window)
+            now.window = window if window != 60 else now.window
+            return
+        rounds = None
+        if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
+            rounds = now.groups[-1].rounds
+            now.groups[-1].rounds = 1
+        section = self._clocked("every", item)
+        section.window, section.emom = window, form == "emom"
+        section.seconds = total
+        section.windows = windows or rounds
+        if self.trailing() and section.groups and section.groups[-1].rounds > 1 and windows is None and total is None:
+            section.windows, section.groups[-1].rounds = section.groups[-1].rounds, 1
+        section.alternate = section.alternate or self.alternating_here
+
+    def _rounds(self, rounds: int, segment: Segment) -> None:
+        section = self.section()
+        if self._rounds_of_line(rounds, segment):
+            return
+        if self.trailing():
+            if section.kind == "every" and section.windows is None and section.seconds is None:
+                section.windows = rounds
+                return
+            same = [
+                part for part in self.sections if part is section or (section.label and part.label == section.label)
+            ]
+            for group in (group for part in same for group in part.groups):
+                if group.rounds == 1 and not group.role:
+                    group.rounds = rounds
+            return
+        if section.kind in ("every", "intervals") and section.fresh:
+            section.windows = rounds
+            if section.kind == "intervals":
+                section.seconds = None
+            return
+        if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
+            self.now = None
+        group = self.current_group()
+        if group.stations or group.scheme or group.closed:
+            group = self.new_group(rounds)
+        else:
+            group.rounds = rounds
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if segment.content or (following is not None and following.line == segment.line and following.content):
+            group.inline = segment.line
+
+    def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
+        """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
+        ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
+        now = self.now
+        if not ends or segment.starts_line or "then" in segment.before or now is None:
+            return False
+        group = self.current_group()
+        own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
+        if self.trailing() and not own:
+            return False
+        here = [station for station in group.stations if station.line == segment.line]
+        plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
+        if not here or not plain or group.closed or now.kind not in ("work", "for_time"):
+            return False
+        if len(here) < len(group.stations):
+            group.stations = [station for station in group.stations if station.line != segment.line]
+            group = GroupDraft(here, role=group.role, load=group.load)
+            now.groups.append(group)
+        group.rounds, group.closed = rounds, True
+        return True
+
+    def _for_time(self, item: Item, behind: bool) -> None:
+        now = self.section()
+        if now.fresh or self.trailing() or (behind and not now.headed):
+            if now.kind == "work":
+                now.kind = "for_time"
+            now.headed = True
+        elif now.kind != "for_time" or now.headed:
+            last = now.groups[-1] if now.groups else None
+            pending = last is not None and not last.stations and not last.closed
+            if pending and last is not None and now.kind == "work":
+                now.groups.pop()
+                section = SectionDraft("for_time", headed=True, share=self.default_share)
+                section.groups.append(last)
+                self.sections.append(section)
+                self.now = section
+            else:
+                self.now = SectionDraft("for_time", headed=True, share=self.default_share)
+                self.sections.append(self.now)
+
+    def _interval(self, item: Item) -> None:
+        sets, work, rest = item.value
+        now = self.section()
+        rounds = None
+        if now.fresh and now.groups and now.groups[-1].rounds > 1:
+            rounds = now.groups[-1].rounds
+            now.groups[-1].rounds = 1
+        section = self._clocked("intervals", item)
+        section.work, section.rest = work, rest
+        if self.pending_seconds and not sets and not rounds and work + rest > 0:
+            rounds = int(self.pending_seconds // (work + rest))
+        section.windows = sets or rounds or section.windows
+
+    def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:
+        group = self.current_group()
+        if (group.slots or group.parity) and not group.stations:
+            group.resting = True
+        elif self._is_turn(item, segment):
+            section = self.section()
+            section.groups += [GroupDraft(resting=True), GroupDraft()]
+
+    def _is_turn(self, item: Item, segment: Segment) -> bool:
+        """`12 cal row, 10 burpees, rest` in a rotation: one of the minutes is the rest."""
+        section = self.section()
+        if section.kind != "every" or not section.alternate or section.fresh or segment.starts_line or segment.content:
+            return False
+        return len(segment.items) == 1 and item.value in (None, section.window)

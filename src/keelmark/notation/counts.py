@@ -1,0 +1,189 @@
+"""Figures of a station: which of them is the amount, which a load, a height or a time."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.catalogue import Movement
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.tree import Amount, Height, Load, Quantity
+
+__all__ = ["AMOUNTS", "is_height", "take_counts", "take_height", "take_load", "take_quote", "take_xload"]
+
+AMOUNTS = frozenset(["amount", "dist", "dur", "cals"])
+
+
+def take_load(station: StationDraft, load: Load) -> None:
+    if station.load is not None and len(station.load.steps) == 1 and not load.added and load.unit == station.load.unit:
+        return
+    station.load = replace(load, count=2) if station.per_hand and load.count == 1 else load
+
+
+def take_xload(station: StationDraft, item: Item, movement: Movement, counted: bool) -> None:
+    number, load = item.value
+    if (
+        number >= 20
+        and len(load.steps) == 1
+        and load.steps[0].value < number
+        and load.steps[0].value <= 20
+        and not counted
+    ):
+        number, load = load.steps[0].value, replace(load, steps=(Quantity(number),))
+    plain = movement.implement in ("barbell", "machine", "sled", "yoke", "log", "stone", "sandbag", "tyre")
+    counted = counted or station.amount is not None
+    if not counted and (plain or number > 2):
+        station.amount = Amount(steps=(Quantity(number),))
+        take_load(station, load)
+    elif number > 4 and not plain:
+        station.amount = station.amount or Amount(steps=(Quantity(number),))
+        take_load(station, load)
+    else:
+        station.load = replace(load, count=int(number))
+
+
+def take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:
+    if any(item.kind == "raised" for item in piece):
+        station.start_height = height
+        return
+    far = movement.measures[0] == "distance_m" or ("distance_m" in movement.measures and height.value.value >= 15)
+    if height.unit == "ft" and far and not any(item.kind in AMOUNTS for item in piece) and station.amount is None:
+        station.amount = Amount("distance_m", "ft", (height.value,))
+        return
+    station.height = height
+
+
+def take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
+    steps, sign = item.value
+    timed = movement.measures[0] in ("duration_s", "distance_m") or movement.category in ("monostructural", "mobility")
+    carried = movement.measures[0] == "distance_m" and movement.category != "monostructural"
+    if sign == "'" and carried and steps[0].value >= 20:
+        station.amount = station.amount or Amount("distance_m", "ft", steps)
+        return
+    if sign == "'" and (
+        timed or movement.name not in ("wall_ball", "rope_climb", "legless_rope_climb", "medicine_ball_throw")
+    ):
+        if station.amount is None:
+            station.amount = Amount("duration_s", "min", steps)
+    elif sign == '"' and (timed and movement.name not in ("wall_ball",)):
+        if station.amount is None:
+            station.amount = Amount("duration_s", "s", steps)
+        elif station.amount.measure == "reps" and station.amount.sets == 1 and len(station.amount.steps) == 1:
+            station.amount = Amount("duration_s", "s", steps, int(station.amount.steps[0].value))
+    else:
+        station.height = Height(steps[0], "ft" if sign == "'" else "in")
+
+
+def take_counts(  # noqa: C901
+    station: StationDraft, counts: list[tuple[int, Item]], piece: list[Item], at: int, movement: Movement
+) -> None:
+    """Decide which of the figures is the amount; others are loads or heights without a unit, times or remarks."""
+    sets = 1
+    for place, item in counts:
+        kind = item.kind
+        if kind == "nsets":
+            sets *= item.value
+            continue
+        amount: Amount = item.value
+        if (
+            kind == "dist"
+            and amount.unit == "km"
+            and movement.load == "needs"
+            and "distance_m" not in movement.measures
+        ):
+            take_load(station, Load(amount.steps, "kg"))
+            continue
+        counted = any(other.kind == "amount" for other in piece)
+        if kind == "dist" and is_height(amount, movement, counted):
+            station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
+            continue
+        if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
+            station.amount = replace(
+                station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4)))
+            )
+            continue
+        if station.amount is not None:
+            if station.amount.open and kind == "dur":
+                continue
+            if station.amount.open and station.amount.steps and kind == "amount":
+                station.amount = amount
+                continue
+            if kind == "amount":
+                _second_count(station, item, piece, place, movement)
+            elif (
+                station.amount.measure == "reps"
+                and station.amount.sets == 1
+                and kind in ("dist", "cals")
+                and not station.words_sets
+            ):
+                station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
+            elif (
+                station.amount.measure == "reps"
+                and station.uncounted
+                and station.amount.sets == 1
+                and len(station.amount.steps) == 1
+                and kind == "dur"
+            ):
+                station.amount = replace(amount, sets=int(station.amount.steps[0].value))
+            elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
+                station.amount = amount
+            continue
+        if kind == "amount" and _is_bare_load(station, item, piece, place, at, movement):
+            continue
+        if _is_load_times_reps(station, amount, movement):
+            station.load = Load((Quantity(float(amount.sets)),), "")
+            amount = replace(amount, sets=1)
+        station.amount = amount
+        station.words_sets = "words" in item.parts
+        station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
+    if sets > 1 and station.amount is not None:
+        station.amount = replace(station.amount, sets=station.amount.sets * sets)
+    elif sets > 1:
+        station.amount = Amount(sets=sets)
+
+
+def _is_load_times_reps(station: StationDraft, amount: Amount, movement: Movement) -> bool:
+    """`deadlift 100x5`: nobody does a hundred sets, so the first figure is the load."""
+    few = len(amount.steps) == 1 and amount.steps[0].value <= 20
+    return amount.sets >= 20 and few and movement.load == "needs" and station.load is None and amount.measure == "reps"
+
+
+def _times(value: float | None, factor: float) -> float | None:
+    return None if value is None else value * factor
+
+
+def is_height(amount: Amount, movement: Movement, counted: bool) -> bool:
+    """`to 3 m` on a wall ball, a rope of 4.5 m: metres that are a height."""
+    if amount.unit != "m" or not amount.steps or amount.steps[0].value > 12 or amount.sets > 1:
+        return False
+    return (counted and movement.measures[0] == "reps") or "distance_m" not in movement.measures
+
+
+def _is_bare_load(
+    station: StationDraft, item: Item, piece: list[Item], place: int, at: int, movement: Movement
+) -> bool:
+    """A figure without a unit that must be a load: `@ 100`, `thrusters 95/65`."""
+    amount: Amount = item.value
+    if amount.sets > 1 or amount.continues or amount.sides > 1:
+        return False
+    pair = "pair" in item.parts
+    counted = station.amount is not None or sum(other.kind in AMOUNTS for other in piece) > 1
+    after_at = place > 0 and piece[place - 1].kind == "at" and (counted or not piece[place - 1].word)
+    loaded = movement.load != "never" and "reps" not in item.parts
+    if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
+        station.load = Load(amount.steps, "")
+        return True
+    if pair and place > at >= 0 and movement.landing_class != "none" and "jump" in movement.name + "step":
+        station.height = Height(amount.steps[0], "")
+        return True
+    return False
+
+
+def _second_count(station: StationDraft, item: Item, piece: list[Item], place: int, movement: Movement) -> None:
+    amount: Amount = item.value
+    if not amount.steps or amount.sets > 1:
+        return
+    if station.load is None and movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1:
+        station.load = Load(amount.steps, "")
+    elif station.height is None and movement.load != "needs" and "box" in movement.name:
+        station.height = Height(amount.steps[0], "")

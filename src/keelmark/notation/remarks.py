@@ -1,0 +1,125 @@
+"""What is said beside the work: rests, remarks, totals, shares of a team, and what is not done today."""
+
+from __future__ import annotations
+
+from keelmark.notation.counts import AMOUNTS
+from keelmark.notation.heads import HEADS
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.told_loads import ToldLoads
+
+__all__ = ["Remarks"]
+
+
+_SHARE_TOLD = frozenset(
+    [
+        "each_person",
+        "each",
+        "per_person",
+        "own",
+        "in_turn",
+        "amount",
+        "rounds_head",
+        "repeat",
+        "movement",
+        "word",
+        "of",
+        "times",
+    ]
+)
+
+
+_TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
+
+
+class Remarks(ToldLoads):
+    """Takes out what is no work."""
+
+    def _pause(self, segment: Segment) -> bool:
+        """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
+        items = segment.items
+        if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
+            return False
+        walked = all(item.value in ("walk", "ruck") for item in items if item.kind == "movement")
+        return (
+            any(item.kind == "between" for item in items[1:])
+            and walked
+            and (segment.content or items[1].kind == "between")
+        )
+
+    def _each_share(self, segment: Segment) -> bool:
+        """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
+        items = segment.items
+        last = self.last_station()
+        if len(items) <= 6 and [item.kind for item in items if item.kind in ("rounds_head", "equals", "each")] == [
+            "rounds_head",
+            "equals",
+            "rounds_head",
+            "each",
+        ]:
+            self._rounds(items[0].value, segment)
+            self.each_known = True
+            return True
+        if last is None or not self.section().share or segment.notes or len(items) > 5:
+            return False
+        kinds = {item.kind for item in items}
+        named = [item for item in items if item.kind == "movement"]
+        whole = self.current_group().rounds
+        heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
+        counts = [item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1]
+        if len(items) == 2 and "each" in kinds and counts and last.amount is not None:
+            own, whole = max(1, int(counts[0].steps[0].value)), last.amount.sets
+            if whole > own and whole % own == 0:
+                self.each_known = True
+                return True
+        part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
+        told = (part or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
+        counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
+        if not told or not counted or any(item.value != last.movement for item in named):
+            return False
+        self.each_known = True
+        return True
+
+    def _negative(self, segment: Segment) -> None:
+        """A minus sign in front of a count: the station it belongs to is not used."""
+        item = next(item for item in segment.items if item.kind == "negative")
+        self.find("negative_number", item.start, item.end, figure=self.text[item.start : item.end])
+        last = self.last_station()
+        if any(item.kind in HEADS for item in segment.items):
+            self.new_section().dropped = True
+        elif not segment.content and last is not None and last.line == segment.line:
+            last.dropped = True
+
+    def _skipped(self, segment: Segment) -> None:
+        """What stands before "skip today" on the same line is not done."""
+        group = self.current_group()
+        while group.stations and group.stations[-1].line == segment.line and not segment.starts_line:
+            if group.stations[-1].amount is not None:
+                break
+            group.stations.pop()
+
+    def _remark(self, segment: Segment, kinds: set[str]) -> bool:
+        items = segment.items
+        if not items or "remark" not in kinds:
+            return False
+        place = next(at for at, item in enumerate(items) if item.kind == "remark")
+        if "that_is" in items[place].roles and self._total_told(items[place + 1 :]):
+            return True
+        if place == 0 or "equals" in kinds:
+            self.muted = True
+            return True
+        self.muted = True
+        segment.items = items[:place]
+        return False
+
+    def _total_told(self, items: list[Item]) -> bool:
+        """`5 sets of 20, i.e. 100 swings`: a total stated of the station before."""
+        last = self.last_station()
+        counts = [item for item in items if item.kind in AMOUNTS]
+        named = [item for item in items if item.kind == "movement"]
+        if last is None or len(counts) != 1 or not {item.kind for item in items} <= _TOLD:
+            return False
+        if any(item.value != last.movement for item in named) or not (named or "reps" in counts[0].parts):
+            return False
+        self._total(counts[0], last, items)
+        return True

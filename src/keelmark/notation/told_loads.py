@@ -1,0 +1,129 @@
+"""Loads told apart from the stations they are for: of a bar, of certain sets, in one unit for all."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.mentions import Mentions
+from keelmark.notation.schemes import ALL
+from keelmark.notation.segments import Segment
+from keelmark.notation.tree import Load
+
+__all__ = ["ToldLoads"]
+
+
+_SETS_AT_LOAD = frozenset(
+    ["hash", "sets", "rounds", "minute", "waves", "amount", "load", "at", "with", "of", "colon", "equals"]
+)
+
+
+_HELD_ALIKE = {
+    "bar": ("barbell",),
+    "kettlebell": ("kettlebell",),
+    "kettlebells": ("kettlebell",),
+    "dumbbell": ("dumbbell",),
+    "dumbbells": ("dumbbell",),
+    "ball": ("ball", "medicine_ball"),
+    "sandbag": ("sandbag",),
+}
+
+
+class ToldLoads(Mentions):
+    """Gives loads that stand alone to the stations they belong to."""
+
+    def _unit_behind_bracket(self, segment: Segment) -> None:
+        """`60/40 (scaled 45/30) kg`: the unit behind the bracket is for the figure before it and the one inside."""
+        for at in range(1, len(segment.items)):
+            unit = self.lexicon.units.get(segment.items[at].word)
+            before = segment.items[at - 1]
+            if unit is None or unit.measure != "mass" or before.kind != "amount" or before.value.sets > 1:
+                continue
+            segment.items[at - 1] = replace(before, kind="load", value=Load(before.value.steps, unit.name))
+            del segment.items[at]
+            for note in segment.notes:
+                for place, item in enumerate(note):
+                    if item.kind == "amount" and item.value.sets == 1 and item.parts:
+                        note[place] = replace(item, kind="load", value=Load(item.value.steps, unit.name))
+            return
+
+    def _unit_line(self, segment: Segment) -> bool:
+        """`all numbers in kg`: the unit of every load without one."""
+        alone = 1 < len(segment.items) <= 6 and not segment.content and not segment.notes
+        return alone and self._unit_for_all(segment.items, self.last_station())
+
+    def _held_by_all(self, items: list[Item], kinds: set[str]) -> bool:
+        """`Bar = 80/55 kg` behind the stations: for all of them that hold it and have no load."""
+        held = next((item.kind for item in items if item.kind in _HELD_ALIKE), None)
+        load = next((item for item in items if item.kind in ("load", "xload")), None)
+        if held is None or load is None or not kinds <= {held, load.kind, "equals", "at", "of", "word", "with"}:
+            return False
+        value = load.value if load.kind == "load" else replace(load.value[1], count=int(load.value[0]))
+        movements = self.lexicon.catalogue.movements
+        lacking = [
+            station
+            for group in self.section().groups
+            for station in group.stations
+            if station.load is None
+            and station.needs_load
+            and movements[station.movement].implement in _HELD_ALIKE[held]
+        ]
+        for station in lacking:
+            station.load = value
+        return bool(lacking)
+
+    def _loads_of_sets(self, items: list[Item], kinds: set[str]) -> bool:
+        """`#1-4 at 60 kg, #5-8 at 67.5 kg`: which sets are done at which load."""
+        last = self.last_station()
+        named = items[0].kind in ("hash", "sets", "rounds", "minute", "waves") if items else False
+        if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
+            return False
+        places = next(item.value for item in items if item.kind == "amount")
+        load = next(item.value for item in items if item.kind == "load")
+        if len(places.steps) != 1 or places.sets > 1 or len(load.steps) != 1:
+            return False
+        first, end = int(places.steps[0].value), int(places.steps[0].top or places.steps[0].value)
+        self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
+        self._give_loads_of_sets(last)
+        return True
+
+    def _give_loads_of_sets(self, last: StationDraft) -> None:
+        """Hand the loads out once every set has one."""
+        section, group = self.section(), self.current_group()
+        total = section.windows or (group.rounds if group.rounds > 1 else 0)
+        if not total and section.seconds and section.window:
+            total = int(section.seconds / section.window)
+        total = total or (last.amount.sets * len(last.amount.steps) if last.amount is not None else 0)
+        if total < 2 or set(self.loads_of_sets) != set(range(1, total + 1)):
+            return
+        loads = [self.loads_of_sets[number] for number in range(1, total + 1)]
+        for station in group.stations:
+            if station.load is None and station.needs_load:
+                station.load = replace(loads[0], steps=tuple(load.steps[0] for load in loads))
+        self.loads_of_sets = {}
+
+    def _plates_under_bar(self, items: list[Item], kinds: set[str]) -> bool:
+        """`bar on two 10 kg plates so it starts about 5 cm higher`: how the bar lies, not what is lifted."""
+        raised = "plate" in kinds and not kinds.isdisjoint(("bar", "raised")) and "movement" not in kinds
+        if not raised or self.last_station() is None:
+            return False
+        self.comments.append((items[0].start, items[-1].end))
+        return True
+
+    def _complex_head(self, items: list[Item]) -> None:
+        """`Complex x 5 @ 60 kg:` above its movements: one of each, so many times."""
+        group = self.current_group()
+        group.load = next((item.value for item in items if item.kind == "load"), None)
+        times = next((item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1), None)
+        if times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
+            group.rounds, group.inline = int(times.steps[0].value), -2
+
+    def _load_for_all(self, items: list[Item]) -> list[Item]:
+        """`squat 3x8, bench 3x8, row 3x8 all @ 60 kg`: the load is for every station of the group."""
+        place = next((at for at, item in enumerate(items) if at and item.word in ALL), None)
+        load = next((item for item in items[place or 0 :] if item.kind == "load"), None)
+        if place is None or load is None:
+            return items
+        self.current_group().load_for_all = load.value
+        return [item for item in items[:place] if item is not load]
