@@ -5,7 +5,7 @@ from __future__ import annotations
 from keelmark.notation.items import Item
 from keelmark.notation.tree import Amount
 
-__all__ = ["merged_item", "seconds_of"]
+__all__ = ["merged_item", "seconds_of", "whole_number"]
 
 
 def seconds_of(item: Item, bare: float | None = 60.0) -> float | None:
@@ -27,3 +27,11 @@ def merged_item(kind: str, items: list[Item], value: object = None) -> Item:
     roles = tuple(role for item in items for role in item.roles)
     word = " ".join(item.word for item in items if item.word)
     return Item(kind, items[0].start, items[-1].end, value, word, roles, items[0].spaced)
+
+
+def whole_number(item: Item) -> int | None:
+    """The count that an item is, where it is one whole number and no list."""
+    value = item.value
+    if isinstance(value, Amount) and len(value.steps) == 1 and value.steps[0].value.is_integer() and value.sets == 1:
+        return int(value.steps[0].value)
+    return None

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 
 from keelmark.notation.items import Item
-from keelmark.notation.lexicon import Unit
+from keelmark.notation.term_units import UNITS, Term, unit_after, with_unit
 
 __all__ = ["Term", "filled", "terms_at"]
-
-_UNITS = frozenset(["mass", "length", "feet", "distance", "time", "energy"])
 
 
 _JOINERS = {
@@ -26,20 +23,6 @@ _JOINERS = {
     "a": "~",
     "arrow": ">",
 }
-
-
-@dataclass(slots=True)
-class Term:
-    values: list[float]
-    joiner: str = ""
-    unit: Unit | None = None
-    sign: str = ""
-    start: int = 0
-    end: int = 0
-    cluster: bool = False
-    parts: tuple[float, ...] = ()
-    continues: bool = False
-    units: int = 0
 
 
 def terms_at(items: list[Item], at: int) -> tuple[list[Term], int]:
@@ -85,7 +68,7 @@ def _second_pair(items: list[Item], here: int, terms: list[Term]) -> int:
     count, figure = items[here + 1], items[here + 3]
     if count.kind != "number" or figure.kind != "number" or count.value != terms[0].values[0] or terms[1].joiner:
         return here
-    term, after = _with_unit(items, here + 4, Term([figure.value], end=figure.end))
+    term, after = with_unit(items, here + 4, Term([figure.value], end=figure.end))
     if term.unit is None or term.unit.measure != "mass":
         return here
     terms[1].values.append(term.values[0])
@@ -103,7 +86,7 @@ def _term(items: list[Item], at: int, later: bool) -> tuple[Term | None, int]:
         return Term([sum(item.value)], start=item.start, end=item.end, cluster=True), at + 1
     if item.kind == "commas":
         term = Term(list(item.value), ",", start=item.start, end=item.end)
-        term, here = _with_unit(items, at + 1, term)
+        term, here = with_unit(items, at + 1, term)
         return term, _open_end(items, here, term)
     return _series(items, at, later)
 
@@ -115,7 +98,7 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[Term, int]:
         term.values[0] += items[at + 1].value / items[at + 3].value
         term.end, term.sign = items[at + 3].end, "mixed"
         at += 3
-    term, here = _with_unit(items, at + 1, term)
+    term, here = with_unit(items, at + 1, term)
     labelled = at > 0 and items[at - 1].kind in ("minute", "slot")
     while here + 1 < len(items):
         joiner = _JOINERS.get(items[here].kind)
@@ -132,7 +115,7 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[Term, int]:
         else:
             term.values.append(following.value)
         term.end = following.end
-        term, here = _with_unit(items, here + 2, term)
+        term, here = with_unit(items, here + 2, term)
     if term.joiner in ("-", ",", ">") and len(term.values) >= 2:
         here = _open_end(items, here, term)
     if not later and not term.joiner and term.unit is None and here + 1 < len(items) and items[here].kind == "plus":
@@ -155,7 +138,7 @@ def _plus_list(items: list[Item], here: int, term: Term) -> int:
         end = following.end
         last += 2
     after = items[last].kind if last < len(items) else "newline"
-    if len(values) < 2 or after in ("movement", "word", "times") or after in _UNITS:
+    if len(values) < 2 or after in ("movement", "word", "times") or after in UNITS:
         return here
     term.values, term.joiner, term.end = values, "+", end
     return last
@@ -187,7 +170,7 @@ def _spaced_list(items: list[Item], at: int, here: int, term: Term) -> int:
     if (
         here != at + 1
         or len(values) < 3
-        or (last < len(items) and (items[last].kind in ("times", "dash", "slash") or _unit_after(items, last)))
+        or (last < len(items) and (items[last].kind in ("times", "dash", "slash") or unit_after(items, last)))
     ):
         return here
     steps = [after - before for before, after in itertools.pairwise(values)]
@@ -221,7 +204,7 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     sign = items[here]
     if following.kind not in ("number", "commas") or (following.kind == "commas" and sign.kind != "comma"):
         return False
-    unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in _UNITS else None
+    unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in UNITS else None
     if unit is not None and term.unit is not None and unit.measure != term.unit.measure:
         return False
     if term.sign == "percent" and sign.kind in ("slash", "sslash"):
@@ -243,7 +226,7 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
             term.unit is None and here + 2 < len(items) and items[here + 2].kind in ("reps_word",)
         )
     if sign.kind == "and":
-        return term.joiner == "," and _unit_after(items, here + 2)
+        return term.joiner == "," and unit_after(items, here + 2)
     if sign.kind == "comma":
         return _numbers_follow(items, at, "comma") >= 3
     if sign.kind in ("to", "a", "at"):
@@ -253,12 +236,12 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
             return False
         if sign.word not in ("a", "al", "ao", "at"):
             return True
-        plain = not later and term.unit is None and not term.sign and not _unit_after(items, here + 2)
+        plain = not later and term.unit is None and not term.sign and not unit_after(items, here + 2)
         return plain and (term.values[0] > following.value or term.values[0] == 1)
     if sign.kind == "sslash" and later and unit is not None and unit.measure == "mass" and term.unit is None:
         return following.kind == "number" and following.value <= term.values[0]
     if sign.kind == "sslash":
-        return _unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
+        return unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
     return True
 
 
@@ -270,7 +253,7 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
             break
         count += len(items[here].value) if items[here].kind == "commas" else 1
         here += 1
-        if here < len(items) and items[here].kind in _UNITS:
+        if here < len(items) and items[here].kind in UNITS:
             here += 1
         if (
             count >= 3
@@ -282,10 +265,6 @@ def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
     if count >= 3 and joiner == "comma" and here < len(items) and items[here].kind == "movement":
         return count
     return count
-
-
-def _unit_after(items: list[Item], at: int) -> bool:
-    return at < len(items) and (items[at].kind in _UNITS or items[at].kind in ("percent", "hash", "dquote"))
 
 
 def _open_end(items: list[Item], here: int, term: Term) -> int:
@@ -305,7 +284,7 @@ def _open_end(items: list[Item], here: int, term: Term) -> int:
             if full is not None:
                 term.values, term.continues, term.end = full, False, items[last].end
                 term.joiner = ","
-                return _with_unit(items, last + 1, term)[1]
+                return with_unit(items, last + 1, term)[1]
         return ahead
     return here
 
@@ -319,99 +298,6 @@ def filled(values: list[float], last: float) -> list[float] | None:
     if abs(values[-1] + rungs * step - last) > 1e-9:
         return None
     return [*values, *(values[-1] + step * n for n in range(1, rungs + 1))]
-
-
-def _with_unit(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
-    if at >= len(items):
-        return term, at
-    item = items[at]
-    if item.kind in _UNITS:
-        if term.unit is None or term.unit.measure == item.value.measure:
-            if term.unit is not None and term.unit.factor != item.value.factor and term.values:
-                term.values[-1] *= item.value.factor / term.unit.factor
-            else:
-                term.unit = item.value
-            term.units += 1
-            if item.value.name == "min" and len(term.values) == 1:
-                return _minutes_and_seconds(items, at + 1 if _abbreviated(items, at) else at, term)
-            term.end = item.end
-            return term, at + (2 if _abbreviated(items, at) else 1)
-    elif item.kind == "percent" and term.sign in ("", "percent"):
-        term.sign, term.end = "percent", item.end
-        return term, at + 1
-    elif item.kind == "hash" and not item.spaced:
-        term.sign, term.end = "lb", item.end
-        return term, at + 1
-    elif item.kind in ("dquote", "squote") and not item.spaced:
-        return _quoted(items, at, term)
-    elif item.kind == "body_weight" and not term.unit:
-        term.sign, term.end = "bodyweight", item.end
-        return term, at + 1
-    elif item.kind == "reps_word":
-        term.end = item.end
-        term.sign = term.sign or "reps"
-        return term, at + (2 if _stop_before_name(items, at + 1) else 1)
-    elif item.kind == "distance_or_mass":
-        return term, at
-    return term, at
-
-
-def _stop_before_name(items: list[Item], at: int) -> bool:
-    """`12 Wdh. Face Pulls`: the stop belongs to the abbreviation."""
-    return at + 1 < len(items) and items[at].kind == "stop" and items[at + 1].kind in ("movement", "of")
-
-
-_ABBREVIATIONS = frozenset(["sek", "std", "kal", "seg", "mn", "min", "sec", "cal"])
-
-
-def _abbreviated(items: list[Item], at: int) -> bool:
-    """`40 Sek. hollow hold`: the stop belongs to the unit, where the line goes on with what is done for so long."""
-    if at + 2 >= len(items) or items[at].word not in _ABBREVIATIONS or items[at + 1].kind != "stop":
-        return False
-    following = items[at + 2]
-    if items[at + 1].spaced or following.kind not in _AFTER_ABBREVIATION:
-        return False
-    for before in reversed(items[max(0, at - 8) : at]):
-        if before.kind in ("newline", "colon", "comma", "and", "plus", "semicolon", "sdash", "stop", "then"):
-            break
-        if before.kind == "movement":
-            return following.kind not in ("movement", "number")
-    return True
-
-
-_AFTER_ABBREVIATION = frozenset(
-    ["movement", "word", "amrap", "emom", "work", "rest", "off", "of", "slash", "sslash", "pace", "cap", "every", "max"]
-)
-
-
-def _minutes_and_seconds(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
-    """`1 min 30 s` and `1 min 30` as one time."""
-    term.end = items[at].end
-    if at + 1 < len(items) and items[at + 1].kind == "number":
-        seconds = items[at + 1]
-        named = at + 2 < len(items) and items[at + 2].kind == "time" and items[at + 2].value.name == "s"
-        if named or (not items[at + 1].spaced and not items[at].spaced):
-            term.values[-1] += seconds.value / 60
-            term.end = items[at + 2].end if named else seconds.end
-            return term, at + (3 if named else 2)
-    return term, at + 1
-
-
-def _quoted(items: list[Item], at: int, term: Term) -> tuple[Term, int]:
-    """`12'` and `24"`: minutes or feet, seconds or inches; what follows decides later."""
-    term.sign = "'" if items[at].kind == "squote" else '"'
-    term.end = items[at].end
-    here = at + 1
-    if term.sign == "'" and here < len(items) and items[here].kind == "number" and not items[here].spaced:
-        term.values[-1] += items[here].value / 60
-        term.end = items[here].end
-        term.unit = Unit("time", "min", 60.0, False)
-        term.sign = ""
-        here += 1
-        if here < len(items) and items[here].kind in ("dquote", "squote") and not items[here].spaced:
-            term.end = items[here].end
-            here += 1
-    return term, here
 
 
 def _cluster(items: list[Item], at: int) -> bool:
