@@ -107,8 +107,9 @@ FIGURES: tuple[FigureNote, ...] = (
         "Usual range and marks",
         "What an athlete's own past weeks lead one to expect, with a lower and an upper mark. After each week the "
         "marks move a little, so that in the long run the share of weeks above the upper mark is the share that the "
-        "squad chose. New athletes start from the squad's weeks, drawn towards their own as these come in. A mixed model "
-        "fitted to the demo foretells a newcomer's next week 1 to 5 % better, and takes far too long to fit each week.",
+        "squad chose. New athletes start from the squad's weeks, drawn towards their own as these come in. A mixed "
+        "model fitted to the demo foretells a newcomer's next week 1 to 5 % better, and takes far too long to fit "
+        "each week.",
         "α(next) = α + γ (chosen share − 1 if the week lay beyond the mark, else 0)",
         "of the channel",
         "Gibbs I, Candès E (2021), Adaptive conformal inference under distribution shift, NeurIPS 34",

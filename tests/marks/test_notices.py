@@ -171,7 +171,7 @@ def test_it_offers_to_leave_spread_scale_and_swap(spike: dict[str, Any]) -> None
 
 def test_it_says_how_often_and_who_decides(spike: dict[str, Any]) -> None:
     assert spike["how_often"] == (
-        "If nothing had changed for anybody, at most about 1 week in 5 would bring any notice for the whole squad."
+        "If nothing had changed for anybody, at most about 1 week in 6 would bring any notice for the whole squad."
     )
     assert spike["scope"] == SCOPE_LINE
 

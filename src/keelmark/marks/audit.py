@@ -66,8 +66,8 @@ class Audit:
         above, well above; ratio_judged and ratio (coupled 7:28 above 1.5 on Sunday, work done twice a week or more);
         any_day_judged and any_day (on any day of the week, however seldom the work is done).
     notices : DataFrame
-        By squad and rule (`week`, `slow`, `both`, `first`, `ratio`, `cusum`): weeks looked at, weeks with any, told, told
-        a month.
+        By squad and rule (`week`, `slow`, `both`, `first`, `ratio`, `cusum`): weeks looked at, weeks with any, told,
+        told a month.
     planted : DataFrame
         By squad, change, extent (`one` kind of work, or the athlete's `whole` week) and frequency: planted weeks, those
         judged, found by the mark, by a notice, by the ratio.

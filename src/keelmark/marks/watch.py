@@ -31,7 +31,7 @@ Flags = NDArray[np.bool_]
 RATIO_LINE = 1.5
 """The line of the ratio rule that is measured for comparison; keelmark itself draws no line through a ratio."""
 CUSUM_START, CUSUM_SLACK, CUSUM_LINE = 26, 0.5, 5.0
-"""Weeks that the cumulative sum takes mean and spread from, then its slack and line in that spread (common practice)."""
+"""Weeks that the cumulative sum takes mean and spread from; its slack and line in that spread (common practice)."""
 _MONDAY = date(2024, 1, 1)
 _WITHIN, _ABOVE, _WELL_ABOVE = (PLACES.index(place) for place in ("within", "above", "well_above"))
 
