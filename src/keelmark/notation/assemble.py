@@ -22,6 +22,30 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 """A mark alone between two separators says nothing."""
 
 
+_COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
+_SAYS_SOMETHING = _FIGURES | {
+    "per_side",
+    "rise",
+    "start_load",
+    "building",
+    "max",
+    "after",
+    "per_hand",
+    "same",
+    "top_set",
+    "single",
+    "double",
+    "triple",
+    "alternating",
+    "times",
+    "per",
+    "rating",
+    "nsets",
+    "rm",
+}
+"""Kinds that tell something of a station, even without a movement beside them."""
+
+
 class Assembler(Remarks):
     """Takes segments in order and builds the drafts."""
 
@@ -36,44 +60,21 @@ class Assembler(Remarks):
     def segment(self, segment: Segment) -> None:
         """Read one segment."""
         if segment.strong:
-            self.pending_when = None
-            self.muted = False
-            self.scaling = self.options_from >= 0 and segment.line == self.options_from + 1
-            self.options_from = segment.line if self.scaling else -1
+            self._begin_sentence(segment)
         if segment.group == "close":
             self.close_group()
             return
         if len(segment.items) == 1 and not segment.notes and segment.items[0].kind in _MARKS:
             return
         kinds = {item.kind for item in segment.items}
-        if "no_vest" in kinds:
-            self.unvested = True
-        for item in segment.items:
-            if item.kind == "load" and "empty_bar" in item.roles:
-                self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
-        if "ladder" in kinds:
-            self.section().ladder = True
-        if "skip" in kinds or "rest_day" in kinds:
-            self.muted = True
-            self._skipped(segment)
-        if self._remark(segment, kinds):
-            return
-        if self.muted:
+        self._notice(segment, kinds)
+        if self._remark(segment, kinds) or self.muted:
             return
         if "scaled" in kinds or "instead" in kinds or self.scaling or "or" in segment.before:
-            self.scaled(segment.items, ("scaled" in kinds and segment.items[0].kind == "scaled") or self.scaling)
-            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-            headed = segment.after == "colon" and not segment.content and segment.items[0].kind == "scaled"
-            if headed and following is not None and following.starts_line:
-                self.options_from = segment.line
-            self.scaling = self.scaling or (segment.items[0].kind == "scaled" if segment.items else False)
+            self._option(segment, kinds)
             return
-        if segment.items and not segment.content and segment.items[0].kind in ("ellipsis", "and_so_on"):
-            self.section().continues = True
-            last = segment.items[-1]
-            if "minute" in kinds and last.kind == "amount" and self.section().windows is None:
-                self.section().windows = int(last.value.steps[0].value)
-                return
+        if self._goes_on(segment, kinds):
+            return
         if "negative" in kinds:
             self._negative(segment)
             return
@@ -86,6 +87,47 @@ class Assembler(Remarks):
         if items or segment.notes:
             self.content(segment, items)
 
+    def _begin_sentence(self, segment: Segment) -> None:
+        """What a line end, semicolon or full stop puts to an end."""
+        self.pending_when = None
+        self.muted = False
+        self.scaling = self.options_from >= 0 and segment.line == self.options_from + 1
+        self.options_from = segment.line if self.scaling else -1
+
+    def _notice(self, segment: Segment, kinds: set[str]) -> None:
+        """Words that change how the rest is read: no vest, an empty bar, a ladder, nothing of this today."""
+        self.unvested = self.unvested or "no_vest" in kinds
+        if "load" in kinds:
+            for item in segment.items:
+                if item.kind == "load" and "empty_bar" in item.roles:
+                    self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
+        if "ladder" in kinds:
+            self.section().ladder = True
+        if "skip" in kinds or "rest_day" in kinds:
+            self.muted = True
+            self._skipped(segment)
+
+    def _option(self, segment: Segment, kinds: set[str]) -> None:
+        """A scaled option, or the head of several in lines of their own."""
+        first = segment.items[0].kind if segment.items else ""
+        self.scaled(segment.items, ("scaled" in kinds and first == "scaled") or self.scaling)
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        headed = segment.after == "colon" and not segment.content and first == "scaled"
+        if headed and following is not None and following.starts_line:
+            self.options_from = segment.line
+        self.scaling = self.scaling or first == "scaled"
+
+    def _goes_on(self, segment: Segment, kinds: set[str]) -> bool:
+        """`...` and `and so on`, with or without the minute in which it ends."""
+        if not segment.items or segment.content or segment.items[0].kind not in ("ellipsis", "and_so_on"):
+            return False
+        self.section().continues = True
+        last = segment.items[-1]
+        if "minute" in kinds and last.kind == "amount" and self.section().windows is None:
+            self.section().windows = int(last.value.steps[0].value)
+            return True
+        return False
+
     def content(self, segment: Segment, items: list[Item]) -> None:
         """Stations, or figures for the station before."""
         sets = sets_in_a_row(items) if len(items) > 6 else []
@@ -96,58 +138,44 @@ class Assembler(Remarks):
             self.content(segment, sets[-1])
             return
         kinds = {item.kind for item in items}
-        if self._loads_of_sets(items, kinds) or self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
-            return
-        if (
-            "complex" in kinds
-            and segment.after == "colon"
-            and kinds <= {"complex", "times", "amount", "load", "at", "of"}
-        ):
-            self._complex_head(items)
-            return
-        if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
-            self.pending_when = items[0]
+        if self._for_others(segment, items, kinds):
             return
         if "movement" not in kinds and self.last_station() is None:
             items = self._named_by_implement(items)
             kinds = {item.kind for item in items}
+        if "movement" in kinds:
+            self._stations(segment, items)
+        else:
+            self._without_movement(segment, items, kinds)
+        for note in segment.notes:
+            if note:
+                self.note(note, segment)
+
+    def _for_others(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
+        """Figures and words that speak of stations elsewhere."""
+        if self._loads_of_sets(items, kinds) or self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
+            return True
+        if "complex" in kinds and segment.after == "colon" and kinds <= _COMPLEX_HEAD:
+            self._complex_head(items)
+            return True
+        if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
+            self.pending_when = items[0]
+            return True
+        return False
+
+    def _without_movement(self, segment: Segment, items: list[Item], kinds: set[str]) -> None:
+        """Figures for the station before or those behind, or a name that is not known."""
         if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
             self.open_measure = open_amount(items, self.lexicon)
             ahead = [s for s in self.segments[self.at : self.at + 3] if s.line == segment.line and not s.content]
             self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
-        elif "movement" in kinds:
-            self._stations(segment, items)
         elif "building" in kinds and self.section().fresh and not segment.notes:
             self._build_ahead(items)
-        elif not kinds.isdisjoint(_FIGURES) or not kinds.isdisjoint(
-            (
-                "per_side",
-                "rise",
-                "start_load",
-                "building",
-                "max",
-                "after",
-                "per_hand",
-                "same",
-                "top_set",
-                "single",
-                "double",
-                "triple",
-                "alternating",
-                "times",
-                "per",
-                "rating",
-                "nsets",
-                "rm",
-            )
-        ):
+        elif not kinds.isdisjoint(_SAYS_SOMETHING):
             if not self._unknown(segment, items):
                 self._figures(segment, items)
         elif not self._unknown(segment, items) and items and self.last_station() is not None:
             self._lone_unit(items, self.section_last())
-        for note in segment.notes:
-            if note:
-                self.note(note, segment)
 
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
@@ -219,27 +247,42 @@ class Assembler(Remarks):
                 station.amount = replace(item.value, steps=(Quantity(value),))
 
     def _place(self, station: StationDraft, segment: Segment) -> None:
+        """Put a station into its group, with what was told ahead of it."""
+        group = self._group_for(station, segment)
+        station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
+        station.segment, station.level = self.at, segment.level
+        station.unvested = self.unvested
+        station.own, self.own_next = self.own_next or self.own_rest, False
+        self._give_what_waits(station, segment)
+        if group.per_side and station.side == "":
+            station.side = "each"
+        group.stations.append(station)
+        if self.stated is not None:
+            self.totals.append((station, group, self.stated))
+            self.stated = None
+        if self.interrupt:
+            late = any(item.kind == "start_at" for item in segment.items) and any(
+                item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
+            )
+            station.when = "each_minute_later" if late else self.interrupt
+            self.interrupt = ""
+
+    def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
+        """The group that is open, or a new one where the rounds or the ladder before have come to their end."""
         group = self.current_group()
         if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
             group.closed = True
         group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
-        if (
-            group.closed
-            or (
-                group.inline >= 0
-                and group.inline != segment.line
-                and segment.starts_line
-                and self._inline_over(group, station)
-            )
-            or self._ladder_over(group, station, segment)
-        ):
+        next_line = group.inline >= 0 and group.inline != segment.line and segment.starts_line
+        over = group.closed or (next_line and self._inline_over(group, station))
+        if over or self._ladder_over(group, station, segment):
             group = self.new_group()
-        station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
-        station.segment = self.at
-        station.unvested = self.unvested
-        station.level = segment.level
         if segment.group == "open":
             group.inline = -2
+        return group
+
+    def _give_what_waits(self, station: StationDraft, segment: Segment) -> None:
+        """An amount or a place in the round that was told before the name."""
         if self.open_measure is not None:
             if station.amount is None or station.amount.measure == "duration_s":
                 station.amount = self.open_measure
@@ -251,21 +294,6 @@ class Assembler(Remarks):
         if self.pending_when is not None:
             apply_figures(station, [self.pending_when], -1, self.lexicon)
             self.pending_when = None
-        station.own = self.own_next or self.own_rest
-        self.own_next = False
-        if group.per_side and station.side == "":
-            station.side = "each"
-        group.stations.append(station)
-        if self.stated is not None:
-            self.totals.append((station, group, self.stated))
-            self.stated = None
-        if self.interrupt:
-            station.when = self.interrupt
-            if any(item.kind == "start_at" for item in segment.items) and any(
-                item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
-            ):
-                station.when = "each_minute_later"
-            self.interrupt = ""
 
     def _ladder_over(self, group: GroupDraft, station: StationDraft, segment: Segment) -> bool:
         """`21-15-9 ring dips and swings` on one line is done before a line with a count of its own begins."""
