@@ -41,7 +41,7 @@ def _block(block: Block) -> Any:
     if isinstance(block, Table):
         heads = [(head.text, head.kind) for head in block.heads]
         rows = [[_strip(cell) if isinstance(cell, Strip) else cell for cell in row] for row in block.rows]
-        return table(block.caption, heads, rows)
+        return table(block.caption, heads, rows, stack=True)
     return _slip(block)
 
 

@@ -34,7 +34,7 @@ def rights_panel(here: Visit, name: str) -> list[html.Section]:
     form = html.Div(
         [
             html.P(BEFORE_ERASING),
-            dmc.TextInput(id=NAME, label=label, value="", autoComplete="off"),
+            dmc.TextInput(id=NAME, label=label, value="", autoComplete="off", maw="24rem"),
             html.Div(
                 dmc.Button(f"Erase everything of {name}", id=ERASE, variant="default"), className="buttons"
             ),
