@@ -51,6 +51,8 @@ class Remarks(ToldLoads):
         """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
         items = segment.items
         last = self.last_station()
+        if not items or not (self.section().share or items[0].kind == "rounds_head"):
+            return False
         if len(items) <= 6 and [item.kind for item in items if item.kind in ("rounds_head", "equals", "each")] == [
             "rounds_head",
             "equals",

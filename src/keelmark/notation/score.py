@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon
@@ -39,7 +40,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
     parted = ";" in text or "\n" in text
-    whole = None if parted else listed(read_items(text, lexicon)[0], text)
+    whole = None if parted else listed(list(_items(text, lexicon)), text)
     if whole is not None:
         return [whole]
     if _ROUNDS_LIST.fullmatch(text.strip()):
@@ -63,12 +64,18 @@ _LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")
 _CHAIN = re.compile(r"[0-9.]+(?:,[0-9.]+){2,}")
 
 
+@lru_cache(maxsize=512)
+def _items(text: str, lexicon: Lexicon) -> tuple[Item, ...]:
+    """The items of a result; several looks are taken at the same one."""
+    return tuple(read_items(text, lexicon)[0])
+
+
 def _own_part(text: str, lexicon: Lexicon) -> str:
     """`team 9+0, own 5+0`: of a team's score and one's own, one's own."""
     parts = re.split(r"\s*[,;/]\s*", text)
     if len(parts) != 2:
         return text
-    one, two = ({role for item in read_items(part, lexicon)[0] for role in item.roles} for part in parts)
+    one, two = ({role for item in _items(part, lexicon) for role in item.roles} for part in parts)
     for mine, other, part in ((one, two, parts[0]), (two, one, parts[1])):
         if "own" in mine and not other.isdisjoint(("team", "total")) and "own" not in other:
             return f"{part} rounds" if "rounds" in other and "rounds" not in mine and "+" not in part else part
@@ -78,7 +85,7 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
 def _one(text: str, lexicon: Lexicon) -> Score | None:
     if ", " not in text:
         text = _CHAIN.sub(lambda found: _LIST_COMMA.sub(", ", found.group()), text)
-    items, _ = read_items(text, lexicon)
+    items = list(_items(text, lexicon))
     if len(items) > 2 and items[0].kind == "movement" and items[1].kind == "colon":
         score = _one(text[items[1].end :], lexicon)
         if score is not None and score.kind not in ("by_name", "named"):

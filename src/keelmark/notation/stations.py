@@ -27,8 +27,9 @@ def pieces_of(items: list[Item]) -> list[list[Item]]:
         return [items]
     pieces: list[list[Item]] = []
     start = 0
+    counted = max((at for at, item in enumerate(items) if item.kind in AMOUNTS), default=-1)
     for place, following in itertools.pairwise(places):
-        cut = _cut_between(items, start, place, following)
+        cut = _cut_between(items, start, place, following, counted > following)
         if cut is None:
             continue
         pieces.append(items[start:cut])
@@ -53,11 +54,9 @@ def is_implement(items: list[Item], at: int) -> bool:
     return before in ("xload", "load", "with") or any(other.kind == "movement" for other in items[:at])
 
 
-def _cut_between(items: list[Item], start: int, place: int, following: int) -> int | None:
-    """Where the piece of the first movement ends, or None when both belong together."""
-    if items[place].value == items[following].value and not any(
-        item.kind in AMOUNTS for item in items[following + 1 :]
-    ):
+def _cut_between(items: list[Item], start: int, place: int, following: int, more: bool) -> int | None:
+    """Where the piece of the first movement ends, None when both belong together; `more` counts stand behind them."""
+    if items[place].value == items[following].value and not more:
         return None
     between = [at for at in range(place + 1, following) if items[at].kind in AMOUNTS]
     if len(between) > 1:
@@ -71,14 +70,10 @@ def _cut_between(items: list[Item], start: int, place: int, following: int) -> i
             tail = all(
                 item.kind not in ("load", "height", "xload", "quote", "per_side") for item in items[at + 1 : following]
             )
-            if own or (tail and not any(item.kind in AMOUNTS for item in items[following + 1 :])):
+            if own or (tail and not more):
                 return at - 1 if items[at - 1].kind == "with" and at - 1 > place else at
             return following
-    if any(item.kind in AMOUNTS for item in items[start:following]) and any(
-        item.kind in AMOUNTS for item in items[following + 1 :]
-    ):
-        return following
-    return None
+    return following if more and any(item.kind in AMOUNTS for item in items[start:following]) else None
 
 
 def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = False) -> StationDraft | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import replace
+from functools import cache
 
 from keelmark.notation.items import Item
 from keelmark.notation.trade import trade
@@ -99,10 +100,14 @@ def _starts_line(items: list[Item], at: int) -> bool:
 
 def _with_interval_pairs(items: list[Item]) -> list[Item]:
     """`20/10 x 8`, `8 x 20/10`, `3 rounds 40/20: ...`: seconds of work and rest."""
-    known = {tuple(pair) for pair in trade()["interval_pairs"]["seconds"]}
+    known = _pairs_known()
     out: list[Item] = []
     at = 0
     while at < len(items):
+        if items[at].kind != "number":
+            out.append(items[at])
+            at += 1
+            continue
         kinds = [item.kind for item in items[at : at + 6]]
         here = at + 2 if kinds[:2] == ["number", "times"] else at
         pair = _pair_of_seconds(items, here, known)
@@ -121,7 +126,12 @@ def _with_interval_pairs(items: list[Item]) -> list[Item]:
     return out
 
 
-def _pair_of_seconds(items: list[Item], at: int, known: set[tuple[int, ...]]) -> tuple[float, float] | None:
+@cache
+def _pairs_known() -> frozenset[tuple[float, float]]:
+    return frozenset((float(work), float(rest)) for work, rest in trade()["interval_pairs"]["seconds"])
+
+
+def _pair_of_seconds(items: list[Item], at: int, known: frozenset[tuple[float, float]]) -> tuple[float, float] | None:
     if at + 2 >= len(items) or [item.kind for item in items[at : at + 3]] != ["number", "slash", "number"]:
         return None
     pair = (items[at].value, items[at + 2].value)

@@ -55,6 +55,8 @@ class ToldLoads(Mentions):
 
     def _held_by_all(self, items: list[Item], kinds: set[str]) -> bool:
         """`Bar = 80/55 kg` behind the stations: for all of them that hold it and have no load."""
+        if kinds.isdisjoint(_HELD_ALIKE):
+            return False
         held = next((item.kind for item in items if item.kind in _HELD_ALIKE), None)
         load = next((item for item in items if item.kind in ("load", "xload")), None)
         if held is None or load is None or not kinds <= {held, load.kind, "equals", "at", "of", "word", "with"}:
