@@ -17,10 +17,8 @@ __all__ = ["Case", "Ending", "Tally", "judged", "unfit_for_eyes"]
 LONGEST_S = 30.0
 LARGEST_GROWTH = 3 * 1024**3
 LONGEST_TOLD = 2_000
-_UNSEEN = frozenset(
-    [*map(chr, range(0x09)), *map(chr, range(0x0B, 0x20)), *map(chr, range(0x7F, 0xA0))]
-    + [*map(chr, range(0x200B, 0x2010)), *map(chr, range(0x202A, 0x202F)), *map(chr, range(0x2066, 0x206A)), "\ufeff"]
-)
+_UNSEEN_RANGES = ((0x00, 0x09), (0x0B, 0x20), (0x7F, 0xA0), (0x200B, 0x2010), (0x202A, 0x202F), (0x2066, 0x206A))
+_UNSEEN = frozenset(chr(code) for first, end in _UNSEEN_RANGES for code in range(first, end)) | {"\ufeff"}
 
 
 class Ending(StrEnum):

@@ -8,6 +8,7 @@ import stat
 import subprocess
 import sys
 from collections.abc import Iterator
+from itertools import cycle, islice
 from pathlib import Path
 
 import pytest
@@ -41,14 +42,9 @@ def test_driving_the_pages_leaves_nothing_personal_in_the_log(log: Path) -> None
         app = create_app(squad)
         tell_slow_answers(app, slow_ms=0.0)
         client = app.server.test_client()
+        values = cycle((*VALUES[:12:3], {"athlete": "aled", "week": "2025-W36"}, "aled", "?athlete=aled", ["Aled"]))
         for output in _answered(app, client):
-            for value in (
-                *VALUES[:12:3],
-                {"athlete": "aled", "week": "2025-W36"},
-                "aled",
-                "?athlete=aled",
-                ["Aled", "Bridie"],
-            ):
+            for value in islice(values, 2):
                 client.post("/_dash-update-component", json=_asked(app, output, lambda value=value: value))
         client.get("/athlete?athlete=aled")
     told = log.read_text(encoding="utf-8").lower()
@@ -104,10 +100,11 @@ def test_bringing_files_on_the_command_line_logs_nobody(tmp_path: Path) -> None:
     for name, text in files.items():
         (tmp_path / name).write_text(text, encoding="utf-8")
     place = tmp_path / "keelmark.log"
+    around = {"PATH": "", "KEELMARK_DB": str(tmp_path / "squad.db"), "KEELMARK_LOG": str(place), "HOME": str(tmp_path)}
     for words in (["ingest", "log.csv"], ["roster", "roster.csv"], ["ingest", "bad.csv"], ["days", "log.csv"]):
         done = subprocess.run(
             [sys.executable, "-m", "keelmark", *words], capture_output=True, text=True, check=False, cwd=tmp_path,
-            env={"PATH": "", "KEELMARK_DB": str(tmp_path / "squad.db"), "KEELMARK_LOG": str(place), "HOME": str(tmp_path)},
+            env=around,
         )  # fmt: skip
         assert done.returncode in (0, 1, 2), done.stderr
         assert "Traceback" not in done.stderr

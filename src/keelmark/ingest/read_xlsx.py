@@ -14,6 +14,7 @@ from keelmark.ingest.source import Source
 
 __all__ = ["read_xlsx"]
 
+MAX_SHEETS = 100
 _VISIBLE = python_calamine.SheetVisibleEnum.Visible
 
 
@@ -34,6 +35,13 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
         names = [
             sheet.name for sheet in workbook.sheets_metadata if sheet.typ == python_calamine.SheetTypeEnum.WorkSheet
         ]
+        if len(names) > MAX_SHEETS:
+            raise RefusedInput(
+                f"the workbook has {len(names):,} sheets",
+                where=source.name,
+                wanted=f"at most {MAX_SHEETS} sheets",
+                remedy="copy the sheets that hold the log into a new workbook",
+            )
         wanted = _wanted_sheets(names, options.sheet, source.name)
         epoch_1904 = counts_from_1904(source.data)
         tables = [_read_sheet(workbook, name, options, source.name, epoch_1904) for name in wanted]

@@ -1,0 +1,189 @@
+"""200 people checking in and 20 coaches reading at once, on this machine alone.
+
+    python -m tests.benchmarks.load [--seconds 600] [--postgresql] [--people 200] [--coaches 20]
+
+The pages run in a process of their own behind the server that ships. Each person tells a week every ten seconds, each
+coach opens a page every two. Printed are answers, errors, times and the memory of the server at the start and the end.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import http.client
+import json
+import random
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import psutil
+
+from keelmark.service import Squad, load_demo
+from keelmark_dash import create_app
+from keelmark_dash.access.callback_names import callback_names
+from tests.faults.web import _answered, _asked, _show
+
+__all__ = ["Load", "main", "run"]
+
+_SERVE = """
+import sys
+from keelmark.service import Squad
+from keelmark_dash.serve import bind, serve_forever
+with Squad.open(sys.argv[1]) as squad:
+    squad.season()
+    server, address = bind(squad)
+    print(address, flush=True)
+    serve_forever(server)
+"""
+PERSON_EVERY_S, COACH_EVERY_S = 10.0, 2.0
+PAGES = ("/", "/athlete", "/check-ins", "/methods")
+
+
+@dataclass
+class Load:
+    """What came of it: times in milliseconds by kind of visitor, errors, and memory in MB."""
+
+    times: dict[str, list[float]] = field(default_factory=lambda: {"check-in": [], "page": []})
+    errors: list[str] = field(default_factory=list)
+    memory: list[float] = field(default_factory=list)
+
+    def told(self) -> str:
+        """As a table of Markdown."""
+        lines = ["| kind | answers | p50, ms | p95, ms | longest, ms |", "| --- | ---: | ---: | ---: | ---: |"]
+        for kind, times in self.times.items():
+            cuts = statistics.quantiles(times, n=100) if len(times) > 1 else [0.0] * 99
+            longest = max(times, default=0)
+            lines.append(f"| {kind} | {len(times):,} | {cuts[49]:.0f} | {cuts[94]:.0f} | {longest:.0f} |")
+        ends = f"memory of the server {self.memory[0]:.0f} MB at the start, {self.memory[-1]:.0f} MB at the end"
+        return "\n".join([*lines, f"{len(self.errors)} errors; {ends}", *self.errors[:5]])
+
+
+@contextlib.contextmanager
+def _served(address: str) -> Iterator[tuple[str, psutil.Process]]:
+    with subprocess.Popen([sys.executable, "-c", _SERVE, address], stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        home = process.stdout.readline().strip().removeprefix("http://").rstrip("/")
+        try:
+            yield home, psutil.Process(process.pid)
+        finally:
+            process.terminate()
+
+
+def _prepared(address: str, people: int) -> tuple[dict[str, Any], list[tuple[str, str]]]:
+    """Fill the store; give a check-in as the page asks it, and whom and which week each may tell."""
+    with Squad.open(address) as squad, tempfile.TemporaryDirectory() as folder:
+        load_demo(squad)
+        more = people - squad.season().athletes.height
+        roster = Path(folder) / "more.csv"
+        roster.write_text("name\n" + "".join(f"Crew {number}\n" for number in range(more)), encoding="utf-8")
+        if more > 0:
+            squad.import_roster(roster)
+        season = squad.season()
+        app = create_app(squad)
+        _answered(app, app.server.test_client())
+        output = next(one for one, name in callback_names(app).items() if name == "pages.check_ins:_keep")
+        question = _asked(app, output, lambda: None)
+        question["inputs"][0]["value"] = 1
+        week = season.weeks[-1]
+        return question, [(key, week) for key in season.athletes["athlete_id"].to_list()[:people]]
+
+
+def run(address: str, *, seconds: float, people: int, coaches: int) -> Load:
+    """Let them all in for some seconds."""
+    question, known = _prepared(address, people)
+    load, lock, over = Load(), threading.Lock(), threading.Event()
+    with _served(address) as (home, server):
+        load.memory.append(server.memory_info().rss / 1024**2)
+
+        def visit(kind: str, number: int, every: float) -> None:
+            draw = random.Random(number)
+            connection = http.client.HTTPConnection(home, timeout=60)
+            over.wait(draw.random() * every)
+            while not over.is_set():
+                asked = _said(question, *known[number % len(known)]) if kind == "check-in" else _page(draw, known)
+                began = time.perf_counter()
+                fault = _ask(connection, asked)
+                took = (time.perf_counter() - began) * 1000
+                with lock:
+                    load.times[kind].append(took)
+                    load.errors.extend([fault] if fault else [])
+                over.wait(max(0.0, every - took / 1000))
+            connection.close()
+
+        visitors = [("check-in", number, PERSON_EVERY_S) for number in range(people)]
+        visitors += [("page", number, COACH_EVERY_S) for number in range(coaches)]
+        threads = [threading.Thread(target=visit, args=one, daemon=True) for one in visitors]
+        for thread in threads:
+            thread.start()
+        over.wait(seconds)
+        over.set()
+        for thread in threads:
+            thread.join(90)
+        load.memory.append(server.memory_info().rss / 1024**2)
+    return load
+
+
+def _said(question: dict[str, Any], athlete: str, week: str) -> dict[str, Any]:
+    state = [{**question["state"][0], "value": {"athlete": athlete, "week": week}}, *question["state"][1:]]
+    return {**question, "state": state}
+
+
+def _page(draw: random.Random, known: list[tuple[str, str]]) -> dict[str, Any]:
+    athlete, week = draw.choice(known)
+    return _show(draw.choice(PAGES), f"?athlete={athlete}&week={week}")
+
+
+def _ask(connection: http.client.HTTPConnection, asked: dict[str, Any]) -> str | None:
+    try:
+        connection.request("POST", "/_dash-update-component", json.dumps(asked), {"Content-Type": "application/json"})
+        answer = connection.getresponse()
+        text = answer.read()
+    except (OSError, http.client.HTTPException) as error:
+        connection.close()
+        return f"{type(error).__name__}: {error}"
+    if answer.status >= 400 or b"something went wrong" in text:
+        return f"{answer.status}: {text[:120]!r}"
+    return None
+
+
+@contextlib.contextmanager
+def _place(postgresql: bool) -> Iterator[str]:
+    with tempfile.TemporaryDirectory(prefix="keelmark-load-", ignore_cleanup_errors=True) as folder:
+        if not postgresql:
+            yield f"sqlite:///{folder}/squad.db"
+            return
+        import pgserver
+
+        server = pgserver.get_server(folder)
+        try:
+            yield server.get_uri()
+        finally:
+            server.cleanup()
+
+
+def main() -> int:
+    """Run it as asked and print what came of it."""
+    options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    options.add_argument("--seconds", type=float, default=600.0)
+    options.add_argument("--people", type=int, default=200)
+    options.add_argument("--coaches", type=int, default=20)
+    options.add_argument("--postgresql", action="store_true")
+    asked = options.parse_args()
+    with _place(asked.postgresql) as address:
+        load = run(address, seconds=asked.seconds, people=asked.people, coaches=asked.coaches)
+    print(f"{'PostgreSQL' if asked.postgresql else 'SQLite'}, {asked.people} people, {asked.coaches} coaches, "
+          f"{asked.seconds:.0f} s")  # fmt: skip
+    print(load.told())
+    return 1 if load.errors else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
