@@ -18,6 +18,7 @@ def items(name: str) -> list[dict]:
 
 GIVEN = items("whiteboard.jsonl")
 MORE = items("whiteboard_more.jsonl")
+VARIANTS = items("whiteboard_variants.jsonl")
 MOST_MISREAD = {"second": 20, "third": 20, "fourth": 8, "fifth": 10}
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}
@@ -34,6 +35,12 @@ def test_given_text_is_read_to_its_truth(item: dict) -> None:
 @pytest.mark.parametrize("item", MORE, ids=[item["id"] for item in MORE])
 def test_further_text_is_read_to_its_truth(item: dict) -> None:
     """Each text written by somebody who did not know the reader gives its work and its issues."""
+    assert right(item, answer(item)), answer(item)
+
+
+@pytest.mark.parametrize("item", VARIANTS, ids=[item["id"] for item in VARIANTS])
+def test_way_of_writing_is_read(item: dict) -> None:
+    """Each further way of writing something, counted by hand, gives its work and its issues."""
     assert right(item, answer(item)), answer(item)
 
 
@@ -54,7 +61,7 @@ def test_misread_texts_are_few_and_explained(name: str) -> None:
     assert len(MISREAD[name]) * MOST_MISREAD[name] <= len(LATER[name])
 
 
-EVERY = [*GIVEN, *MORE, *(item for _, item in LATER_ITEMS)]
+EVERY = [*GIVEN, *MORE, *VARIANTS, *(item for _, item in LATER_ITEMS)]
 
 
 @pytest.mark.parametrize("item", EVERY, ids=[item["id"] for item in EVERY])

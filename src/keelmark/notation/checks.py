@@ -17,6 +17,7 @@ _KG = {"kg": 1.0, "lb": 0.45359237}
 
 
 _ONE = Amount(steps=(Quantity(1.0),))
+_LENGTHS = {"min": 60.0, "h": 3600.0, "km": 1000.0, "mi": 1609.344}
 
 
 def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
@@ -229,7 +230,7 @@ def check_totals(work: Assembler) -> None:
             continue
         each = sum(step.value for step in amount.steps) * amount.sets
         sides = 2 if station.side == "each" else amount.sides
-        told = stated.steps[0].value
+        told = stated.steps[0].value * _LENGTHS.get(stated.unit, 1.0) / _LENGTHS.get(amount.unit, 1.0)
         if station.load is not None and any(
             abs(told - step.value * max(1, station.load.count)) < 1e-6 for step in station.load.steps
         ):

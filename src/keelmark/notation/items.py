@@ -27,7 +27,13 @@ class Item:
 
 
 _EVERY_WORD = re.compile(r"e([0-9]{1,3})(?:m(?:om|in|mom|otm)?|om|s)$")
-_TIMES = {"twice": 2.0, "thrice": 3.0, "fourfold": 4.0, "fivefold": 5.0}
+_TIMES = {"twice": 2.0, "thrice": 3.0, "fourfold": 4.0, "fivefold": 5.0} | {
+    "sixfold": 6.0,
+    "sevenfold": 7.0,
+    "eightfold": 8.0,
+    "ninefold": 9.0,
+    "tenfold": 10.0,
+}
 _LETTER_ROLES = frozenset("aeyou")
 
 

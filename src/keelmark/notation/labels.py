@@ -111,12 +111,18 @@ class Labels(Desk):
             and segment.after in ("colon", "close", "stop", "equals")
             and self._is_number_label(segment, first)
         ):
-            if self._in_windows():
+            if self._in_windows() and not self._begins_next_part(segment):
                 self._slot("", _numbers(first.value))
             else:
                 self._numbered(segment)
             return []
         return items
+
+    def _begins_next_part(self, segment: Segment) -> bool:
+        """`2. EMOM 10: 3 cleans` and on the next line `3. 2 rounds`: a part like the one before, no minute."""
+        now = self.now
+        told = now is not None and now.numbered and not now.fresh and not any(g.slots or g.parity for g in now.groups)
+        return told and segment.starts_line
 
     def _letter_within(self, segment: Segment, items: list[Item]) -> bool:
         """`A1 pull-ups 4x6, A2 bench 4x8`: one more part of the pair, on the same line."""

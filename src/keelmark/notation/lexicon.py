@@ -14,6 +14,7 @@ from typing import Any
 
 from keelmark.catalogue import Catalogue, fold
 from keelmark.catalogue.wording import LANGUAGES, shipped_wording
+from keelmark.notation.trade import trade
 
 __all__ = ["Lexicon", "Unit", "lexicon_for"]
 
@@ -162,8 +163,17 @@ class Lexicon:
         beside = words[at] in self.names.modifiers and words[at] in self._roles and len(key[1]) > 1
         if found is not None and beside and self.names.longest(key[1], 1, language) == (found[0], found[1] - 1):
             found = None
+        found = self._stricter(key[1], found)
         self._found_names[key] = found
         return found
+
+    def _stricter(self, words: tuple[str, ...], found: tuple[str, int] | None) -> tuple[str, int] | None:
+        """`strict Klimmzüge`: the word in front makes it a movement of its own, where there is one."""
+        stricter = trade()["stricter"]
+        if found is None or found[1] < 2 or words[0] not in stricter["words"]:
+            return found
+        name = stricter["before"] + found[0]
+        return (name, found[1]) if name in self.catalogue.movements else found
 
     def is_common(self, word: str, language: str | None) -> bool:
         """Is it one of the small words of the text's language?"""

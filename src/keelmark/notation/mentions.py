@@ -45,7 +45,8 @@ class Mentions(Brackets):
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
             return False
-        if any(role in _REPS_OF for item in following.items if item.kind == "movement" for role in item.roles):
+        named = [item for item in following.items if item.kind == "movement" and " " not in item.word]
+        if any(role in _REPS_OF for item in named for role in item.roles):
             return False
         return any(item.kind in AMOUNTS for item in following.items)
 

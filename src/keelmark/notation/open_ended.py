@@ -75,6 +75,8 @@ class OpenEnded(Told):
         if not once or units <= 0:
             return []
         rounds, left = score.rounds, score.reps
+        if score.doubtful:
+            self._told(section, "ambiguous_result", found=f"{rounds} rounds, perhaps more")
         if score.partial and score.kind != "in_round":
             left = units_told(once, score)
         if score.kind in ("reps", "number"):

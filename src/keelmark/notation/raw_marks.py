@@ -14,6 +14,8 @@ __all__ = ["read_marks"]
 def read_marks(items: list[Item]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line and `1) ... 2) ...` told apart from figures."""
     kinds = {item.kind for item in items}
+    if "beforehand" in kinds:
+        items = [_beforehand(items, at) for at in range(len(items))]
     if "part" in kinds:
         items = _with_numbered_parts(items)
     if "nth" in kinds:
@@ -27,6 +29,15 @@ def read_marks(items: list[Item]) -> list[Item]:
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+def _beforehand(items: list[Item], at: int) -> Item:
+    """`Antes: 5 min bici` on a line of its own heads a warm-up; elsewhere the word is one like others."""
+    item = items[at]
+    if item.kind != "beforehand":
+        return item
+    heads = (at == 0 or items[at - 1].kind == "newline") and at + 1 < len(items) and items[at + 1].kind == "colon"
+    return replace(item, kind="warm_up" if heads else "word")
 
 
 def _with_numbered_parts(items: list[Item]) -> list[Item]:

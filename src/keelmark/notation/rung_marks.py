@@ -57,6 +57,10 @@ def _with_sets_of(items: list[Item]) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(items):
+        if items[at].kind not in ("number", "of"):
+            out.append(items[at])
+            at += 1
+            continue
         kinds = [item.kind for item in items[at : at + 4]]
         if kinds[:2] == ["number", "word"] and items[at + 1].word == "er" and "sets" in kinds[2:4]:
             sets = items[at + kinds.index("sets")]

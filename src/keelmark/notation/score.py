@@ -184,6 +184,8 @@ def _counted(  # noqa: C901
         return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
     if "plus" in kinds and len(numbers) == 1 and "rounds" not in roles:
         return Score("unclear", reps=numbers[0])
+    if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
+        return Score("rounds", rounds=int(min(*numbers, 1e9)), doubtful=True)
     if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
         rest = numbers[1:]
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)

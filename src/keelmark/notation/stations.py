@@ -175,7 +175,7 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = Amount(steps=(Quantity(float(item.value)),), open=True)
         elif kind in ("single", "double", "triple") and item.value and not named_reps:
             named_reps = float(item.value)
-        elif kind == "build":
+        elif kind in ("build", "ascending"):
             station.builds = True
         elif kind == "same":
             station.same = _same(piece, place)
