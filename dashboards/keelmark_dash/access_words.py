@@ -5,9 +5,20 @@ from __future__ import annotations
 from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER
 
 __all__ = [
-    "CHANGED", "FORGOTTEN", "LINK_IS_OVER", "LINK_OPENS", "NOT_RIGHT", "NOT_THE_SAME", "NO_ACCOUNTS", "ROLES_SAID",
-    "SERVED", "WANTED_PASSWORD",
-]  # fmt: skip
+    "CHANGED",
+    "FORGOTTEN",
+    "LINK_IS_OVER",
+    "LINK_OPENS",
+    "MAY_READ",
+    "NOBODY_LOOKED",
+    "NOT_RIGHT",
+    "NOT_THE_SAME",
+    "NO_ACCOUNTS",
+    "ONLY_YOU",
+    "ROLES_SAID",
+    "SERVED",
+    "WANTED_PASSWORD",
+]
 
 NOT_RIGHT = (
     "The name or the password is not right, or there were too many tries. If you are sure of both, wait a quarter of "
@@ -28,3 +39,6 @@ ROLES_SAID = {
     ATHLETE: "You see your own rows, and nobody else's.",
     GUEST: "You see what one athlete chose to show you.",
 }
+MAY_READ = "Besides the athlete, these may read it. A programmer may not, and no other athlete."
+ONLY_YOU = "Nobody besides the athlete."
+NOBODY_LOOKED = "Nobody else has looked so far."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import date
 from functools import cached_property
 from threading import Lock
@@ -21,9 +21,9 @@ __all__ = ["Desk", "SeasonView"]
 class SeasonView:
     """A season with what pages ask for again and again worked out once; gone when the season is worked out anew."""
 
-    def __init__(self, season: Any, channels_shown: Sequence[str] = ()) -> None:
+    def __init__(self, season: Any, shown: frozenset[str] = frozenset()) -> None:
         self.season = season
-        self._shown = frozenset(channels_shown)
+        self.shown = shown
         self.weeks: list[str] = season.weeks
         self.notices: pl.DataFrame = season.notices
         self.day_states: pl.DataFrame = season.day_states
@@ -40,7 +40,7 @@ class SeasonView:
     def channels(self) -> list[str]:
         """Keys of the kinds of work that this season holds and the squad wants to see."""
         found: list[str] = self.season.weekly["channel"].unique(maintain_order=True).to_list()
-        return [channel for channel in found if channel in self._shown] or found
+        return [channel for channel in found if channel in self.shown] or found
 
     @cached_property
     def groups(self) -> list[str]:
@@ -136,11 +136,11 @@ class Desk:
         squad = self.squad
         season, settings = squad.season(), squad.settings()
         show_as(settings, squad.catalogue)
-        whose = self.person.athlete_id
+        whose, shown = self.person.athlete_id, frozenset(settings.get("channels_shown", ()))
         with self._lock:
             view = self._views.get(whose)
-            if view is None or view.season is not season:
-                view = self._views[whose] = SeasonView(season, settings.get("channels_shown", ()))
+            if view is None or view.season is not season or view.shown != shown:
+                view = self._views[whose] = SeasonView(season, shown)
                 while len(self._views) > self._MOST_VIEWS:
                     self._views.popitem(last=False)
             self._views.move_to_end(whose)

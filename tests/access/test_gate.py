@@ -57,7 +57,8 @@ def test_a_token_of_another_session_is_refused(app: Dash, signed_in: SignedIn) -
     client = app.server.test_client()
     sign_in(client, "Carys", PASSWORDS["Carys"])
     headers = {"X-CSRFToken": other.get_cookie("_csrf_token").value}
-    assert client.post("/_dash-update-component", json={}, headers=headers).status_code == 403
+    asked = question(app, outputs_of(app)["pages.methods:_rows"])
+    assert client.post("/_dash-update-component", json=asked, headers=headers).status_code == 403
 
 
 # Signing in
@@ -208,7 +209,7 @@ def test_health_says_nothing_about_anybody(stranger: Any) -> None:
 def test_other_machines_are_answered_only_once_there_are_accounts(crew: Squad, tmp_path: Any) -> None:
     with Squad.open(f"sqlite:///{tmp_path / 'empty.db'}") as empty:
         for given in ({"host": "0.0.0.0"}, {"host": "::"}, {"behind": "https:" + "//squad.example"}):
-            with pytest.raises(SettingError, match="no accounts.*make an owner first"):
+            with pytest.raises(SettingError, match=r"no accounts.*make an owner first"):
                 bind(empty, **given)
         server, address = bind(empty)
         assert address.startswith("http:" + "//127.0.0.1:")

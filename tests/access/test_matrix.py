@@ -176,7 +176,7 @@ def test_a_callback_that_is_not_in_the_table_is_refused_to_all(
     monkeypatch.delitem(CALLBACKS, "pages.methods:_rows")
     for visitor in VISITORS:
         assert ask(signed_in(visitor), asked).status_code == 403
-    assert ask(signed_in("Rowena"), asked | {"output": "no-such.thing"}).status_code == 403
+    assert ask(signed_in("Rowena"), asked | {"output": "no-such.thing"}).status_code == 400
     assert ask(signed_in("Rowena"), ["no question"]).status_code == 400
 
 

@@ -78,14 +78,17 @@ class _Gate:
         writing = request.method not in _READING
         if writing and not self._origin_is_ours():
             return refusal_page(403)
-        if request.endpoint == _ASKING and not self._is_a_question():
-            return refusal_page(400)
-        person = self._sessions.settle()
+        person, asking = self._sessions.settle(), request.endpoint == _ASKING
         if not self._sessions.needed:
-            return None
+            return refusal_page(400) if asking and not self._is_a_question() else None
         if person is not None:
             flask.g.keelmark_acting = ExitStack()
             flask.g.keelmark_acting.enter_context(self._sessions.acting(person))
+        rule = ENDPOINTS.get(request.endpoint or "")
+        if person is None and (rule is None or not rule.admits(ANYBODY)):
+            return None if request.method in _READING and request.path == "/care" else self._shut(None)
+        if asking and not self._is_a_question():
+            return refusal_page(400)
         if writing:
             if request.endpoint != "/_dash-update-component":
                 request.max_content_length = LARGEST_FORM
@@ -105,14 +108,11 @@ class _Gate:
         return isinstance(output, str) and self._name_of(output) is not None
 
     def _by_the_table(self, person: Person | None) -> Any:
-        request, role = flask.request, person.role if person else ANYBODY
-        rule = ENDPOINTS.get(request.endpoint or "")
-        if request.endpoint == "/<path:path>" and request.path == "/care" and person is None:
-            return None
-        if rule is None or not rule.admits(role):
-            return self._shut(person)
+        request, rule = flask.request, ENDPOINTS.get(flask.request.endpoint or "")
         if person is None:
             return None
+        if rule is None or not rule.admits(person.role):
+            return self._shut(person)
         if request.endpoint in ("/", "/<path:path>"):
             return self._page(person, request.path)
         if request.endpoint == "/_dash-update-component":

@@ -28,6 +28,7 @@ from keelmark_dash.parts.rights import register_rights, rights_panel
 from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.parts.take_away import take_away
+from keelmark_dash.parts.who_sees import who_sees
 from keelmark_dash.readings import athlete_weeks, people, week_row, weeks_around
 from keelmark_dash.sheets import athlete_sheet
 from keelmark_dash.week_words import week_words
@@ -101,6 +102,7 @@ def _body(here: Visit) -> list[Any]:
         *mechanics_panels(here),
         drill(rows, channel, address),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
+        *who_sees(here),
         *_papers(here),
         *rights_panel(here, _name(here)),
     ]

@@ -34,7 +34,7 @@ def layout(here: Visit) -> list[Any]:
     fields = [field(key, chosen.get(key)) for key in FIELD_KEYS]
     return [
         html.H1("Settings"),
-        panel(ids.named(ids.SETTINGS, "choices"), "What this squad chooses", *fields,
+        panel(ids.named(ids.SETTINGS, "choices"), "What this squad chooses", html.Div(fields, className="setting-grid"),
               dmc.Button("Save", id=SAVE), html.Div(id=SAID, role="status")),
         panel(ids.named(ids.SETTINGS, "labels"), "Names in the calendar", html.P(NOT_PEOPLE),
               label_list(here.season.labels, here.squad.imports()), label_form(LABEL), html.Div(id=LABEL["said"])),

@@ -8,8 +8,8 @@ import dash_mantine_components as dmc
 from dash import html
 
 from keelmark.contracts.channels import CHANNELS
+from keelmark.contracts.display import LANGUAGES, LOAD_UNITS
 from keelmark.contracts.emergency import EMERGENCY_NUMBERS
-from keelmark.service.display_settings import LANGUAGES, LOAD_UNITS
 from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_one, choose_some
 from keelmark_dash.settings_words import WORDS

@@ -27,7 +27,7 @@ def label_list(labels: pl.DataFrame, imports: pl.DataFrame) -> Any:
         return html.P("No stretch of days has a name yet.")
     by_hand = imports.filter((pl.col("kind") == "hand") & pl.col("undone_at").is_null())
     keys = dict(by_hand.select("file", "import_id").iter_rows())
-    heads = [("Name", "text"), ("From", "text"), ("To", "text"), ("For", "text"), ("", "text")]
+    heads = [("Name", "text"), ("From", "text"), ("To", "text"), ("For", "text"), ("Taking away", "text")]
     body = [
         [row["label"], f"{row['date_from']:%d %b %Y}", f"{row['date_to']:%d %b %Y}", row["group"] or "everybody",
          _taking_away(row["label"], keys.get(f"label {row['label']}"))]

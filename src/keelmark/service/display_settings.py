@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.display import LANGUAGES, LOAD_UNITS
 from keelmark.contracts.emergency import EMERGENCY_NUMBERS
 from keelmark.service.setting import Setting
 
-__all__ = ["DISPLAY_SETTINGS", "LANGUAGES", "LOAD_UNITS"]
-
-LANGUAGES = {"en": "English", "de": "German", "es": "Spanish", "fr": "French", "pt": "Portuguese"}
-LOAD_UNITS = {"kg": "kilograms", "lb": "pounds"}
+__all__ = ["DISPLAY_KEYS", "DISPLAY_SETTINGS"]
 
 DISPLAY_SETTINGS: tuple[Setting, ...] = (
     Setting(
@@ -41,3 +39,4 @@ DISPLAY_SETTINGS: tuple[Setting, ...] = (
         lambda value: isinstance(value, str) and (value == "" or value in EMERGENCY_NUMBERS),
     ),
 )
+DISPLAY_KEYS = frozenset(setting.key for setting in DISPLAY_SETTINGS)

@@ -90,6 +90,8 @@ MAY_ASK: dict[str, May] = {
     "record_decision": May(_STAFF),
     "replay": May(_STAFF),
     "usefulness": May(_LOADS),
+    "looks": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "readers": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     # what people say about their bodies
     "check_in": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "check_ins": May(_STAFF | {ATHLETE, GUEST}, whose="athlete_id", health="answers about the body"),
@@ -191,12 +193,6 @@ class PersonalSquad:
         """Keep or drop a movement file in this person's name."""
         self._rule("change_own_movements")
         self._squad.change_own_movements(name, text, who=self.person.name)
-
-    def looks(self, athlete_id: str) -> Any:
-        """Who has looked at an athlete's health data; for the athlete, owners and coaches."""
-        if self.person.role not in _STAFF | {ATHLETE} or not self.person.concerns(athlete_id):
-            raise _refused("who has looked")
-        return self._accounts.looks(athlete_id)
 
     def __getattr__(self, name: str) -> Any:
         may = self._rule(name)

@@ -25,6 +25,7 @@ from keelmark.service.auditing import AuditReport, audit_season
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, SETTINGS_THEN, Replay, replay, usefulness
+from keelmark.service.display_settings import DISPLAY_KEYS
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import change_own_movements, own_movements, squad_catalogue
 from keelmark.service.person import Person
@@ -35,6 +36,7 @@ from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
 from keelmark.service.telling import Telling
 from keelmark.store import ImportOutcome, Store
+from keelmark.store.access import Look
 from keelmark.store.store import SettingChange
 
 __all__ = ["Squad"]
@@ -105,6 +107,14 @@ class Squad(Telling):
     def accounts(self) -> Accounts:
         """Who may come in, where the squad's pages ask for it."""
         return self._accounts
+
+    def looks(self, athlete_id: str) -> list[Look]:
+        """Who has looked at an athlete's health data, newest first; each counts once a day."""
+        return self._accounts.looks(athlete_id)
+
+    def readers(self, athlete_id: str) -> list[tuple[str, str]]:
+        """Names and roles of those who may read an athlete's health data, the athlete left out."""
+        return self._accounts.readers(athlete_id)
 
     def seen_by(self, person: Person) -> PersonalSquad:
         """This squad as a person may use it."""
@@ -287,7 +297,16 @@ class Squad(Telling):
 
     def set_setting(self, key: str, value: object, who: str | None = None) -> None:
         """Choose a setting; `who` stands beside the change."""
-        self._store.set_setting(key, checked_setting(key, value), who)
+        fitting = checked_setting(key, value)
+        if key not in DISPLAY_KEYS:
+            self._store.set_setting(key, fitting, who)
+            return
+
+        def write() -> str:
+            self._store.set_setting(key, fitting, who)
+            return key
+
+        self._beside_figures(write)
 
     def own_movements(self) -> dict[str, str]:
         """The squad's own movement files: name to text."""
