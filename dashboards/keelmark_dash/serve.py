@@ -65,7 +65,14 @@ def bind(
         }
     try:
         server = waitress.create_server(
-            create_app(squad, address=behind).server, host=host, port=port, threads=threads, ident="keelmark", **trusted
+            create_app(squad, address=behind).server,
+            host=host,
+            port=port,
+            threads=threads,
+            ident="keelmark",
+            connection_limit=1_000,
+            asyncore_use_poll=True,
+            **trusted,
         )
     except (OSError, OverflowError, ValueError) as error:
         raise SettingError(

@@ -20,7 +20,7 @@ from tests.faults.tally import Case, Ending, Tally
 __all__ = ["KINDS"]
 
 Cases = Callable[[Squad, Path], Iterator[Case]]
-_SHORT_EVERY = 7
+_SHORT_EVERY = 23
 _BYTES = (
     b"\x00",
     b"\xff",
