@@ -188,7 +188,7 @@ class Brackets(LooseFigures):
         told = len(note) > 1 and all(item.kind in _UNIT_WORDS for item in note)
         if not alone and not (told and len(masses) == 1):
             return False
-        self.default_unit = masses[0].name if masses else named[0].name
+        self.default_unit = masses[0].name if masses else self.default_unit
         return True
 
     def _height_note(self, note: list[Item], last: StationDraft) -> bool:

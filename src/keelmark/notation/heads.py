@@ -48,97 +48,95 @@ _BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
+_ENDS_ROTATION = frozenset(["dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"])
+
+
 class Heads(Teams):
     """Takes the heads out of a segment and lets them act."""
 
-    def heads(self, segment: Segment) -> list[Item]:  # noqa: C901
+    def heads(self, segment: Segment) -> list[Item]:
         """Take the heads out of a segment and let them act; the rest is returned."""
-        items = segment.items
+        items = self._without_labels(segment, segment.items)
         if not items:
             return items
-        if items[0].kind == "timespan":
-            self.new_section()
-            self.pending_seconds = items[0].value or self.pending_seconds
-            items = items[1:]
-            if not items:
-                return items
-        items = self._minute_behind(items)
-        if not items:
-            return items
-        items = self._labels(segment, items)
-        if not items:
-            return items
-        if items and "then" in segment.before:
-            self._then(segment, items)
-        if items and items[0].kind in TITLES and self._is_title(segment, items):
-            items = self._title(segment, items)
-        elif items and len(items) == 1 and segment.strong and segment.after == "colon":
-            items = self._title_of_same_name(items[0])
         kinds = {item.kind for item in items}
-        if items and items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
+        if items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
             self.section().alternate = True
             items = items[1:]
         if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
             self.own_next = self.own_next or segment.content
             self.own_rest = self.own_rest or (len(items) == 1 and segment.after == "colon")
             items = items[1:]
-            if not items:
-                return items
-        if (
-            not segment.content
-            and kinds <= {"dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"}
-            and "dur" in kinds
-            and self._set_total(items)
-        ):
-            return []
         if "slots" in kinds:
-            section = self.section()
-            turns = not segment.starts_line and items[0].kind == "slots" and section.kind == "every"
-            if section.fresh and self._in_windows() and (kinds == {"slots"} or turns):
-                section.alternate = True
-            items = [item for item in items if item.kind != "slots"]
-            if all(item.kind in ("word", "of", "rounds", "in_turn", "each") for item in items) and not segment.content:
-                return []
+            items = self._without_slots(segment, items, kinds)
             kinds.discard("slots")
-        if self._stretch_of_clock(segment, items):
-            return []
-        if self._windows_times(segment, items):
-            return []
-        if self.interrupt and not segment.content and "dur" in kinds and not self.section().fresh:
-            at_once = seconds_of(next(item for item in items if item.kind == "dur")) == 0
-            self.interrupt = "each_minute" if at_once else "each_minute_later"
-            return []
-        if (
-            not segment.content
-            and self.section().fresh
-            and kinds & _TURNS
-            and kinds <= _TURNS | {"dur"}
-            and "dur" in kinds
-        ):
-            self.section().clock = seconds_of(next(item for item in items if item.kind == "dur"))
-        if (
-            not segment.content
-            and self.section().fresh
-            and "dur" in kinds
-            and (self._all_alone(items) or "running_clock" in kinds)
-        ):
-            time = next(item for item in items if item.kind == "dur")
-            steps = time.value.steps[0]
-            if steps.lighter is not None and steps.lighter < steps.value:
-                unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
-                sets = time.value.sets if time.value.sets > 1 else None
-                self._interval(
-                    Item("interval_head", time.start, time.end, (sets, steps.value * unit, steps.lighter * unit))
-                )
-                return []
-            self.pending_seconds = self.section().clock = seconds_of(time)
-        if kinds == {"dur"} and "then" in segment.before and not segment.content and self._clock_follows(segment):
-            self.now = None
-            self.pending_seconds = seconds_of(items[0])
+        if not items or self._is_time_only(segment, items, kinds):
             return []
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
         return self._act(segment, items, kinds)
+
+    def _without_labels(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """What is left behind a time of day, a minute, a label and a title."""
+        if items and items[0].kind == "timespan":
+            self.new_section()
+            self.pending_seconds = items[0].value or self.pending_seconds
+            items = items[1:]
+        items = self._minute_behind(items) if items else items
+        items = self._labels(segment, items) if items else items
+        if not items:
+            return items
+        if "then" in segment.before:
+            self._then(segment, items)
+        if items[0].kind in TITLES and self._is_title(segment, items):
+            return self._title(segment, items)
+        if len(items) == 1 and segment.strong and segment.after == "colon":
+            return self._title_of_same_name(items[0])
+        return items
+
+    def _without_slots(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
+        """`3 stations` of a rotation say that they take turns."""
+        section = self.section()
+        turns = not segment.starts_line and items[0].kind == "slots" and section.kind == "every"
+        if section.fresh and self._in_windows() and (kinds == {"slots"} or turns):
+            section.alternate = True
+        left = [item for item in items if item.kind != "slots"]
+        idle = all(item.kind in ("word", "of", "rounds", "in_turn", "each") for item in left)
+        return [] if idle and not segment.content else left
+
+    def _is_time_only(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
+        """A time that says when, how long or how often, and nothing to do."""
+        if self._stretch_of_clock(segment, items) or self._windows_times(segment, items):
+            return True
+        if segment.content or "dur" not in kinds:
+            return False
+        time = next(item for item in items if item.kind == "dur")
+        if kinds <= _ENDS_ROTATION and self._set_total(items):
+            return True
+        fresh = self.section().fresh
+        if self.interrupt and not fresh:
+            self.interrupt = "each_minute" if seconds_of(time) == 0 else "each_minute_later"
+            return True
+        if fresh and kinds & _TURNS and kinds <= _TURNS | {"dur"}:
+            self.section().clock = seconds_of(time)
+        if fresh and (self._all_alone(items) or "running_clock" in kinds):
+            return self._clock_ahead(time)
+        if kinds == {"dur"} and "then" in segment.before and self._clock_follows(segment):
+            self.now = None
+            self.pending_seconds = seconds_of(items[0])
+            return True
+        return False
+
+    def _clock_ahead(self, time: Item) -> bool:
+        """A time in front of the work: its length, or `40/20 s` of work and rest."""
+        step = time.value.steps[0]
+        if step.lighter is not None and step.lighter < step.value:
+            unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
+            sets = time.value.sets if time.value.sets > 1 else None
+            self._interval(Item("interval_head", time.start, time.end, (sets, step.value * unit, step.lighter * unit)))
+            return True
+        self.pending_seconds = self.section().clock = seconds_of(time)
+        return False
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""

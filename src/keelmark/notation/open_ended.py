@@ -13,7 +13,7 @@ from keelmark.notation.entries import (
     first_units,
     units_told,
 )
-from keelmark.notation.expand import Done, rounds_of
+from keelmark.notation.expand import Done, Entry, rounds_of
 from keelmark.notation.extent import MOST_ROUNDS
 from keelmark.notation.score import Score
 from keelmark.notation.told import Told
@@ -74,6 +74,20 @@ class OpenEnded(Told):
         units = sum(entry.units for entry in once)
         if not once or units <= 0:
             return []
+        told = self._rounds_told(section, once, units, score)
+        if told is None:
+            return []
+        rounds, left = told
+        done = [Done(entry, rounds) for entry in once] if rounds else []
+        if score.kind in ("in_round", "into_rung") and not left:
+            return done + begun(once, score)
+        if left > units or (left == units and score.kind == "rounds"):
+            self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
+            return done
+        return done + first_units([once], left)
+
+    def _rounds_told(self, section: Section, once: list[Entry], units: float, score: Score) -> tuple[int, float] | None:
+        """Whole rounds and the units of the one begun; None where the score does not tell them."""
         rounds, left = score.rounds, score.reps
         if score.doubtful:
             self._told(section, "ambiguous_result", found=f"{rounds} rounds, perhaps more")
@@ -82,23 +96,17 @@ class OpenEnded(Told):
         if score.kind in ("reps", "number"):
             if score.kind == "number" and not self._only_reps(section, score.reps):
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
-                return []
+                return None
             rounds, left = int(min(score.reps // units, 1e6)), score.reps % units
         elif score.kind == "in_round":
             rounds = max(0, rounds - 1)
         elif score.kind in ("calories", "distance", "list"):
             self._told(section, "result_conflict", found="a list" if score.kind == "list" else score.kind)
-            return []
+            return None
         if rounds > MOST_ROUNDS:
             self._told(section, "result_conflict", found=f"{rounds} rounds")
-            return []
-        done = [Done(entry, rounds) for entry in once] if rounds else []
-        if score.kind in ("in_round", "into_rung") and not left:
-            return done + begun(once, score)
-        if left > units or (left == units and score.kind == "rounds"):
-            self._told(section, "result_conflict", found=f"{left:g} in a round of {units:g}")
-            return done
-        return done + first_units([once], left)
+            return None
+        return rounds, left
 
     def _only_reps(self, section: Section, figure: float) -> bool:
         """More rounds than the clock has half minutes: a bare number that can only be reps."""
