@@ -126,7 +126,7 @@ FIGURES: tuple[FigureNote, ...] = (
         "share",
         "Benjamini Y, Hochberg Y (1995), J R Stat Soc B 57(1):289-300",
         "published",
-        "keelmark.marks.alone.departures",
+        "keelmark.marks.discoveries.adjusted_shares",
     ),
     FigureNote(
         "Slow rises",

@@ -75,6 +75,12 @@ class MadeUpSeason:
         empty = REP_MAXIMUM.empty(), self.efforts, SESSION.empty(), self.day_states, self.kept.labels, IMPORT.empty()
         return WeekMechanics(Kept(0, self.athletes, *empty), shipped_catalogue(), self.weekly)
 
+    def new_work(self, athlete_id: str, week: str) -> list[str]:
+        return ["First depth jumps in 31 weeks."] if athlete_id else []
+
+    def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> None:
+        return None
+
     def rows_behind(self, athlete_id: str, week: str, channel: str) -> pl.DataFrame:
         monday = date.fromisocalendar(int(week[:4]), int(week[6:]), 1)
         rows = self.efforts.filter(
@@ -84,9 +90,8 @@ class MadeUpSeason:
         if channel == "jump_contacts":
             rows = rows.filter(pl.col("movement").is_in(["box_jump", "double_under"]))
         share = pl.col("reps") * pl.col("sets")
-        return rows.with_columns(
-            contribution=share.cast(pl.Float64), file=pl.lit("winter_log.csv"), label=pl.lit("Evening watch")
-        )
+        added = {name: share.cast(pl.Float64) for name in ("contribution", "contribution_low", "contribution_high")}
+        return rows.with_columns(**added, file=pl.lit("winter_log.csv"), label=pl.lit("Evening watch"))
 
 
 def week_names(weeks: int) -> list[str]:

@@ -21,11 +21,11 @@ def weeks(*rows: tuple[float | None, float | None, str]) -> pl.DataFrame:
     """Weeks as value, upper mark and place; low is the value less 10, high the value and 20."""
     return pl.DataFrame([
         {"week": f"2026-W{place + 2:02d}", "monday": FIRST + timedelta(weeks=place), "value": value,
+         "on_record": value,
          "low": None if value is None else value - 10, "high": None if value is None else value + 20,
          "lower": None if upper is None else upper / 2, "upper": upper, "place": where}
         for place, (value, upper, where) in enumerate(rows)
-    ], schema_overrides={"value": pl.Float64, "low": pl.Float64, "high": pl.Float64, "lower": pl.Float64,
-                         "upper": pl.Float64})  # fmt: skip
+    ], schema_overrides=dict.fromkeys(("value", "on_record", "low", "high", "lower", "upper"), pl.Float64))  # fmt: skip
 
 
 SHOWN = weeks((100.0, None, "not_known"), (None, 150.0, "not_known"), (300.0, 160.0, "above"))
@@ -39,6 +39,17 @@ def test_bars_are_the_known_weeks_and_no_unknown_week_becomes_zero() -> None:
     bars = named(weeks_chart(SHOWN, CONTACTS, "2026-W04", scheme="light"), "Jump contacts")
     assert list(bars.y) == [100.0, 300.0]
     assert list(bars.customdata) == ["2026-W02", "2026-W04"]
+
+
+def test_a_week_without_a_figure_is_grey_as_high_as_what_is_on_record() -> None:
+    withheld = pl.lit(None, pl.Float64)
+    known = SHOWN.with_columns(value=pl.when(pl.col("week") == "2026-W02").then(withheld).otherwise("value"))
+    bars = named(weeks_chart(known, CONTACTS, "2026-W04", scheme="light"), "Jump contacts")
+    assert list(bars.y) == [100.0, 300.0]
+    grey, blue = bars.marker.color
+    assert grey != blue
+    assert bars.hovertext[0].split("<br>")[1] == "100 or more contacts"
+    assert "no figure is given" in bars.hovertext[0]
 
 
 def test_an_unknown_week_is_a_ring_with_words() -> None:

@@ -30,7 +30,7 @@ def beside_mark(here: Visit, row: dict[str, Any] | None, channel: Channel) -> li
     if found is not None and row is not None:
         inside += [html.P(_reckoned(found, row, channel)), html.P(_ALONE, className="soft")]
     if new:
-        inside += [html.H4("New in this week"), html.Ul([html.Li(words) for words in new])]
+        inside += [html.H3("New in this week"), html.Ul([html.Li(words) for words in new])]
     return [panel(ids.named(ids.ATHLETE, "beside"), "Beside the mark", *inside)] if inside else []
 
 
