@@ -328,9 +328,19 @@ def sets_in_a_row(items: list[Item]) -> list[list[Item]]:
         and items[at - 1].kind == "load"
         and items[at + 1].kind == "at"
         and items[at + 2].kind == "load"
-    ]
+    ] or _pairs_in_a_row(items)
     edges = [0, *cuts, len(items)]
     return [items[start:end] for start, end in itertools.pairwise(edges)]
+
+
+def _pairs_in_a_row(items: list[Item]) -> list[int]:
+    """`squat 5 @ 80 5 @ 90 3 @ 100`: a count and a load, again and again; where each further pair begins."""
+    figures = [at for at, item in enumerate(items) if item.kind in ("amount", "load")]
+    if len(figures) < 4 or figures[-1] - figures[0] != len(figures) - 1 or len(figures) % 2:
+        return []
+    counts, loads = figures[::2], figures[1::2]
+    paired = all(items[at].kind == "amount" and items[at].value.sets == 1 for at in counts)
+    return counts[1:] if paired and all(items[at].kind == "load" for at in loads) else []
 
 
 def _without_blank(items: list[Item]) -> list[Item]:

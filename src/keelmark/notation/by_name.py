@@ -39,8 +39,10 @@ class ByName(Windows):
         left = {**{movement: [figure] for movement, figure in score.by_movement.items()}, **score.lists}
         told: dict[int, list[float]] = {}
         seen: set[str] = set()
-        for _, station in _stations(section):
+        for group, station in _stations(section):
             name = named_for(station, left)
+            if name is None and "calories" in left and self._measure_told(station, group) == "calories":
+                name = "calories"
             if name is not None:
                 told[id(station)] = [] if name in seen else left[name]
                 seen.add(name)

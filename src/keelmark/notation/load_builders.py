@@ -16,6 +16,7 @@ __all__ = [
     "empty_bar",
     "load_over_reps",
     "own_weight",
+    "own_weight_for",
     "pair_of",
     "percent_of",
     "percent_of_stated",
@@ -122,6 +123,13 @@ def at_figure(items: list[Item]) -> list[Item] | None:
 def own_weight(items: list[Item]) -> list[Item]:
     """`@ bodyweight`: once the body mass, on a lift that needs a load."""
     return [merged_item("load", items, Load((Quantity(1.0),), "bodyweight"))]
+
+
+def own_weight_for(items: list[Item]) -> list[Item]:
+    """`bodyweight x 8`: so many with the body mass and nothing more."""
+    amount = items[-1]
+    amount.parts = ["sets", *amount.parts]
+    return [merged_item("load", items[:1], Load((Quantity(1.0),), "bodyweight")), amount]
 
 
 def empty_bar(items: list[Item]) -> list[Item]:

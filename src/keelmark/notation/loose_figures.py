@@ -34,6 +34,8 @@ class LooseFigures(Schemes):
             return
         if len(counts) == 1 and last is not None and self._bare_round(counts[0]):
             return
+        if last is not None and self._bare_box(items, last):
+            return
         if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
             apply_figures(self.section_last(), [item for item in items if item is not counts[0]], -1, self.lexicon)
             return
@@ -90,6 +92,12 @@ class LooseFigures(Schemes):
             return
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)
+
+    def _bare_box(self, items: list[Item], last: StationDraft) -> bool:
+        """`box jumps 5x3, box 30`: the height of the box, its unit left out."""
+        if len(items) != 2 or items[0].kind != "box" or items[1].kind != "amount" or last.amount is None:
+            return False
+        return self._bare_figure(last, items[1])
 
     def _sets_of_build(self, segment: Segment, items: list[Item]) -> bool:
         """`worked up: 5, 3, 2, 1, 1` gives the sets of the build before it."""

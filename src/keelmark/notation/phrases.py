@@ -38,6 +38,7 @@ _SMALL = Cascade(
         ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", loads.at_figure),
         ("(with|wearing|at|of) amount load", loads.pair_of),
         ("at body_weight", loads.own_weight),
+        ("body_weight times amount", loads.own_weight_for),
         ("(with|at|of|wearing)? empty_bar", loads.empty_bar),
         ("free at load", loads.start_load),
         ("amount of_them", lambda items: items[:1]),

@@ -36,6 +36,9 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     found: list[Score] = []
     text = _SETS_OF.sub("", text)
     text = _own_part(text, lexicon)
+    behind = _own_behind_time(text, lexicon)
+    if behind is not None:
+        return [behind]
     if _LISTS.fullmatch(text):
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
@@ -80,6 +83,21 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
         if "own" in mine and not other.isdisjoint(("team", "total")) and "own" not in other:
             return f"{part} rounds" if "rounds" in other and "rounds" not in mine and "+" not in part else part
     return text
+
+
+def _own_behind_time(text: str, lexicon: Lexicon) -> Score | None:
+    """`21:00, own: 55 cal, 38 wall balls`: the time of the team, then what one did oneself."""
+    items = read_items(text, lexicon)[0]
+    at = next((at for at, item in enumerate(items) if "own" in item.roles), None)
+    if at is None or not any(item.kind == "clock" for item in items[:at]):
+        return None
+    behind = items[at + 1 :]
+    if any(item.kind == "clock" for item in behind) or not any(item.kind == "movement" for item in behind):
+        return None
+    told = _named([item for item in behind if item.kind != "plus"])
+    if told is not None:
+        told.own = True
+    return told
 
 
 def _one(text: str, lexicon: Lexicon) -> Score | None:
@@ -287,7 +305,7 @@ def _named(items: list[Item]) -> Score | None:
     for item in items:
         if item.kind == "number":
             number = item.value
-        elif item.kind == "movement" and number is not None:
-            found[item.value] = number
+        elif item.kind in ("movement", "energy") and number is not None:
+            found[item.value if item.kind == "movement" else "calories"] = number
             number = None
     return Score("named", by_movement=found) if found and plain else None

@@ -44,6 +44,7 @@ def listed(items: list[Item], text: str) -> Score | None:
         or _after(items)
         or _still_on(items)
         or _by_name(items)
+        or _name_behind(items)
     )
 
 
@@ -53,6 +54,16 @@ def chosen(items: list[Item]) -> Score | None:
         return None
     named = [item.value for item in items if item.kind == "movement"]
     return Score("chosen", lists={movement: [] for movement in named}) if named else None
+
+
+def _name_behind(items: list[Item]) -> Score | None:
+    """`12, 11, 9, 9 HSPU`: a list of figures, then what they count."""
+    if len(items) < 4 or items[-1].kind != "movement" or any(item.kind == "movement" for item in items[:-1]):
+        return None
+    if any(item.kind not in ("number", "commas", "comma", "slash", "sslash", "dash", "reps_word") for item in items[:-1]):
+        return None
+    figures = [figure for item in items[:-1] if item.kind in ("number", "commas") for figure in _figures(item)]
+    return Score("by_name", lists={items[-1].value: figures}) if len(figures) > 1 else None
 
 
 def _figures(item: Item) -> list[float]:

@@ -118,7 +118,10 @@ class ToldLoads(Mentions):
         group = self.current_group()
         group.load = next((item.value for item in items if item.kind == "load"), None)
         times = next((item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1), None)
-        if times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
+        sets = next((item.value for item in items if item.kind == "nsets"), None)
+        if sets is not None:
+            group.rounds, group.inline = sets, -2
+        elif times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
             group.rounds, group.inline = int(times.steps[0].value), -2
 
     def _load_for_all(self, items: list[Item]) -> list[Item]:
