@@ -14,7 +14,8 @@ from tests.house.write_tables import DOCUMENT, with_tables
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 COMMANDS = (
-    "demo", "serve", "ingest", "roster", "days", "labels", "imports", "undo", "figures", "audit", "read", "plan",
+    "demo", "serve", "ingest", "roster", "days", "labels", "imports", "undo", "whiteboards", "figures", "audit", "read",
+    "plan", "limits", "ahead", "brief", "handover", "athlete", "accounts", "store",
 )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ import json
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -83,7 +84,7 @@ def may_have_changed(store: Store) -> bool:
     standing = store.imports().filter(pl.col("undone_at").is_null())
     boards = standing.filter(pl.col("kind") == "whiteboard")
     oldest = boards["created_at"].min()
-    if oldest is None:
+    if not isinstance(oldest, datetime):
         return False
     told = pl.col("kind").is_in(["roster"]) | pl.col("file").is_in(["people", "one-repetition maxima"])
     later = standing.filter(told & (pl.col("created_at") > oldest))
