@@ -11,7 +11,6 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from keelmark.service import Squad
 from tests.faults import hostile, web
 from tests.faults.doors import DOORS, Door, brought, crew, good_cases
 from tests.faults.hostile import DATES, FIGURES, SIGNS
@@ -19,7 +18,7 @@ from tests.faults.tally import Case, Ending, Tally
 
 __all__ = ["KINDS"]
 
-Cases = Callable[[Squad, Path], Iterator[Case]]
+Cases = Callable[..., Iterator[Case]]
 _SHORT_EVERY = 23
 _BYTES = (
     b"\x00",
@@ -42,8 +41,10 @@ _BYTES = (
 def _by_hand(kind: str, cases: Cases, *, full: bool) -> Tally:
     tally = Tally(kind)
     with crew() as opened, tempfile.TemporaryDirectory() as folder:
-        tried = cases(opened, Path(folder))
-        tally.add_all(tried if full else islice(tried, 0, None, _SHORT_EVERY))
+        tried = (
+            cases(opened, Path(folder), large=full) if cases is hostile.tables_of_text else cases(opened, Path(folder))
+        )
+        tally.add_all(tried if full or cases is good_cases else islice(tried, 0, None, _SHORT_EVERY))
     return tally
 
 

@@ -137,12 +137,13 @@ def tables_of_text(opened: Squad, folder: Path, *, large: bool = False) -> Itera
 
 def _shapes(good: bytes, large: bool) -> Iterator[tuple[str, bytes, bool]]:
     header, first = good.split(b"\n")[:2]
-    yield "10 million columns", header + b"," * 10_000_000 + b"\n" + first + b"\n", True
-    yield "10 million empty columns in one row", good + b"," * 10_000_000 + b"\n", False
+    share = 1 if large else 100
+    yield "10 million columns", header + b"," * (10_000_000 // share) + b"\n" + first + b"\n", True
+    yield "10 million empty columns in one row", good + b"," * (10_000_000 // share) + b"\n", False
     yield "a header of 100,000 titles", b",".join(b"c%d" % place for place in range(100_000)) + b"\n" + first, True
-    yield "one cell of 20 MB", good + b'"' + b"x" * 20_000_000 + b'",1\n', False
-    yield "a line of 20 MB without an end", good + b"x" * 20_000_000, False
-    yield "quotes that are never closed", header + b"\n" + (b'"' + first + b"\n") * (60_000 if large else 6_000), False
+    yield "one cell of 20 MB", good + b'"' + b"x" * (20_000_000 // share) + b'",1\n', False
+    yield "a line of 20 MB without an end", good + b"x" * (20_000_000 // share), False
+    yield "quotes that are never closed", header + b"\n" + (b'"' + first + b"\n") * (60_000 // share), False
     yield "quotes alone", b'"' * 300_000, True
     yield "doubled quotes", header + b"\n" + b'""' * 100_000 + b"\n", False
     yield "null bytes inside", good.replace(b",", b"\x00,"), True
@@ -152,8 +153,8 @@ def _shapes(good: bytes, large: bool) -> Iterator[tuple[str, bytes, bool]]:
     yield "UTF-32 with a mark", good.decode().encode("utf-32"), False
     yield "UTF-16 mark and an odd number of bytes", b"\xff\xfe" + good[:-1], True
     yield "every line end there is", good.replace(b"\n", b"\r") + b"\x0b\x0c\x1c\x85\xe2\x80\xa8" + first, False
-    yield "a million empty lines", good + b"\n" * 1_000_000, False
-    yield "a million delimiters of each kind", good + b",;\t|" * 250_000 + b"\n", False
+    yield "a million empty lines", good + b"\n" * (1_000_000 // share), False
+    yield "a million delimiters of each kind", good + b",;\t|" * (250_000 // share) + b"\n", False
     yield "rows of any width", good + b"".join(b"," * wide + b"\n" for wide in range(300)), False
     yield "only the header", header + b"\n", True
     yield "no header", b"\n".join(good.split(b"\n")[1:]), False
@@ -242,14 +243,14 @@ def workbooks(opened: Squad, folder: Path) -> Iterator[Case]:
     with zipfile.ZipFile(io.BytesIO(door.good)) as archive:
         book, strings = archive.read(BOOK), archive.read(STRINGS)
     laughs = _laughs()
-    lying = bytearray(_rebuilt({SHEET: b"0" * 120_000_000}))
+    lying = bytearray(_rebuilt({SHEET: b"0" * 60_000_000}))
     place = lying.rindex(b"PK\x01\x02", 0, lying.rindex(b"PK\x05\x06"))
     lying[place + 24 : place + 28] = (1000).to_bytes(4, "little")
     refused: dict[str, bytes] = {
-        "a bomb in its sheet": _rebuilt({SHEET: b"0" * 300_000_000}),
-        "a bomb in a part that nobody reads": _rebuilt({"xl/media/x.bin": b"0" * 300_000_000}),
+        "a bomb in its sheet": _rebuilt({SHEET: b"0" * 60_000_000}),
+        "a bomb in a part that nobody reads": _rebuilt({"xl/media/x.bin": b"0" * 60_000_000}),
         "a bomb that lies of its size": bytes(lying),
-        "bombs within bombs": _rebuilt({"xl/x.zip": _rebuilt({SHEET: b"0" * 100_000_000})} | {
+        "bombs within bombs": _rebuilt({"xl/x.zip": _rebuilt({SHEET: b"0" * 60_000_000})} | {
             f"xl/{n}.bin": b"0" * 60_000_000 for n in range(4)}),
         "entities in its sheet": _rebuilt({SHEET: laughs}),
         "entities in its list of sheets": _rebuilt({BOOK: laughs}),
@@ -532,7 +533,7 @@ def archives(opened: Squad, folder: Path) -> Iterator[Case]:
         )
     table = next(name for name in names if name.endswith("/effort.parquet"))
     parts = {
-        "a bomb for a table": _rebuilt({table: b"0" * 400_000_000}, good), "junk for a table": _rebuilt({table: b"PAR1junkPAR1"}, good),
+        "a bomb for a table": _rebuilt({table: b"0" * 60_000_000}, good), "junk for a table": _rebuilt({table: b"PAR1junkPAR1"}, good),
         "an empty table": _rebuilt({table: b""}, good), "a table left out": _rebuilt({table: None}, good),
         "foreign columns": _rebuilt({table: _parquet(pl.DataFrame({"x": [1]}))}, good), "a workbook": as_xlsx([["a"]]),
         "a wrong key": pyrage.passphrase.encrypt(good, "seven gulls"), "a broken key": b"age-encryption.org/v1\n-> scrypt AAAA 99\n",
