@@ -12,7 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from keelmark.plan.conflict import smallest_conflict, smallest_infeasible
-from keelmark.plan.programme import EXCESS_WEIGHT, VERSION_COST, Problem, objective_of, solve
+from keelmark.plan.problem import EXCESS_WEIGHT, VERSION_COST, Problem, objective_of
+from keelmark.plan.programme import solve
+from keelmark.plan.worth import worth_a_change
 
 CHANNELS = 3
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning:pulp", "ignore:.*PuLP 4.0.*:DeprecationWarning")
@@ -179,6 +181,39 @@ def test_nobody_above_a_mark_leaves_the_board_as_it_is() -> None:
     found = solve(replace(problem, mark=np.full_like(problem.mark, np.inf)))
     assert (found.choice[problem.attends] == 0).all()
     assert found.objective == pytest.approx(2 * VERSION_COST)
+
+
+@settings(max_examples=40, deadline=None)
+@given(seed=st.integers(100, 10_000))
+def test_what_is_left_out_before_solving_is_in_no_better_choice(seed: int) -> None:
+    """Each athlete's least price over every choice of versions is that over the versions that are kept."""
+    problem = made_up(seed, athletes=3, sessions=3, offered=4)
+    for athlete in range(3):
+        one = replace(
+            problem,
+            dose=[dose[[athlete]] for dose in problem.dose],
+            attends=np.ones((1, 3), dtype=bool),
+            mark=problem.mark[[athlete]],
+            limit=problem.limit[[athlete]],
+        )
+        doses = [dose[0] for dose in one.dose]
+        kept = worth_a_change(one.cost, doses, one.mark[0], one.limit[0], one.peak, EXCESS_WEIGHT)
+        best = {
+            name: min(objective_of(one, np.array([pick])) - _boards(one, np.array([pick])) for pick in product(*picks))
+            for name, picks in (("all", [range(4)] * 3), ("kept", [np.flatnonzero(of) for of in kept]))
+        }
+        assert best["kept"] == pytest.approx(best["all"], abs=1e-9)
+
+
+def test_a_version_that_lowers_nothing_that_counts_is_left_out() -> None:
+    """The mark is 50. Taking 10 off the 60 spares a fifth of the mark, at 2 each 0.4: worth 0.3, not worth 0.5."""
+    dose = [np.array([[60.0, 9.0], [50.0, 9.0], [50.0, 9.0], [60.0, 1.0]])]
+    cost = [np.array([0.0, 0.3, 0.5, 0.1])]
+    mark, limit, peak = np.array([50.0, np.inf]), np.full(2, np.inf), np.array([False, False])
+    (kept,) = worth_a_change(cost, dose, mark, limit, peak, EXCESS_WEIGHT)
+    assert kept.tolist() == [True, True, False, False]
+    (kept,) = worth_a_change(cost, dose, mark, np.array([np.inf, 5.0]), peak, EXCESS_WEIGHT)
+    assert kept.tolist() == [True, True, False, True]
 
 
 def test_the_smallest_conflict_is_named() -> None:

@@ -66,6 +66,34 @@ def test_a_text_without_days_is_one_session_and_says_so() -> None:
     assert "one session on Monday" in week.remarks[0].words
 
 
+@pytest.mark.parametrize(
+    "written", ["Munday", "Wensday:", "Thrusday 18:30", "Freitga", "Mecredi", "miercolesz 11 de marzo"]
+)
+def test_a_misspelt_day_is_told(written: str) -> None:
+    week = read_week(f"Tue\n10 push-ups\n\n{written}\n5x5 back squat", near=NEAR)
+    assert [one.key for one in week.sessions] == ["tue"]
+    (remark,) = week.remarks
+    assert (remark.line, remark.words.split(" ", 1)[1][:25]) == (4, "is not read as a day. Wri")
+
+
+def test_nothing_above_the_first_day_is_lost_without_a_word() -> None:
+    week = read_week("week of the storm drill\nMunday\n5 x 5 deadlift\nTue\n10 push-ups")
+    assert [one.key for one in week.sessions] == ["tue"]
+    assert [(one.line, one.words) for one in week.remarks] == [
+        (2, "Text before the first day is not read as a session. Put a day's name above it."),
+        (2, '"Munday" is not read as a day. Write Monday or Sunday if that is meant.'),
+    ]
+    dated = read_week("2026-W11\n5 x 5 deadlift\nTue\n10 push-ups")
+    assert [one.line for one in dated.remarks] == [2]
+
+
+@pytest.mark.parametrize(
+    "line", ["marches", "thrusters", "dominadas", "Mobility:", "Segundos", "Sunny", "Freestyle", "Friends"]
+)
+def test_words_of_work_are_no_misspelt_days(line: str) -> None:
+    assert read_week(f"Mon\n{line}\n10 push-ups").remarks == ()
+
+
 def test_a_date_that_does_not_fit_its_day_is_told() -> None:
     week = read_week("Monday 10 March 2026\nx")
     assert week.monday is None

@@ -6,6 +6,7 @@ from keelmark.plan.balance import BALANCE_NOTE, Balance, balance_of_squad, histo
 from keelmark.plan.calendar_file import NamedDays, calendar_of, calendar_of_days, named_days_from
 from keelmark.plan.clash_rules import SENSITIVITY
 from keelmark.plan.clashes import Clash, clashes
+from keelmark.plan.day_headings import DAY_NAMES
 from keelmark.plan.doses import PLAN_CHANNELS, PlanDoser
 from keelmark.plan.explain import Explained, explain
 from keelmark.plan.own_pace import paces_of
@@ -15,7 +16,7 @@ from keelmark.plan.projection import PlanMarks, marks_for_week, projection
 from keelmark.plan.repair import Repair, balance_repairs, repairs
 from keelmark.plan.season_plan import TAPER_CONTEXT, RampWeek, planned_against_done, ramp
 from keelmark.plan.versions import Limit, Programme, Version, versions
-from keelmark.plan.week_text import DAY_NAMES, PlannedSession, WeekText, read_week, with_texts
+from keelmark.plan.week_text import PlannedSession, WeekText, read_week, with_texts
 
 __all__ = [
     "BALANCE_NOTE", "DAY_NAMES", "PATTERNS", "PLAN_CHANNELS", "SENSITIVITY", "TAPER_CONTEXT", "AboveMarks",

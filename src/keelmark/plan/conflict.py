@@ -10,7 +10,8 @@ from typing import TypeVar
 
 import numpy as np
 
-from keelmark.plan.programme import Problem, solve
+from keelmark.plan.problem import Problem
+from keelmark.plan.programme import solve
 
 __all__ = ["smallest_conflict", "smallest_infeasible"]
 
@@ -27,6 +28,10 @@ def smallest_conflict(problem: Problem) -> list[tuple[int, int]]:
     ----------
     problem : Problem
         A problem whose limits cannot all be kept.
+
+    Notes
+    -----
+    Limits of which the solver cannot tell in its time are taken as ones that can be kept: what is named is proven.
     """
     limits = [(int(athlete), int(channel)) for athlete, channel in np.argwhere(np.isfinite(problem.limit))]
     bare = replace(problem, mark=np.full_like(problem.mark, np.inf))
@@ -35,7 +40,8 @@ def smallest_conflict(problem: Problem) -> list[tuple[int, int]]:
         limit = np.full_like(problem.limit, np.inf)
         for pair in kept:
             limit[pair] = problem.limit[pair]
-        return solve(replace(bare, limit=limit), gap=1.0).feasible
+        found = solve(replace(bare, limit=limit), gap=1.0)
+        return found.feasible or not found.proven
 
     return smallest_infeasible(limits, feasible)
 

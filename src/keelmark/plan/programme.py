@@ -20,63 +20,23 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
 from keelmark.plan.doses import Array
+from keelmark.plan.problem import (
+    EXCESS_WEIGHT,
+    VERSION_COST,
+    Problem,
+    Solution,
+    objective_of,
+    version_costs,
+    who_has_to_choose,
+)
+from keelmark.plan.worth import worth_a_change
 
-__all__ = ["Problem", "Solution", "objective_of", "solve"]
+__all__ = ["GAP", "SECONDS", "solve"]
 
-EXCESS_WEIGHT = 2.0
-"""What an amount of twice the upper mark weighs against changing every session altogether (judgement)."""
-VERSION_COST = 0.001
-"""Keeps versions off the board that hardly anybody gains from."""
 GAP = 0.01
 SECONDS = 60.0
 _ROUNDING = 1e-5
 """Above the solver's own tolerance of 1e-6."""
-
-
-@dataclass(frozen=True)
-class Problem:
-    """What there is to choose from.
-
-    Parameters
-    ----------
-    cost : list of arrays, shape (version,)
-        For each session the distance of each version from what is meant; version 0 is the board, at 0.
-    dose : list of arrays, shape (athlete, version, channel)
-        For each session what a version adds; NaN where it is not known.
-    attends : bool array, shape (athlete, session)
-    mark, limit : arrays, shape (athlete, channel)
-        Upper marks and agreed limits; infinite where there is none. A mark may be passed at a price, a limit never.
-    peak : bool array, shape (channel,)
-        Channels that do not add up: each session by itself has to stay under.
-    versions : int
-        Most versions of a session, the board as written among them.
-    """
-
-    cost: list[Array]
-    dose: list[Array]
-    attends: NDArray[np.bool_]
-    mark: Array
-    limit: Array
-    peak: NDArray[np.bool_]
-    versions: int = 3
-
-
-@dataclass(frozen=True)
-class Solution:
-    """Version of each athlete and session (-1 where not attended), objective, proven gap, and size of the programme.
-
-    `feasible` is False where the limits cannot all be kept; `proven` is False where the time ran out first.
-    """
-
-    feasible: bool
-    choice: NDArray[np.int64]
-    objective: float
-    gap: float
-    proven: bool
-    variables: int
-    binaries: int
-    rows: int
-    seconds: float
 
 
 @dataclass
@@ -158,11 +118,11 @@ def _solved(problem: Problem, gap: float, seconds: float) -> Solution:
     board costs nothing for them and is always among the versions.
     """
     begun = time.perf_counter()
-    moved = _who_has_to_choose(problem)
+    moved = who_has_to_choose(problem)
     choice = np.where(problem.attends, 0, -1)
     if not len(moved):
         spent = time.perf_counter() - begun
-        return Solution(True, choice, _version_costs(problem, choice), 0.0, True, 0, 0, 0, spent)
+        return Solution(True, choice, version_costs(problem, choice), 0.0, True, 0, 0, 0, spent)
     places = _Places(problem, moved)
     rows = _Rows()
     upper = _pick_one(problem, moved, places, rows)
@@ -193,53 +153,6 @@ def _solved(problem: Problem, gap: float, seconds: float) -> Solution:
     return Solution(True, choice, objective_of(problem, choice), reached, result.status == 0, *size, spent)
 
 
-def objective_of(problem: Problem, choice: NDArray[np.int64]) -> float:
-    """What a choice of versions costs, by the formula at the top of this file; infinite where it breaks a limit."""
-    total = _version_costs(problem, choice)
-    for athlete in range(len(problem.attends)):
-        taken = [(session, version) for session, version in enumerate(choice[athlete]) if version >= 0]
-        total += sum(float(problem.cost[session][version]) for session, version in taken)
-        if not taken:
-            continue
-        doses = np.stack([problem.dose[session][athlete, version] for session, version in taken])
-        known = np.nan_to_num(doses, nan=0.0)
-        amount = np.where(problem.peak, known.max(axis=0), known.sum(axis=0))
-        limit = problem.limit[athlete]
-        limited = np.isfinite(limit)
-        if (amount[limited] > limit[limited] * (1 + 1e-9)).any() or np.isnan(doses[:, limited]).any():
-            return float("inf")
-        mark = problem.mark[athlete]
-        bound = np.isfinite(mark) & (mark > 0)
-        total += EXCESS_WEIGHT * float(np.maximum(amount[bound] / mark[bound] - 1.0, 0.0).sum())
-    return total
-
-
-def _version_costs(problem: Problem, choice: NDArray[np.int64]) -> float:
-    used = sum(len({0, *(int(c) for c in choice[:, s] if c >= 0)}) for s in range(len(problem.cost)))
-    return VERSION_COST * used
-
-
-def _who_has_to_choose(problem: Problem) -> NDArray[np.int64]:
-    """Athletes whom the board would bring above a mark or limit, or of whom a limited amount is not known."""
-    moved = []
-    for athlete in range(len(problem.attends)):
-        sessions = np.flatnonzero(problem.attends[athlete])
-        if not len(sessions):
-            continue
-        doses = np.stack([problem.dose[session][athlete, 0] for session in sessions])
-        known = np.nan_to_num(doses, nan=0.0)
-        amount = np.where(problem.peak, known.max(axis=0), known.sum(axis=0))
-        limited = np.isfinite(problem.limit[athlete])
-        marked = problem.mark[athlete] > 0
-        if (
-            (amount[marked] > problem.mark[athlete][marked]).any()
-            or (amount > problem.limit[athlete]).any()
-            or np.isnan(doses[:, limited]).any()
-        ):
-            moved.append(athlete)
-    return np.array(moved, dtype=np.int64)
-
-
 def _pick_one(problem: Problem, athletes: NDArray[np.int64], places: _Places, rows: _Rows) -> Array:
     """Each athlete one version, of those on the board; gives the upper bounds of the columns."""
     upper = np.ones(places.binaries)
@@ -262,6 +175,7 @@ def _stay_under(problem: Problem, athletes: NDArray[np.int64], places: _Places, 
     for athlete in map(int, athletes):
         sessions = np.flatnonzero(problem.attends[athlete])
         blocks = [(int(s), places.columns(athlete, int(s), len(problem.cost[s]))) for s in sessions]
+        _leave_out(problem, athlete, blocks, upper)
         for channel in range(len(problem.peak)):
             doses = [problem.dose[session][athlete, :, channel] for session, _ in blocks]
             limit, mark = problem.limit[athlete, channel], problem.mark[athlete, channel]
@@ -273,6 +187,19 @@ def _stay_under(problem: Problem, athletes: NDArray[np.int64], places: _Places, 
                     rows.add(columns, np.nan_to_num(np.concatenate(doses), nan=0.0) / limit, -np.inf, 1.0)
             if np.isfinite(mark) and mark > 0:
                 _price(doses, blocks, places, rows, (athlete, channel, mark, bool(problem.peak[channel])))
+
+
+def _leave_out(problem: Problem, athlete: int, blocks: list[tuple[int, NDArray[np.int64]]], upper: Array) -> None:
+    worth = worth_a_change(
+        [problem.cost[session] for session, _ in blocks],
+        [problem.dose[session][athlete] for session, _ in blocks],
+        problem.mark[athlete],
+        problem.limit[athlete],
+        problem.peak,
+        EXCESS_WEIGHT,
+    )
+    for (_, block), may in zip(blocks, worth, strict=True):
+        upper[block[~may]] = 0.0
 
 
 def _close(doses: list[Array], blocks: list[tuple[int, NDArray[np.int64]]], upper: Array, most: float) -> None:

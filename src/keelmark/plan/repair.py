@@ -11,10 +11,11 @@ from keelmark.plan.balance import Balance, balance
 from keelmark.plan.candidates import single_edits
 from keelmark.plan.change_words import change_words, cost_words
 from keelmark.plan.clashes import Clash, clashes_of
+from keelmark.plan.day_headings import DAY_NAMES
 from keelmark.plan.doses import PLAN_CHANNELS, add_up
 from keelmark.plan.people import Person
 from keelmark.plan.planned_week import PlannedWeek
-from keelmark.plan.week_text import DAY_NAMES, PlannedSession, with_texts
+from keelmark.plan.week_text import PlannedSession, with_texts
 
 __all__ = ["Repair", "balance_repairs", "repairs"]
 

@@ -14,7 +14,8 @@ from keelmark.plan.conflict import smallest_conflict
 from keelmark.plan.doses import PLAN_CHANNELS, Array
 from keelmark.plan.people import Person
 from keelmark.plan.planned_week import PlannedWeek
-from keelmark.plan.programme import GAP, SECONDS, Problem, Solution, solve
+from keelmark.plan.problem import Problem, Solution
+from keelmark.plan.programme import GAP, SECONDS, solve
 from keelmark.plan.week_text import with_texts
 
 __all__ = ["LETTERS", "Limit", "Programme", "Version", "problem_of", "versions"]
