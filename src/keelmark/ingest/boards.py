@@ -25,6 +25,7 @@ from keelmark.ingest.words import plain
 
 __all__ = ["Board", "Boards", "read_boards"]
 
+LONGEST_LINE = 4_000
 SUFFIXES = (".txt", ".md", ".text")
 TABLES = (".csv", ".tsv", ".xlsx", ".xlsm", ".parquet")
 _MARKS = " \t#=*-–—:_>."
@@ -121,6 +122,12 @@ def _from_file(path: Path, options: LogOptions) -> Boards:
 
 
 def _decoded(source: Source) -> str:
+    longest = max(map(len, source.data.splitlines()), default=0)
+    if longest > LONGEST_LINE:
+        raise RefusedInput(
+            f"a line has {longest:,} signs", where=source.name, wanted=f"lines of at most {LONGEST_LINE:,} signs",
+            remedy="break the line where the whiteboard does",
+        )  # fmt: skip
     for encoding in ("utf-8-sig", "cp1252"):
         try:
             return source.data.decode(encoding)
