@@ -293,6 +293,10 @@ class MadeUpSquad:
     def import_rows(self, import_id: str) -> pl.DataFrame:
         return _import_rows()
 
+    def set_label(self, date_from: date, date_to: date, label: str, group: str | None = None) -> str:
+        self.asked.append(("set_label", (date_from, date_to, label, group)))
+        return "import-named"
+
     def set_day_states(self, said: list[tuple[str, date, str]], note: str | None = None) -> str:
         self.asked.append(("set_day_states", tuple(said)))
         return "days"

@@ -185,6 +185,23 @@ def test_an_import_is_taken_back_in_two_steps(trying: Watched, squad: MadeUpSqua
     assert squad.asked == [("undo", ("one",))]
 
 
+def test_a_coach_names_a_week_from_the_keyboard(trying: Watched, squad: MadeUpSquad) -> None:
+    page = trying.page
+    trying.visit("/?week=2026-W20")
+    page.get_by_text("Name a week in the calendar").focus()
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Name these days").click()
+    expect(page.locator(".remark.refused")).to_have_text("Choose the days and what they are first.")
+    page.get_by_role("textbox", name="What it is").focus()
+    for key in ("Enter", "ArrowDown", "ArrowDown", "Enter"):
+        page.keyboard.press(key)
+    page.get_by_role("button", name="Name these days").press("Enter")
+    expect(page.locator(".remark.done")).to_contain_text("Monday 11 May to Sunday 17 May.")
+    name, (first, last, label, group) = squad.asked[-1]
+    assert (name, first.isoformat(), last.isoformat(), group) == ("set_label", "2026-05-11", "2026-05-17", None)
+    assert label in ("overload", "taper", "competition")
+
+
 def test_days_are_told_for_several_people_at_once(trying: Watched, squad: MadeUpSquad) -> None:
     page = trying.page
     trying.visit("/log?week=2026-W20")

@@ -42,7 +42,7 @@ def name_week(here: Visit) -> list[Any]:
             dmc.Button("Name these days", id=SAVE),
             html.Div(id=SAID, role="status", className="wide"),
         ],
-        className="decision-form",
+        className="day-form name-form",
     )
     return [html.Details([html.Summary("Name a week in the calendar"), html.P(_MEANING), form], className="decision")]
 
