@@ -215,7 +215,8 @@ def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> No
             station.movement = fitting[0]
             return
     if could_be is not None:
-        if station.load is not None and catalogue.movements[station.movement].load != "needs":
+        lifted = station.amount is not None and station.amount.open and bool(station.amount.steps)
+        if (station.load is not None or lifted) and catalogue.movements[station.movement].load != "needs":
             loaded = (name for name in could_be if catalogue.movements[name].load == "needs")
             station.movement = next(loaded, station.movement)
         work.find("ambiguous_movement", station.start, station.end, word=station.word, choices=", ".join(could_be))

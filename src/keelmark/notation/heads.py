@@ -51,6 +51,11 @@ _TURNS = frozenset(["in_turn", "share", "team"])
 _ENDS_ROTATION = frozenset(["dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"])
 
 
+def _is_set(items: list[Item]) -> bool:
+    """`4 x 1 km with 2 min rest`: sets that stand in front of their rest."""
+    return any(item.kind in ("dist", "cals", "amount") and item.value.sets > 1 for item in items)
+
+
 class Heads(Teams):
     """Takes the heads out of a segment and lets them act."""
 
@@ -268,7 +273,7 @@ class Heads(Teams):
             elif kind in ("rest", "rest_mark"):
                 self._rest(item, segment, items)
                 if not segment.content:
-                    return []
+                    return left if _is_set(left) else []
                 break
             else:
                 self._team(item, segment, left)
