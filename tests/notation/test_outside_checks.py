@@ -86,7 +86,26 @@ def test_two_knee_raises_for_one_toes_to_bar() -> None:
     assert total(text, "toes_to_bar") == 30
 
 
-def test_raised_plates_give_the_start_height() -> None:
-    """common practice, no source: a bar on raised plates starts higher; the height is kept as written."""
-    row = read("Deadlift 5x3 @ 100 kg, bar raised 10 cm").efforts[0]
-    assert (row.start_height_cm, row.height_cm, row.load_kg) == (10.0, None, 100.0)
+@pytest.mark.parametrize(
+    ("told", "centre_cm"),
+    [
+        ("bar raised 10 cm", 32.5),
+        ("from 20 cm blocks", 42.5),
+        ("plates raised 4 in", 32.66),
+        ("depuis blocs 20 cm", 42.5),
+        ("from pins at 45 cm", 45.0),
+        ("bar starts at 30 cm", 30.0),
+        ("Stangenhöhe 40 cm", 40.0),
+    ],
+)
+def test_a_raised_bar_starts_one_plate_radius_above_what_its_plates_stand_on(told: str, centre_cm: float) -> None:
+    """derived: a full-size plate is 45 cm across (common practice), 10 + 45 / 2 = 32.5, 4 x 2.54 + 22.5 = 32.66."""
+    row = read(f"Deadlift 5x3 @ 100 kg, {told}").efforts[0]
+    assert (row.start_height_cm, row.height_cm, row.load_kg) == (pytest.approx(centre_cm), None, 100.0)
+
+
+def test_a_height_beyond_belief_is_set_aside_and_told() -> None:
+    """derived: 2000 cm is above the 200 cm of a box; the reps stay, the height does not."""
+    reading = read("Box jumps 3x5 2000 cm")
+    assert [(row.movement, row.amount * row.sets, row.height_cm) for row in reading.efforts] == [("box_jump", 15, None)]
+    assert [issue.code for issue in reading.issues] == ["implausible_height"]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.catalogue import Catalogue
+from keelmark.catalogue.heights import HeightKind, height_kinds
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.desk import Finding
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.trade import most_kg, most_reps, trade
-from keelmark.notation.tree import Amount, Prescription, Quantity
+from keelmark.notation.tree import CM_OF, Amount, Height, Prescription, Quantity
 
 __all__ = ["check_group", "check_totals", "doubts_of"]
 
@@ -43,6 +44,7 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
             continue
         if station.load is not None:
             _check_load(work, station)
+        _check_heights(work, station, catalogue)
         if not station.dropped:
             _check_words(work, group, station, catalogue)
 
@@ -148,6 +150,28 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
             "implausible_load", station.start, station.end, load=f"{top:g} x body mass", movement=station.movement
         )
         station.dropped = True
+
+
+def _check_heights(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
+    """Set aside a height that is most likely in another unit or meant for something else; the work is kept."""
+    if _unbelievable(work, station, station.height, catalogue.height_kind(station.movement)):
+        station.height = None
+    if _unbelievable(work, station, station.start_height, height_kinds()["bar"]):
+        station.start_height = None
+
+
+def _unbelievable(work: Assembler, station: StationDraft, height: Height | None, kind: HeightKind) -> bool:
+    if height is None or height.unit not in CM_OF:
+        return False
+    ends = (height.value.value, height.value.lighter, height.value.top)
+    odd = next((end for end in ends if end is not None and not kind.holds(end * CM_OF[height.unit])), None)
+    if odd is None:
+        return False
+    told = f"{odd:g} {height.unit}"
+    work.find(
+        "implausible_height", station.start, station.end, height=told, movement=station.movement, bounds=kind.bounds
+    )
+    return True
 
 
 def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, catalogue: Catalogue) -> None:

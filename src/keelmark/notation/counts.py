@@ -7,7 +7,8 @@ from dataclasses import replace
 from keelmark.catalogue import Movement
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
-from keelmark.notation.tree import Amount, Height, Load, Quantity
+from keelmark.notation.trade import bar_height_words, plate_radius_cm
+from keelmark.notation.tree import CM_OF, Amount, Height, Load, Quantity
 
 __all__ = ["AMOUNTS", "is_height", "take_counts", "take_height", "take_load", "take_quote", "take_xload"]
 
@@ -43,14 +44,24 @@ def take_xload(station: StationDraft, item: Item, movement: Movement, counted: b
 
 
 def take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:
-    if any(item.kind == "raised" for item in piece):
-        station.start_height = height
+    raised = next((item.word for item in piece if item.kind == "raised"), None)
+    if raised is not None:
+        station.start_height = height if raised in bar_height_words() else _on_blocks(height)
         return
     far = movement.measures[0] == "distance_m" or ("distance_m" in movement.measures and height.value.value >= 15)
     if height.unit == "ft" and far and not any(item.kind in AMOUNTS for item in piece) and station.amount is None:
         station.amount = Amount("distance_m", "ft", (height.value,))
         return
     station.height = height
+
+
+def _on_blocks(height: Height) -> Height:
+    """Where the bar's centre is when its plates stand so high: the radius of a full-size plate above that."""
+    if height.unit not in CM_OF:
+        return height
+    ends = (height.value.value, height.value.lighter, height.value.top)
+    lifted = [None if end is None else round(end * CM_OF[height.unit] + plate_radius_cm(), 2) for end in ends]
+    return Height(Quantity(lifted[0] or 0.0, lifted[1], lifted[2]), "cm")
 
 
 def take_quote(station: StationDraft, item: Item, movement: Movement) -> None:

@@ -20,6 +20,7 @@ CODES: dict[str, str] = {
     "implausible_reps": "error",
     "implausible_load": "error",
     "implausible_percent": "error",
+    "implausible_height": "warning",
     "ladder_mismatch": "error",
     "contradictory_total": "error",
     "result_conflict": "warning",

@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-__all__ = ["most_kg", "most_reps", "parents_of", "trade"]
+__all__ = ["bar_height_words", "most_kg", "most_reps", "parents_of", "plate_radius_cm", "trade"]
 
 
 @cache
@@ -30,6 +30,16 @@ def most_reps(movement: str, implement: str) -> tuple[float, float]:
     table = trade()["most_reps"]
     written = table["barbell"] if implement == "barbell" else table["written"]
     return float(written), float(table["total"])
+
+
+def bar_height_words() -> frozenset[str]:
+    """Words before a height that is the bar's own; other words of raising tell what lies under its plates."""
+    return frozenset(trade()["raised_bar"]["bar_itself"])
+
+
+def plate_radius_cm() -> float:
+    """Radius of a full-size plate: how far the bar's centre is above what its plates stand on [cm]."""
+    return float(trade()["raised_bar"]["plate_radius_cm"])
 
 
 def parents_of(movement: str) -> list[str]:

@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-__all__ = ["Amount", "Group", "Height", "Load", "Prescription", "Quantity", "Scaled", "Section", "Station"]
+__all__ = ["CM_OF", "Amount", "Group", "Height", "Load", "Prescription", "Quantity", "Scaled", "Section", "Station"]
+
+CM_OF = {"cm": 1.0, "in": 2.54, "ft": 30.48, "m": 100.0}
+"""Centimetres in the units of a height."""
 
 
 @dataclass(frozen=True, slots=True)
