@@ -79,13 +79,26 @@ class Assembler(Remarks):
             self._negative(segment)
             return
         segment.items = _without_blank(segment.items)
+        if segment.items[:1] and segment.items[0].kind == "per_round" and segment.content:
+            self._of_each_round(segment)
         if segment.notes:
             self._unit_behind_bracket(segment)
-        if self._pause(segment) or self._each_share(segment) or self._unit_line(segment):
+        if (
+            self._rounds_of_one(segment)
+            or self._pause(segment)
+            or self._each_share(segment)
+            or self._unit_line(segment)
+        ):
             return
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
+
+    def _of_each_round(self, segment: Segment) -> None:
+        """`Every round starts with a 200 m run as its own buy-in, then ...`: the whole line is one round."""
+        self.each_round_line = segment.line
+        if self.current_group().rounds > 1 and self.section().fresh:
+            segment.items = [item for item in segment.items if item.kind not in ("buy_in", "own")]
 
     def _begin_sentence(self, segment: Segment) -> None:
         """What a line end, semicolon or full stop puts to an end."""
@@ -171,11 +184,23 @@ class Assembler(Remarks):
             self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
         elif "building" in kinds and self.section().fresh and not segment.notes:
             self._build_ahead(items)
+        elif "ascending" in kinds and kinds <= {"ascending", "word"} and self._climbs():
+            return
         elif not kinds.isdisjoint(_SAYS_SOMETHING):
             if not self._unknown(segment, items):
                 self._figures(segment, items)
         elif not self._unknown(segment, items) and items and self.last_station() is not None:
             self._lone_unit(items, self.section_last())
+
+    def _climbs(self) -> bool:
+        """`Snatch: singles, climbing`: how many there are and at which loads, the score tells."""
+        last = self.last_station()
+        if last is None or last.load is not None or not last.needs_load or last.amount is None:
+            return False
+        if last.amount.sets > 1 or len(last.amount.steps) != 1 or last.amount.steps[0].value > 3:
+            return False
+        last.amount = replace(last.amount, open=True)
+        return True
 
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
@@ -273,13 +298,20 @@ class Assembler(Remarks):
         if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
             group.closed = True
         group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
-        next_line = group.inline >= 0 and group.inline != segment.line and segment.starts_line
+        next_line = group.inline >= 0 and group.inline != segment.line and self._first_of_line(segment)
         over = group.closed or (next_line and self._inline_over(group, station))
         if over or self._ladder_over(group, station, segment):
             group = self.new_group()
         if segment.group == "open":
             group.inline = -2
         return group
+
+    def _first_of_line(self, segment: Segment) -> bool:
+        """Nothing but a label stands before it on its line."""
+        if segment.starts_line:
+            return True
+        before = self.segments[self.at - 1] if self.at else segment
+        return before.starts_line and before.line == segment.line and before.after == "colon" and not before.content
 
     def _give_what_waits(self, station: StationDraft, segment: Segment) -> None:
         """An amount or a place in the round that was told before the name."""

@@ -17,6 +17,7 @@ from keelmark.notation.tree import Height, Quantity
 __all__ = ["Brackets"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
+_TURNS_NOTE = frozenset(["amount", "interval", "minute", "rounds", "sets", "word", "odd", "even"])
 _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
 
 
@@ -41,6 +42,16 @@ class Brackets(LooseFigures):
                 if station.start < start:
                     return station
         return last
+
+    def _turns_note(self, note: list[Item], kinds: set[str]) -> bool:
+        """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn each window is, as it is anyway."""
+        section = self.section()
+        turns = [item.value for item in note if item.kind == "amount"]
+        if not section.alternate or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:
+            return False
+        numbers = [step.value for step in turns[0].steps]
+        first = 1.0 + sum(len(group.stations) for group in section.groups) - 1
+        return len(numbers) > 1 and numbers[0] == first and sorted(set(numbers)) == numbers
 
     def note(self, note: list[Item], segment: Segment) -> None:  # noqa: C901
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
@@ -68,7 +79,7 @@ class Brackets(LooseFigures):
             return
         if last is not None and self._height_note(note, last):
             return
-        if {"manner", "equals"} <= kinds:
+        if {"manner", "equals"} <= kinds or self._turns_note(note, kinds):
             return
         if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
             return

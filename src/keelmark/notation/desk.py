@@ -35,8 +35,10 @@ class Desk:
         self.own_rest = False
         self.people: int | None = None
         self.each_known = False
+        self.turns_of: dict[str, int] = {}
         self.interrupt = ""
         self.number_line = -1
+        self.each_round_line = -1
         self.timeline = False
         self.alternating_here = False
         self.pending_seconds: float | None = None

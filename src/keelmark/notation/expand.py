@@ -95,6 +95,8 @@ class Expander:
         self.doubts = doubts
         self.heaviest: float | None = None
         self.lifted: dict[str, float] = {}
+        self.written: dict[str, float] = {}
+        self.builds: frozenset[str] = frozenset()
         self.chosen: frozenset[str] = frozenset()
 
     def sets(self, station: Station, scheme: Amount | None, section: Section | None = None) -> list[Entry]:
@@ -172,6 +174,8 @@ class Expander:
         low = step.of(self.context.standard) * factor
         high = (step.top if step.top is not None else step.of(self.context.standard)) * factor
         basis, load = self._load_at(station, loads, place, count)
+        if load is not None and station.movement not in self.builds:
+            self.written[station.movement] = max(load, self.written.get(station.movement, 0.0))
         return self._make(station, amount.measure, (low + high) / 2, low, high, load, basis, version)
 
     def _make(
@@ -242,6 +246,8 @@ class Expander:
         if load.of == "result":
             if self.heaviest is not None:
                 return self.heaviest
+            if station.movement in self.written:
+                return self.written[station.movement]
         elif load.of is not None:
             for movement in (load.of, *parents_of(load.of)):
                 if movement in maxima:

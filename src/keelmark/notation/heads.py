@@ -45,6 +45,7 @@ HEADS = frozenset(
 
 
 _BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
+_COUNTED = frozenset(["amount", "dist", "dur", "cals", "nsets", "max", "and"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
@@ -145,19 +146,9 @@ class Heads(Teams):
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
-        if items and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
-            sets = next((item.value for item in items if item.kind == "nsets"), None)
-            if sets is not None:
-                last = self.last_station()
-                group = self.current_group()
-                if last is not None and last.amount is None and not group.closed and not segment.starts_line:
-                    behind = [s for s in self.segments[self.at + 1 : self.at + 4] if s.line == segment.line]
-                    if segment.after == "colon" and len(behind) > 1 and group.stations == [last] and group.rounds == 1:
-                        group.rounds = sets
-                        return []
-                    return items
-                self._rounds(sets, segment)
-                return []
+        sets = next((item.value for item in items if item.kind == "nsets"), None)
+        if sets is not None and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
+            return self._sets_alone(segment, items, sets)
         if items and items[0].kind == "nsets" and self.trailing() and not segment.content and segment.starts_line:
             plain = {"nsets", "of", "word", "to", "letter", "amount", "dash", "each", "comma", "label", "part"}
             if {item.kind for item in items} <= plain and any(item.kind in ("to", "letter") for item in items):
@@ -196,6 +187,26 @@ class Heads(Teams):
             self._rounds(int(items[0].value.steps[0].value), segment)
             return []
         return items
+
+    def _sets_alone(self, segment: Segment, items: list[Item], sets: int) -> list[Item]:
+        """`5 sets:`: of the station before, or rounds of what follows."""
+        last, group = self.last_station(), self.current_group()
+        if last is not None and last.amount is None and self._lists_its_sets(segment, sets):
+            return []
+        if last is not None and last.amount is None and not group.closed and not segment.starts_line:
+            behind = [s for s in self.segments[self.at + 1 : self.at + 4] if s.line == segment.line]
+            if segment.after == "colon" and len(behind) > 1 and group.stations == [last] and group.rounds == 1:
+                group.rounds = sets
+                return []
+            return items
+        self._rounds(sets, segment)
+        return []
+
+    def _lists_its_sets(self, segment: Segment, sets: int) -> bool:
+        """`5 sets: +20 kg x 3, +15 kg x 4, ...`: each of them follows on the line with a load and a count."""
+        behind = [later for later in self.segments[self.at + 1 : self.at + 1 + sets + 1] if later.line == segment.line]
+        loaded = [later for later in behind if any(item.kind in ("load", "xload") for item in later.items)]
+        return sets > 1 and segment.after == "colon" and len(behind) == len(loaded) == sets and not segment.starts_line
 
     def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
         left: list[Item] = []
@@ -237,7 +248,8 @@ class Heads(Teams):
                     left.pop()
                 self._every(item, segment, items)
             elif kind == "rounds_head":
-                if item.value == 1 and ("every_head" in kinds or self._defines(items, place)):
+                one = "every_head" in kinds or any(other.kind in ("after", "between") for other in items[:place])
+                if item.value == 1 and (one or self._defines(items, place)):
                     continue
                 if "times_word" in item.roles and self._times_of_station(item, items[:place], segment, left):
                     continue
@@ -288,7 +300,8 @@ class Heads(Teams):
         named = any(other.kind == "movement" for other in before)
         last = self.last_station()
         stations = self._of_sentence()
-        if named and not stations:
+        lacking = named and "comma" in segment.before and not any(other.kind in _COUNTED for other in before)
+        if named and (not stations or lacking):
             counted = any(other.kind in ("amount", "dist", "dur", "cals") for other in before)
             value = times if counted else Amount(steps=(Quantity(float(times)),))
             left.append(Item("nsets" if counted else "amount", item.start, item.end, value))

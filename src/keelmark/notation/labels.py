@@ -38,6 +38,8 @@ class Labels(Desk):
         section = self.section()
         if section.fresh:
             return
+        if not segment.strong and self.each_round_line == segment.line:
+            return
         if "and" in segment.before and not segment.strong and self.current_group().inline != segment.line:
             return
         if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
@@ -311,11 +313,18 @@ class Labels(Desk):
 
     def _title_of_same_name(self, item: Item) -> list[Item]:
         """`Stretch:` is a title where a movement has that name, too."""
-        title = next((role for role in item.roles if role in TITLES), None) if item.kind == "movement" else None
+        whole = item.kind == "movement" and self._role_is_whole(item)
+        title = next((role for role in item.roles if role in TITLES), None) if whole else None
         if title is None:
             return [item]
         self.new_section("work", title).label = title
         return []
+
+    def _role_is_whole(self, item: Item) -> bool:
+        """`Stretch` is a title by all of its words, `levantamento terra` only by the first of them."""
+        words = item.word.split()
+        role = self.lexicon.role(words, 0, self.language) if words else None
+        return role is not None and role[0] == len(words)
 
     def _title(self, segment: Segment, items: list[Item]) -> list[Item]:
         section = self.new_section("work", items[0].kind)

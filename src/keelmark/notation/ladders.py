@@ -190,9 +190,15 @@ def settle_slots(work: Assembler, section: SectionDraft) -> None:
             group.slots = (1,) if group.parity == "odd" else (2,)
     bare = [group for group in marked if group.bare and not group.stations]
     if bare:
-        first = next((group for group in marked if group.stations), None)
+        first = next((group for group in marked if group.stations), None) or _named_ahead(groups)
         if first is not None:
             _growing(section, first, bare)
+
+
+def _named_ahead(groups: list[GroupDraft]) -> GroupDraft | None:
+    """`Shuttle run: minute 1 = 20 m, minute 2 = 40 m`: the group of the movement named before its minutes."""
+    named = groups[0] if groups else None
+    return named if named is not None and len(named.stations) == 1 and named.stations[0].amount is None else None
 
 
 def _spread(groups: list[GroupDraft]) -> list[GroupDraft]:
@@ -213,6 +219,8 @@ def _growing(section: SectionDraft, first: GroupDraft, bare: list[GroupDraft]) -
     """`min 1 = 1 + 1, min 2 = 2 + 2, and so on`: each station climbs its own ladder."""
     for place, station in enumerate(first.stations):
         steps = list(station.amount.steps) if station.amount else []
+        if station.amount is None and not first.slots and place < len(bare[0].bare):
+            station.amount = replace(bare[0].bare[place], steps=())
         for group in bare:
             if place < len(group.bare):
                 steps.extend(group.bare[place].steps)

@@ -36,6 +36,8 @@ class Meaning(ByName):
         """All sections with the scores that belong to them."""
         given = self._assign(scores)
         self.expander.chosen = frozenset(name for score in scores for name in score.lists)
+        groups = [group for section in self.tree.sections for group in section.groups]
+        self.expander.builds = frozenset(s.movement for g in groups for s in g.stations if amount_is_open(s, g))
         done: list[Done] = []
         for number, section in enumerate(self.tree.sections):
             score = given.get(number)

@@ -9,6 +9,7 @@ from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
 from keelmark.notation.labels import TITLES
 from keelmark.notation.segments import Segment
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["Mentions"]
@@ -214,6 +215,8 @@ class Mentions(Brackets):
             words += [beside] if beside.kind in TITLES and not beside.parts else []
         if all(item.kind in _THINGS for item in words):
             return False
+        if [item.kind for item in items] == ["amount", "word"] and items[1].word in trade()["levels"]["words"]:
+            return True
         first = items[0]
         counted = (
             (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))

@@ -24,8 +24,9 @@ def read_figures(items: list[Item]) -> list[Item]:
     while at < count:
         kind = items[at].kind
         if kind == "number" and _names_a_variant(items, at):
-            out.append(Item("manner", items[at].start, items[at + 2].end, None, "", (), items[at].spaced))
-            at += 3
+            width = 3 if items[at + 1].kind == "dash" else 2
+            out.append(Item("manner", items[at].start, items[at + width - 1].end, None, "", (), items[at].spaced))
+            at += width
         elif kind == "number" and _is_ratio(items, at):
             out.append(
                 Item("ratio", items[at].start, items[at + 2].end, items[at].value / items[at + 2].value, "", (), True)
@@ -80,8 +81,17 @@ def _is_cluster(items: list[Item], at: int) -> bool:
 def _names_a_variant(items: list[Item], at: int) -> bool:
     """`3-position clean`: the number belongs to a word, it is no count."""
     if at + 2 >= len(items) or items[at + 1].kind != "dash" or items[at + 1].spaced:
-        return False
+        return _names_a_class(items, at)
     return items[at + 2].kind == "word" and not items[at + 2].spaced
+
+
+def _names_a_class(items: list[Item], at: int) -> bool:
+    """`for class 8b:` behind an article: a letter tied to the number makes it a name."""
+    if at == 0 or at + 2 >= len(items) or items[at - 1].kind != "word":
+        return False
+    letter = items[at + 1]
+    tied = letter.kind == "letter" and not letter.spaced and letter.word in "abcd"
+    return tied and items[at + 2].kind in ("colon", "newline", "comma", "stop", "close")
 
 
 def _is_ratio(items: list[Item], at: int) -> bool:

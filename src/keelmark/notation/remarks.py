@@ -29,6 +29,10 @@ _SHARE_TOLD = frozenset(
 )
 
 
+_PAUSES = frozenset(["pause", "pausa", "rest", "rest_mark", "hold", "halten", "manten", "segura", "tenir"])
+"""What a line begins with that tells of a pause within reps."""
+
+
 _TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
 
 
@@ -38,6 +42,8 @@ class Remarks(ToldLoads):
     def _pause(self, segment: Segment) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
         items = segment.items
+        if self._held_for(segment, items):
+            return True
         if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
             return False
         walked = all(item.value in ("walk", "ruck") for item in items if item.kind == "movement")
@@ -46,6 +52,19 @@ class Remarks(ToldLoads):
             and walked
             and (segment.content or items[1].kind == "between")
         )
+
+    def _held_for(self, segment: Segment, items: list[Item]) -> bool:
+        """`pause 3 s on every bird dog`: how a movement read before is done, no work of its own."""
+        named = {item.value for item in items if item.kind == "movement"}
+        if not named or not segment.starts_line or not _PAUSES & {items[0].word, items[0].kind}:
+            return False
+        if any(item.kind in AMOUNTS and item.kind != "dur" for item in items) or segment.notes:
+            return False
+        read = {station.movement for group in self.section().groups for station in group.stations}
+        if not named <= read:
+            return False
+        self.comments.append((items[0].start, items[-1].end))
+        return True
 
     def _each_share(self, segment: Segment) -> bool:
         """`everyone rows 4`, `deux chacun`, `jeder zweimal`: which part of shared work each person does."""
@@ -64,9 +83,11 @@ class Remarks(ToldLoads):
             return True
         if last is None or not self.section().share or segment.notes or len(items) > 5:
             return False
-        kinds = {item.kind for item in items}
+        each = items[0].kind == "every" and "each_person" in items[0].roles
+        kinds = {item.kind for item in items[1 if each else 0 :]}
         named = [item for item in items if item.kind == "movement"]
         whole = self.current_group().rounds
+        whole = last.amount.sets if each and whole == 1 and last.amount is not None else whole
         heads = [item.value for item in items if item.kind == "rounds_head" and isinstance(item.value, int)]
         counts = [item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1]
         if len(items) == 2 and "each" in kinds and counts and last.amount is not None:
@@ -74,12 +95,38 @@ class Remarks(ToldLoads):
             if whole > own and whole % own == 0:
                 self.each_known = True
                 return True
+        turns = heads[0] if heads and (each or any("each_person" in item.roles for item in items)) else 0
+        if turns > 1 and whole in (1, turns) and kinds <= _SHARE_TOLD and self._own_turns(turns, named):
+            return True
         part = "each" in kinds and bool(heads) and whole > heads[0] > 0 and whole % heads[0] == 0
-        told = (part or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
+        told = (part or each or any("each_person" in item.roles for item in items)) and kinds <= _SHARE_TOLD
         counted = not kinds.isdisjoint(("amount", "rounds_head", "repeat"))
         if not told or not counted or any(item.value != last.movement for item in named):
             return False
         self.each_known = True
+        return True
+
+    def _rounds_of_one(self, segment: Segment) -> bool:
+        """`A does rounds 1, 3, 5; B does rounds 2, 4, 6`: all rounds dealt out, to each as many."""
+        items = [item for item in segment.items if item.kind not in ("word", "to", "of")]
+        if [item.kind for item in items] != ["letter", "rounds", "amount"] or len(items) == len(segment.items):
+            return False
+        if not self.section().share or len(items[-1].value.steps) < 2 or items[-1].value.sets > 1:
+            return False
+        self.turns_of[items[0].word] = len(items[-1].value.steps)
+        if len(self.turns_of) == (self.people or 2) and len(set(self.turns_of.values())) == 1:
+            self.each_known = True
+        return True
+
+    def _own_turns(self, turns: int, named: list[Item]) -> bool:
+        """`one rows 300 m, the other waits; each five times`: what is written is one turn, done so often by each."""
+        stations = self.current_group().stations
+        if not stations or any(item.value not in [station.movement for station in stations] for item in named):
+            return False
+        if any(station.amount is None or station.amount.sets > 1 for station in stations):
+            return False
+        self.section().share = "own"
+        self.current_group().rounds = turns
         return True
 
     def _negative(self, segment: Segment) -> None:

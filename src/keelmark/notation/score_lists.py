@@ -60,7 +60,9 @@ def _name_behind(items: list[Item]) -> Score | None:
     """`12, 11, 9, 9 HSPU`: a list of figures, then what they count."""
     if len(items) < 4 or items[-1].kind != "movement" or any(item.kind == "movement" for item in items[:-1]):
         return None
-    if any(item.kind not in ("number", "commas", "comma", "slash", "sslash", "dash", "reps_word") for item in items[:-1]):
+    if any(
+        item.kind not in ("number", "commas", "comma", "slash", "sslash", "dash", "reps_word") for item in items[:-1]
+    ):
         return None
     figures = [figure for item in items[:-1] if item.kind in ("number", "commas") for figure in _figures(item)]
     return Score("by_name", lists={items[-1].value: figures}) if len(figures) > 1 else None

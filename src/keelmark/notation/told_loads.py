@@ -120,7 +120,9 @@ class ToldLoads(Mentions):
         times = next((item.value for item in items if item.kind == "amount" and len(item.value.steps) == 1), None)
         sets = next((item.value for item in items if item.kind == "nsets"), None)
         if sets is not None:
-            group.rounds, group.inline = sets, -2
+            segment, following = self.segments[self.at], self.segments[self.at + 1]
+            here = following.line == segment.line and any(item.kind == "amount" for item in following.items)
+            group.rounds, group.inline = sets, segment.line if here else -2
         elif times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
             group.rounds, group.inline = int(times.steps[0].value), -2
 

@@ -94,6 +94,9 @@ class Windows(OpenEnded):
             group, station = stations[0]
             if station.amount is None or station.amount.open:
                 return self._told_amounts(station, section, score)
+        in_turn = self._figures_in_turn(section, score, windows, rotation)
+        if in_turn is not None:
+            return in_turn
         done: list[Done] = []
         if rotation and windows % rotation and not any(amount_is_open(s, g) for g, s in stations):
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
@@ -106,6 +109,26 @@ class Windows(OpenEnded):
             done.extend(Done(entry, turns) for entry in self.expander.sets(station, group.scheme, section))
             done.extend(self._open(station, group, score))
         return done
+
+    def _figures_in_turn(self, section: Section, score: Score | None, windows: int, rotation: int) -> list[Done] | None:
+        """`12, 7, 11, 6` of two movements in turn: the figure of each window goes to the one whose turn it was."""
+        if score is None or score.kind != "list" or rotation < 2 or len(score.values) != windows or score.unit:
+            return None
+        stations = [(group, station) for group in section.groups for station in group.stations]
+        counted = all(
+            len(group.stations) == 1
+            and (station.amount is None or amount_is_open(station, group))
+            and self.catalogue.movements[station.movement].measures[0] == "reps"
+            for group, station in stations
+        )
+        if not counted:
+            return None
+        return [
+            Done(self.expander.open_entry(station, value, None, number, windows, "reps"))
+            for group, station in stations
+            for number, value in enumerate(score.values)
+            if number % rotation + 1 in group.slots
+        ]
 
     def _fast(self, station: Station, section: Section, values: list[float]) -> bool:
         """More than one unit a second: metres, for nobody makes as many calories."""
