@@ -112,7 +112,7 @@ def test_figures_of_a_week_as_json_hold_amount_bounds_and_place(run: Run, log: P
     assert rows["tonnage"]["on_record"] == 2500.0  # 5 x 5 x 100 kg, derived
     assert rows["tonnage"]["unit"] == "kg"
     assert rows["tonnage"]["place"] == "not_known"
-    assert rows["hip_hinge_reps"]["value"] == 25.0  # 5 x 5, derived
+    assert rows["hip_hinge_reps"]["on_record"] == 25.0  # 5 x 5, derived
 
 
 def test_figures_of_nobody_are_refused_with_the_names_that_are_known(run: Run, log: Path) -> None:
