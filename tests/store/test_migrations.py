@@ -30,7 +30,10 @@ def test_migrations_build_what_the_tables_describe(engine: sa.Engine) -> None:
         context = MigrationContext.configure(
             connection, opts={"version_table": VERSION_TABLE, "compare_type": True, "compare_server_default": True}
         )
-        assert compare_metadata(context, [METADATA, HEALTH_METADATA, ACCESS_METADATA, TRAIL_METADATA, RIGHTS_METADATA]) == []
+        assert (
+            compare_metadata(context, [METADATA, HEALTH_METADATA, ACCESS_METADATA, TRAIL_METADATA, RIGHTS_METADATA])
+            == []
+        )
 
 
 def test_up_and_down_and_up_again(engine: sa.Engine) -> None:
