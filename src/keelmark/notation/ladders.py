@@ -30,6 +30,8 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
     """A ladder written with the first station is for those after it that have no amount of their own."""
     scheme = group.scheme
     if scheme is not None and group.stations and len(scheme.steps) == 1 and not scheme.continues and not scheme.open:
+        if scheme.measure != "reps" and scheme.sets > 1 and all(s.amount is not None for s in group.stations):
+            work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
         for station in group.stations:
             station.amount = station.amount or scheme
         group.scheme = None

@@ -215,6 +215,8 @@ def _counted(  # noqa: C901
         return Score("reps", reps=numbers[0])
     if any(item.kind == "mass" for item in items) or _says_loads(items, roles):
         return Score("loads", values=numbers, unit=_mass(items))
+    if any(item.kind == "length" for item in items):
+        return Score("unclear", reps=numbers[0])
     if any(item.kind == "energy" for item in items):
         return Score("calories", values=numbers) if len(numbers) == 1 else Score("list", values=numbers, unit="cal")
     metres = next((item.value.factor for item in items if item.kind == "distance"), None)

@@ -146,6 +146,7 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
             and other.load.unit == ""
         ):
             other.load = replace(other.load, unit=one.load.unit)
+    _units_of_lines(stations)
     for _, _, station in stations:
         if work.default_unit and station.load is not None and not station.load.unit:
             station.load = replace(station.load, unit=work.default_unit)
@@ -167,6 +168,18 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
         if station.load is None and station.movement in work.loads_for:
             station.load = work.loads_for[station.movement]
     _carry_forward(stations, catalogue)
+
+
+def _units_of_lines(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:
+    """`press 5x5 @ 40, jerk 3x3 @ 60 kg`: the unit at the end of a line is for the loads before it on the line."""
+    units: dict[int, str] = {}
+    for _, _, station in reversed(stations):
+        if station.load is None:
+            continue
+        if station.load.unit in _KG:
+            units[station.line] = station.load.unit
+        elif not station.load.unit and station.line in units and station.load.steps[0].lighter is None:
+            station.load = replace(station.load, unit=units[station.line])
 
 
 def every_station(work: Assembler) -> list[tuple[SectionDraft, GroupDraft, StationDraft]]:
