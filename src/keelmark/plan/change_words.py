@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 
 __all__ = ["change_words", "cost_words"]
@@ -9,13 +11,24 @@ __all__ = ["change_words", "cost_words"]
 COSTS = ((0.1, "hardly a change"), (0.25, "a small change"), (0.5, "a clear change"))
 LARGEST = "another session"
 """Words for a distance from what was meant (judgement)."""
+COUNTED = frozenset({"kg", "rep", "cycle", "contact"})
+"""Units that are counted from the text. Everything else is an estimate, of which two digits are told."""
 
 
 def change_words(channel: str, change: float) -> str:
-    """A change of a channel's amount, in its unit: `Grip −80 s`, `Tonnage +1,200 kg`."""
+    """A change of a channel's amount, in its unit: `Grip −80 s`, `Tonnage +1,200 kg`, `Grip tendon index −0.00042`."""
     known = CHANNEL_BY_KEY[channel]
-    figure = f"{abs(change):,.0f}" if abs(change) >= 100 else f"{abs(change):.3g}"
-    return f"{known.label} {'−' if change < 0 else '+'}{figure} {known.unit}"
+    amount = abs(change) if known.unit in COUNTED else float(f"{abs(change):.2g}")
+    unit = "" if known.unit in known.label.lower() else f" {known.unit}"
+    return f"{known.label} {'−' if change < 0 else '+'}{_figure(amount)}{unit}"
+
+
+def _figure(amount: float) -> str:
+    """Whole from a hundred on, three digits below, never in powers of ten."""
+    if amount >= 100 or amount == 0:
+        return f"{amount:,.0f}"
+    places = max(0, 2 - math.floor(math.log10(amount)))
+    return f"{amount:.{places}f}".rstrip("0").rstrip(".") if places else f"{amount:.0f}"
 
 
 def cost_words(cost: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -233,7 +233,9 @@ def _by_shares(
     )
     solution = solve(problem, gap=gap, seconds=seconds)
     names = [f"{planned.persons[person].name}, {share:.0%} of the board" for person, _, share in aims]
-    told = _told(planned, choices, solution.choice, names)
+    told = tuple(
+        one if one.edits else replace(one, athletes=()) for one in _told(planned, choices, solution.choice, names)
+    )
     words = " and ".join(f"{share:.0%}" for share in shares)
     return Programme(
         told, solution, tuple(map(len, choices)), (), f"{words} of every amount on the board" if words else ""

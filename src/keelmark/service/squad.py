@@ -30,11 +30,12 @@ from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import change_own_movements, own_movements, squad_catalogue
 from keelmark.service.person import Person
 from keelmark.service.personal import NarrowSeasons, PersonalSquad
-from keelmark.service.planning import Plan, Planner, new_events
+from keelmark.service.planning import Planner, new_events
 from keelmark.service.preview import Preview, Previews
 from keelmark.service.season import RULE_VERSION, Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, checked_setting, load_settings, mark_settings
 from keelmark.service.telling import Telling
+from keelmark.service.week_plan import Plan
 from keelmark.store import ImportOutcome, Store
 from keelmark.store.access import Look
 from keelmark.store.store import SettingChange

@@ -11,7 +11,7 @@ import polars as pl
 from keelmark.cli.planning.options import WhatIf
 from keelmark.contracts.errors import SettingError
 from keelmark.plan import Balance, Clash, Explained, Limit, Person, Programme, Repair
-from keelmark.service.planning import Plan
+from keelmark.service.week_plan import Plan
 
 __all__ = ["PlanFigures"]
 

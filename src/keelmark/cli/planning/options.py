@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from keelmark.contracts.errors import SettingError
 from keelmark.plan import DAY_NAMES, PATTERNS, SENSITIVITY, Limit
-from keelmark.service.planning import SPANS, Plan
+from keelmark.service.week_plan import SPANS, Plan
 
 __all__ = ["WhatIf", "agreed_limit", "attendance", "check_choices", "chosen_session", "intended", "what_if"]
 

@@ -8,6 +8,7 @@ import polars as pl
 from rich.console import Console
 from rich.table import Table
 
+from keelmark.cli.planning.amount_words import estimated, short
 from keelmark.cli.planning.figures import PlanFigures
 from keelmark.cli.planning.printed_session import show_explained, show_versions
 from keelmark.contracts.channels import CHANNEL_BY_KEY
@@ -128,8 +129,8 @@ def _what_if(usual: pl.DataFrame, changed: pl.DataFrame) -> Table:
     after = {row["channel"]: row for row in changed.iter_rows(named=True)}
     for channel in dict.fromkeys([*before, *after]):
         row = after.get(channel) or before[channel]
-        amounts = (_short(one[channel]["value"]) if channel in one else "0" for one in (before, after))
-        span = "" if row["upper"] is None else f"{_short(row['lower'] or 0.0)} to {_short(row['upper'])}"
+        amounts = (_figure(one[channel]) if channel in one else "0" for one in (before, after))
+        span = "" if row["upper"] is None else f"{estimated(row['lower'] or 0.0)} to {estimated(row['upper'])}"
         table.add_row(
             _labelled(row["label"], row["unit"]), *amounts, span, after[channel]["words"] if channel in after else ""
         )
@@ -150,18 +151,17 @@ def _whole(row: dict[str, Any] | None) -> str:
     if row is None:
         return ""
     if row["low"] == row["high"]:
-        return _short(row["value"])
-    upper = "or more" if row["high"] is None else f"to {_short(row['high'])}"
-    return f"{_short(row['value'])}\n{_short(row['low'])} {upper}"
+        return short(row["value"])
+    upper = "or more" if row["high"] is None else f"to {estimated(row['high'])}"
+    return f"{_figure(row)}\n{estimated(row['low'])} {upper}"
 
 
 def _cell(row: dict[str, Any]) -> str:
     if row["value"] is None:
         return "not known"
-    return ("" if not row["value"] else _short(row["value"])) + (" +" if row["unknown"] else "")
+    return ("" if not row["value"] else _figure(row)) + (" +" if row["unknown"] else "")
 
 
-def _short(value: float | None) -> str:
-    if value is None:
-        return "not known"
-    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:,.3g}"
+def _figure(row: dict[str, Any]) -> str:
+    """What is exact in full, what has bounds in three digits."""
+    return short(row["value"]) if row["low"] == row["value"] == row["high"] else estimated(row["value"])

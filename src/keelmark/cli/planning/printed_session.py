@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from rich.console import Console
 
+from keelmark.cli.planning.amount_words import estimated
 from keelmark.plan import Explained, Programme
-from keelmark.service.planning import Plan
+from keelmark.plan.pace import Span
+from keelmark.service.week_plan import Plan
 
 __all__ = ["show_explained", "show_versions"]
 
@@ -39,12 +41,12 @@ def show_explained(console: Console, told: Explained) -> None:
         console.print(f"  {one.label}: {one.amount:.0f} {_UNITS[one.measure]}{span}", markup=False)
     for part in told.parts:
         value, low, high = part.lumbar
-        rounds = "" if part.rounds is None else f"; about {part.rounds.value:.1f} rounds"
+        rounds = "" if part.rounds is None else f"; {_rounds(part.rounds)}"
         loading = ""
         if value or low:
-            upper = f"to {high:,.0f}" if high is not None else "or more"
-            figure = "not known" if value is None else f"{value:,.0f} N m s"
-            loading = f"; lumbar loading {figure} ({low:,.0f} {upper})"
+            upper = f"to {estimated(high)}" if high is not None else "or more"
+            figure = "not known" if value is None else f"{estimated(value)} N m s"
+            loading = f"; lumbar loading {figure} ({estimated(low)} {upper})"
         console.print(f"  {part.label}: {part.domain}{rounds}{loading}", markup=False)
     if told.limiter:
         console.print(f"  Likely to end sets first: {told.limiter}", markup=False)
@@ -56,3 +58,9 @@ def show_explained(console: Console, told: Explained) -> None:
         effect = "; ".join(option.effect) or "no known amount changes"
         console.print(f"    {effect}. As a whole {option.cost_words}.", style="dim", markup=False)
     console.print(f"  {told.on_the_spot}", style="dim", markup=False)
+
+
+def _rounds(found: Span) -> str:
+    if found.low == found.high:
+        return f"{found.value:g} rounds"
+    return f"about {found.value:.0f} rounds ({found.low:.0f} to {found.high:.0f})"
