@@ -19,7 +19,8 @@ from keelmark.contracts.rounding import place_of, told, told_alone, told_at
         ((5560.0, 4230.0, 7110.0), ("5,600", "4,200", "7,200")),  # half of 2880 is 1440: the hundreds
         ((45, 30, 45), ("45", "30", "45")),
         ((7.25, 7.25, 7.25), ("7.25", "7.25", "7.25")),
-        ((0.0931, 0.0931, None), ("0.0931", "0.0931", None)),
+        ((0.0931, 0.0931, None), ("0.093", "0.093", None)),  # open upwards from the figure itself
+        ((1.49, 1.49, None), ("1.4", "1.4", None)),  # and rounded down, so that it stays at least that
         ((5.6058, 5.5941, None), ("5.6", "5.5", None)),  # open upwards: two digits at the most
     ],
 )

@@ -66,6 +66,12 @@ def test_a_load_at_or_above_the_maximum_holds_one_rep() -> None:
     assert details(lift(2.0, 150.0))["capacities"] == 2
 
 
+def test_above_the_maximum_each_set_is_one_full_set_at_the_least() -> None:
+    """derived: whoever does 5 reps in one set holds 5 of them, so 5 reps are 5 / 5 = 1 full set or more."""
+    found = details(lift(5.0, 150.0))
+    assert (found["capacities_low"], found["capacities"], found["capacities_high"]) == (1.0, 5.0, 5.0)
+
+
 def test_without_any_maximum_the_figure_is_unknown_and_counted() -> None:
     rows = efforts(lift())
     day = high_rep_daily(rows, no_maxima(), CATALOGUE).row(0, named=True)

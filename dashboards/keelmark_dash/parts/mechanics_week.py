@@ -181,8 +181,8 @@ def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
     if rows["above_maximum"].fill_null(False).any():
         parts.append(
             html.P(
-                "Where a load is above the maximum on record, one rep of it counts as one full set and no more: that "
-                "maximum is too low. A new test or a new statement mends it."
+                "Where a load is above the maximum on record, each rep counts as one full set at the most and each "
+                "set as one at the least: that maximum is too low. A new test or a new statement mends it."
             )
         )
     if rows["extrapolated"].fill_null(False).any():

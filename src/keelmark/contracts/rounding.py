@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import NamedTuple
 
-__all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone", "told_at"]
+__all__ = ["ROUNDING_RULE", "Told", "place_of", "told", "told_alone", "told_at", "told_at_least"]
 
 ROUNDING_RULE = (
     "A figure is told to the place of the first digit of half the width of its interval, one place finer where that "
@@ -72,6 +72,9 @@ def told(
     beside : sequence of float
         As for `place_of`.
     """
+    if value and low == value and high is None:
+        least = told_at_least(value, whole=whole)
+        return Told(least, least, None)
     place = place_of(value, low, high, beside)
     if place is None:
         alone = told_alone(value, whole=whole)
@@ -88,6 +91,16 @@ def told(
 def told_at(value: float, place: int) -> str:
     """A figure rounded to a place, for marks that stand beside one with an interval."""
     return _text(value, place, ROUND_HALF_EVEN)
+
+
+def told_at_least(value: float, *, whole: bool = False) -> str:
+    """A figure that may be larger, rounded down to two digits; what is counted is whole below 100."""
+    if value == 0:
+        return "0"
+    place = _first_digit(value) - 1
+    if whole:
+        place = 0 if abs(value) < _FEW else max(place, 0)
+    return _text(value, place, ROUND_FLOOR)
 
 
 def told_alone(value: float, *, whole: bool = False) -> str:

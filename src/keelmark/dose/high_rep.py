@@ -86,7 +86,8 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         One row per effort of a movement that counts: `effort`, `athlete_id`, `date`, `movement`, `sets`, `reps`,
         `load_kg`, `maximum_kg` with `_low` and `_high`, `state` (tested, stated, estimated, stale; empty when there is
         no maximum), `reps_possible` with bounds, `extrapolated` (the formula is used above 12 reps), `above_maximum`
-        (more was lifted than the maximum on record, so each rep counts as one full set), `capacities` with bounds,
+        (more was lifted than the maximum on record, so each rep counts as one full set, or each set as one, which is
+        the lower bound), `capacities` with bounds,
         `reps_per_minute` where the time is known: reps of that movement in one part of the session over the time on
         its clock, pauses and other work included.
 
@@ -101,13 +102,15 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     load = pl.when((pl.col("load_basis") == "external") & (pl.col("load_kg") > 0)).then("load_kg")
     rows = maxima_of(lifted.with_columns(load_kg=load), efforts, rep_maxima, catalogue)
     possible = {end: _possible(f"maximum_kg{end}") for end in ("", "_low", "_high")}
+    above = pl.col("load_kg") > pl.col("maximum_kg")
+    possible["_high"] = pl.when(above).then(pl.max_horizontal(possible["_high"], "reps")).otherwise(possible["_high"])
     done = pl.col("sets") * pl.col("reps")
     return rows.with_columns(
         reps_possible=possible[""],
         reps_possible_low=possible["_low"],
         reps_possible_high=possible["_high"],
         extrapolated=possible[""] > EXTRAPOLATED_FROM,
-        above_maximum=pl.col("load_kg") > pl.col("maximum_kg"),
+        above_maximum=above,
         capacities=done / possible[""],
         capacities_low=done * pl.col("share_low") / possible["_high"],
         capacities_high=done * pl.col("share_high") / possible["_low"],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import polars as pl
@@ -115,6 +116,7 @@ def explain(
     families = {name: family_of(name, catalogue, table) for name in dict.fromkeys(own["movement"])}
     loading = {name: family for name, family in families.items() if isinstance(family, Family)}
     assumptions = dict.fromkeys(sentence for row in found["assumptions"].drop_nulls() for sentence in row)
+    assumptions |= dict.fromkeys(_unused_heights(own, loading, catalogue, language))
     doses = doses_of_reps(found)
     daily = daily_dose(own, SESSION.empty(), athlete, maxima, catalogue)
     return Explanation(
@@ -132,6 +134,18 @@ def explain(
         postures=_postures(loading),
         narrowing=width_by_input(own, athlete, catalogue, postures=table),
     )
+
+
+def _unused_heights(
+    own: pl.DataFrame, loading: dict[str, Family], catalogue: Catalogue, language: str
+) -> Iterator[str]:
+    """Heights beside lifts whose posture has no place for them: bar, feet or seat may be meant."""
+    written = own.filter(pl.col("height_cm").is_not_null()).select("movement", "height_cm").unique(maintain_order=True)
+    for name, height in written.iter_rows():
+        family = loading.get(name)
+        if family is not None and family.kind in ("pull", "squat") and family.height_role == "none":
+            label = catalogue.names.label(name, language)
+            yield f"{label}: {height:g} cm changes nothing; nothing says whether bar, feet or seat stand so high"
 
 
 def _reps(

@@ -56,7 +56,7 @@ def _high_rep(found: Explanation) -> Iterator[Piece]:
                 above.append(f"{lift}: {load} is above the {row['maximum_kg']:g} kg on record")
         yield table, ""
         for line in above:
-            yield f"warning: {line}; each rep counts as one full set, and no more", "bold"
+            yield f"warning: {line}; each rep counts as one full set at the most, each set at the least", "bold"
     if rows["reps_per_minute"].is_not_null().any():
         yield "reps a minute: over the whole clock of that part, pauses and other work included", ""
     if rows["extrapolated"].fill_null(False).any():
@@ -76,7 +76,7 @@ def _held(row: dict[str, Any]) -> str:
     if row["reps_possible"] is None:
         return "not known"
     if row["above_maximum"]:
-        return "one rep at the most"
+        return f"1 rep (1 to {row['reps_possible_high']:.0f})" if row["reps_possible_high"] > 1 else "1 rep"
     text = told(row["reps_possible"], row["reps_possible_low"], row["reps_possible_high"], whole=True)
     reps = "rep" if text.value == "1" else "reps"
     return f"{text.value} {reps} ({text.low} to {text.high})" + (", stretched" if row["extrapolated"] else "")

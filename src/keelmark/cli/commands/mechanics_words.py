@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
-from keelmark.contracts.rounding import told, told_alone
+from keelmark.contracts.rounding import told, told_alone, told_at_least
 
 if TYPE_CHECKING:
     import polars as pl
@@ -143,10 +143,12 @@ def _amount(row: dict[str, Any]) -> tuple[str, str]:
     unit = CHANNEL_BY_KEY[row["channel"]].unit
     whole = unit in _COUNTED
     if row["value"] is None:
-        return "not known", f"{told_alone(row['low'], whole=whole) if row['low'] >= 0.001 else 0} and open"
+        return "not known", f"{told_at_least(row['low'], whole=whole) if row['low'] >= 0.001 else 0} and open"
     text = told(row["value"], row["low"], row["high"], whole=whole)
     at_least = "at least " if text.high is None and text.low == text.value else ""
-    bounds = "exact" if row["low"] == row["high"] else f"{text.low} and {text.high or 'open'}"
+    bounds = f"{text.low} and {text.high or 'open'}"
+    if row["low"] == row["high"]:
+        bounds = "as much as the law counts" if row["channel"] == "grip_fatigue" else "exact"
     words = _ONE.get(unit, unit) if text.value == "1" else _MANY.get(unit, unit)
     return f"{at_least}{text.value} {words}", bounds
 

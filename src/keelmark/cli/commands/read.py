@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from keelmark.cli.commands.mechanics import explained, tell_mechanics
-from keelmark.cli.options import AsJson
+from keelmark.cli.options import AsJson, OwnMovements
 from keelmark.contracts.errors import RefusedInput, SettingError
 from keelmark.contracts.text_file import read_text_file
 
 if TYPE_CHECKING:
+    from keelmark.catalogue import Catalogue
     from keelmark.notation import Reading
 
 __all__ = ["read"]
@@ -33,21 +34,25 @@ def read(
     explain: Annotated[bool, typer.Option("--explain", help="Tell the mechanics of the back, rep by rep.")] = False,
     stature: Annotated[float | None, typer.Option(metavar="CM", help="Stature in cm, for --explain.")] = None,
     sex: Annotated[str | None, typer.Option(help="female or male, for --explain.")] = None,
+    movements: OwnMovements = None,
     as_json: AsJson = False,
 ) -> None:
     """Read a whiteboard text and show the exact work, every doubt in its place, and the text as it was understood.
 
     Ends with 0 when all is clear, 1 when there are doubts or errors in the text, 2 when it cannot be read at all.
     """
+    from keelmark.catalogue import load_catalogue
     from keelmark.notation import Context, answer
     from keelmark.notation import read as read_text
 
     if jsonl is not None:
+        _alone(movements)
         _read_lines(jsonl, answer)
         return
-    maxima = _maxima(one_rm or [])
+    catalogue = load_catalogue(movements or ())
+    maxima = _maxima(one_rm or [], catalogue)
     context = Context(standard=standard, bodyweight_kg=bodyweight, one_rm=maxima, option=option, result=result)
-    reading = read_text(_text(file), context)
+    reading = read_text(_text(file), context, catalogue)
     if explain:
         found = explained(reading, body_mass_kg=bodyweight, stature_cm=stature, sex=sex, rep_maxima_kg=maxima)
         if not as_json:
@@ -67,11 +72,19 @@ def _text(file: Path | None) -> str:
     return read_text_file(file)
 
 
-def _maxima(written: list[str]) -> dict[str, float]:
-    from keelmark.catalogue import shipped_catalogue
+def _alone(movements: list[Path] | None) -> None:
+    """Many texts at once are read with the shipped movements only."""
+    if movements:
+        raise SettingError(
+            "own movements were given with many texts at once",
+            where="options --movements and --jsonl",
+            wanted="one of the two",
+            remedy="read the texts one by one with --movements",
+        )
 
-    names = shipped_catalogue().names
-    maxima = {}
+
+def _maxima(written: list[str], catalogue: Catalogue) -> dict[str, float]:
+    names, maxima = catalogue.names, {}
     for pair in written:
         name, _, kg = pair.partition("=")
         movement = names.find(name)
