@@ -6,13 +6,18 @@ from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.items import Item
 from keelmark.notation.sharing_loads import every_station
 from keelmark.notation.tree import Scaled
 
 __all__ = ["take_options"]
 
 
-def take_options(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
+Stations = list[tuple[SectionDraft, GroupDraft, StationDraft]]
+
+
+def take_options(work: Assembler, catalogue: Catalogue) -> None:
+    """Give every swap and scaled option to the station it stands in for."""
     stations = every_station(work)
     for original, substitute, ratio in work.swaps:
         for _, _, station in stations:
@@ -20,44 +25,53 @@ def take_options(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
                 station.scaled = Scaled(substitute, ratio)
     for last, piece, figures, items in work.options:
         target = _stood_for(last, piece, stations, catalogue)
-        if target is None and piece is None:
-            load = next((item.value for item in figures if item.kind == "load"), None)
-            for _, _, station in stations:
-                if (
-                    load is not None
-                    and catalogue.movements[station.movement].load == "needs"
-                    and station.scaled is None
-                ):
-                    station.scaled = Scaled(None, 1.0, None, load)
-        if target is None:
-            continue
-        if target.scaled is not None and piece is None:
-            continue
-        load = next((item.value for item in figures if item.kind == "load"), None)
-        height = next((item.value for item in figures if item.kind == "height"), None)
-        amount = next((item.value for item in figures if item.kind in AMOUNTS), None)
-        if piece is not None:
-            own = next((s for _, _, s in stations if s.movement == piece.movement and s is not target), None)
-            if own is not None and (piece.load or piece.height) and piece.movement != target.movement:
-                own.scaled = Scaled(None, 1.0, piece.amount, piece.load, piece.height)
-                continue
-            movement = None if piece.movement == target.movement else piece.movement
-            ratio = next((item.value for item in items if item.kind == "ratio"), 1.0)
-            amount = piece.amount
-            if amount is not None and len(amount.steps) == 1 and any(item.kind in ("per", "each") for item in items):
-                ratio, amount = amount.steps[0].value, None
-            target.scaled = Scaled(movement, ratio, amount, piece.load, piece.height)
-        elif load or height or amount:
-            chosen = target
-            if load is not None and target.load is None:
-                chosen = next((s for _, _, s in reversed(stations) if s.load is not None), target)
-            chosen.scaled = Scaled(None, 1.0, amount, load, height)
+        if piece is not None and target is not None:
+            _other_movement(target, piece, items, stations)
+        elif target is not None and target.scaled is None:
+            _other_figures(target, figures, stations)
+        elif target is None and piece is None:
+            _lighter_for_all(figures, stations, catalogue)
+
+
+def _lighter_for_all(figures: list[Item], stations: Stations, catalogue: Catalogue) -> None:
+    """A load alone, before any station: for all that are loaded."""
+    load = next((item.value for item in figures if item.kind == "load"), None)
+    for _, _, station in stations:
+        if load is not None and catalogue.movements[station.movement].load == "needs" and station.scaled is None:
+            station.scaled = Scaled(None, 1.0, None, load)
+
+
+def _other_movement(target: StationDraft, piece: StationDraft, items: list[Item], stations: Stations) -> None:
+    """A movement in place of another, or figures for one that is named again."""
+    own = next((s for _, _, s in stations if s.movement == piece.movement and s is not target), None)
+    if own is not None and (piece.load or piece.height) and piece.movement != target.movement:
+        own.scaled = Scaled(None, 1.0, piece.amount, piece.load, piece.height)
+        return
+    movement = None if piece.movement == target.movement else piece.movement
+    ratio = next((item.value for item in items if item.kind == "ratio"), 1.0)
+    amount = piece.amount
+    if amount is not None and len(amount.steps) == 1 and any(item.kind in ("per", "each") for item in items):
+        ratio, amount = amount.steps[0].value, None
+    target.scaled = Scaled(movement, ratio, amount, piece.load, piece.height)
+
+
+def _other_figures(target: StationDraft, figures: list[Item], stations: Stations) -> None:
+    """A load, height or count in place of another."""
+    load = next((item.value for item in figures if item.kind == "load"), None)
+    height = next((item.value for item in figures if item.kind == "height"), None)
+    amount = next((item.value for item in figures if item.kind in AMOUNTS), None)
+    if not (load or height or amount):
+        return
+    chosen = target
+    if load is not None and target.load is None:
+        chosen = next((s for _, _, s in reversed(stations) if s.load is not None), target)
+    chosen.scaled = Scaled(None, 1.0, amount, load, height)
 
 
 def _stood_for(
     last: StationDraft | None,
     piece: StationDraft | None,
-    stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
+    stations: Stations,
     catalogue: Catalogue,
 ) -> StationDraft | None:
     """Which station an option stands in for: one it is a known swap of, one of a like name, else the last before it."""

@@ -121,7 +121,8 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
             seen[station.movement] = (section, station)
 
 
-def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
+def share_loads(work: Assembler, catalogue: Catalogue) -> None:
+    """Give each station without a load or height the one that is meant for it."""
     stations = every_station(work)
     for section, group, station in stations:
         if station.rise is not None:
@@ -131,26 +132,35 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
             station.load = group.load_for_all
         if station.load is None and needs == "needs":
             station.load = group.load
-    for (_, _, one), (_, _, other) in [
-        *itertools.pairwise(stations),
-        *zip(reversed(stations), [*reversed(stations)][1:], strict=False),
-    ]:
-        if (
-            (
-                one.movement == other.movement
-                and one.line == other.line
-                and one.load is not None
-                and other.load is not None
-            )
-            and one.load.unit in _KG
-            and other.load.unit == ""
-        ):
-            other.load = replace(other.load, unit=one.load.unit)
+    _units_of_neighbours(stations)
     _units_of_lines(stations)
     for _, _, station in stations:
         if work.default_unit and station.load is not None and not station.load.unit:
             station.load = replace(station.load, unit=work.default_unit)
     _complexes(work, catalogue)
+    _same_again(stations)
+    for load, named, group in work.carried:
+        _carried(stations, load, named, group, catalogue)
+    for height, named, group in work.raised:
+        _raised(stations, height, named, group)
+    for _, _, station in stations:
+        if station.load is None and station.movement in work.loads_for:
+            station.load = work.loads_for[station.movement]
+    _carry_forward(stations, catalogue)
+
+
+def _units_of_neighbours(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:
+    """`squat 5 @ 60, 5 @ 70 kg`: the unit of one set is that of the sets beside it on the line."""
+    backwards = [*reversed(stations)]
+    for (_, _, one), (_, _, other) in [*itertools.pairwise(stations), *itertools.pairwise(backwards)]:
+        if one.movement != other.movement or one.line != other.line or one.load is None or other.load is None:
+            continue
+        if one.load.unit in _KG and other.load.unit == "":
+            other.load = replace(other.load, unit=one.load.unit)
+
+
+def _same_again(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:
+    """`same weight`, `same box`: the load or height of the station before."""
     held: StationDraft | None = None
     raised: StationDraft | None = None
     for _, _, station in stations:
@@ -160,14 +170,6 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:  # noqa: C901
             station.height = raised.height
         held = station if station.load is not None else held
         raised = station if station.height is not None else raised
-    for load, named, group in work.carried:
-        _carried(stations, load, named, group, catalogue)
-    for height, named, group in work.raised:
-        _raised(stations, height, named, group)
-    for _, _, station in stations:
-        if station.load is None and station.movement in work.loads_for:
-            station.load = work.loads_for[station.movement]
-    _carry_forward(stations, catalogue)
 
 
 def _units_of_lines(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:

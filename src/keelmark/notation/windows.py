@@ -38,38 +38,40 @@ class Windows(OpenEnded):
             return int(windows + 1e-9)
         return None
 
-    def _every(self, section: Section, score: Score | None) -> list[Done]:  # noqa: C901
-        windows = self._windows(section)
+    def _every(self, section: Section, score: Score | None) -> list[Done]:
         rotation = max((group.of_slots for group in section.groups), default=0)
-        if windows is None and score is not None and score.kind in ("rounds", "number") and not is_open(section):
-            windows = int(score.rounds or score.reps)
+        windows = self._windows_of(section, rotation, score)
         if windows is None:
-            windows = rotation
-            if not rotation:
-                self._told(section, "missing_result")
-                return []
-        if rotation and section.windows is not None and section.windows < rotation:
-            windows = section.windows * rotation
+            self._told(section, "missing_result")
+            return []
         if rotation and windows % rotation:
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
         done: list[Done] = []
-        windows = min(windows, MOST_ROUNDS)
         for group in section.groups:
-            if group.slots:
-                turns = sum(1 for window in range(windows) if window % rotation + 1 in group.slots)
-            else:
-                turns = 1 if group.role in ("buy_in", "cash_out") else windows
-            if turns > 1 and any(rises(station, turns) for station in group.stations):
-                done.extend(self._rising(group, section, turns))
-            elif climbs(group):
-                for entries in islice(rounds_of(group, section, self.expander, turns), turns):
-                    done.extend(Done(entry) for entry in entries)
-            elif turns:
-                for entries in islice(rounds_of(group, section, self.expander), MOST_ROUNDS):
-                    done.extend(Done(entry, turns) for entry in entries)
+            done.extend(self._in_windows(group, section, _turns(group, windows, rotation)))
             for station in group.stations:
                 done.extend(self._open(station, group, score))
         return done
+
+    def _windows_of(self, section: Section, rotation: int, score: Score | None) -> int | None:
+        """How many windows there were, from the text, the score or the length of the rotation."""
+        windows = self._windows(section)
+        if windows is None and score is not None and score.kind in ("rounds", "number") and not is_open(section):
+            windows = int(score.rounds or score.reps)
+        if rotation and section.windows is not None and section.windows < rotation:
+            windows = section.windows * rotation
+        windows = rotation or None if windows is None else windows
+        return None if windows is None else min(windows, MOST_ROUNDS)
+
+    def _in_windows(self, group: Group, section: Section, turns: int) -> list[Done]:
+        """What a group does in its windows."""
+        if turns > 1 and any(rises(station, turns) for station in group.stations):
+            return self._rising(group, section, turns)
+        if climbs(group):
+            rungs = islice(rounds_of(group, section, self.expander, turns), turns)
+            return [Done(entry) for entries in rungs for entry in entries]
+        rounds = islice(rounds_of(group, section, self.expander), MOST_ROUNDS) if turns else []
+        return [Done(entry, turns) for entries in rounds for entry in entries]
 
     def _rising(self, group: Group, section: Section, turns: int) -> list[Done]:
         """Windows in which a load rises from one to the next."""
@@ -171,3 +173,10 @@ class Windows(OpenEnded):
             for station in stations
             for entry in self.expander.sets(station, None, section)
         ]
+
+
+def _turns(group: Group, windows: int, rotation: int) -> int:
+    """In how many of the windows a group has its turn."""
+    if group.slots:
+        return sum(1 for window in range(windows) if window % rotation + 1 in group.slots)
+    return 1 if group.role in ("buy_in", "cash_out") else windows
