@@ -122,6 +122,9 @@ class Assembler(Remarks):
 
     def _option(self, segment: Segment, kinds: set[str]) -> None:
         """A scaled option, or the head of several in lines of their own."""
+        last = self.last_station()
+        if last is not None and "instead" in kinds and self._loads_at_an_end(segment.items, kinds, last):
+            return
         first = segment.items[0].kind if segment.items else ""
         self.scaled(segment.items, ("scaled" in kinds and first == "scaled") or self.scaling)
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
@@ -371,7 +374,7 @@ def _pairs_in_a_row(items: list[Item]) -> list[int]:
     if len(figures) < 4 or figures[-1] - figures[0] != len(figures) - 1 or len(figures) % 2:
         return []
     counts, loads = figures[::2], figures[1::2]
-    paired = all(items[at].kind == "amount" and items[at].value.sets == 1 for at in counts)
+    paired = all(items[at].kind == "amount" for at in counts)
     return counts[1:] if paired and all(items[at].kind == "load" for at in loads) else []
 
 

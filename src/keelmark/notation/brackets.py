@@ -44,7 +44,7 @@ class Brackets(LooseFigures):
         return last
 
     def _turns_note(self, note: list[Item], kinds: set[str]) -> bool:
-        """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn each window is, as it is anyway."""
+        """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn it is, as it is anyway."""
         section = self.section()
         turns = [item.value for item in note if item.kind == "amount"]
         if not section.alternate or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:

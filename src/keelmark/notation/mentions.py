@@ -199,6 +199,8 @@ class Mentions(Brackets):
         if place is None or place == 0:
             return items
         before, behind = items[:place], items[place + 1 :]
+        if any(item.kind == "complex" for item in before) and not any(item.kind == "movement" for item in before):
+            return behind  # `1 complex = 2 cleans + 1 jerk` says what one is
         if any(item.kind == "movement" for item in before) and any(item.kind in AMOUNTS for item in before):
             self.stated = next((item for item in behind if item.kind in AMOUNTS), None)
             return before

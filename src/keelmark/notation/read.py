@@ -19,6 +19,7 @@ from keelmark.notation.finish import finish
 from keelmark.notation.glosses import read_glosses
 from keelmark.notation.issues import CODES, Issue, issue_of
 from keelmark.notation.items import Item, read_items
+from keelmark.notation.legends import read_legends
 from keelmark.notation.levels import read_levels
 from keelmark.notation.lexicon import Lexicon, lexicon_for
 from keelmark.notation.meaning import work_done
@@ -146,7 +147,8 @@ def _tree(
     text: str, lexicon: Lexicon
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     raw, language = read_items(text, lexicon)
-    marked = read_marks(read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon))
+    rows = read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon)
+    marked = read_marks(read_legends(rows, lexicon))
     items = read_phrases(read_figures(marked))
     assembler = Assembler(lexicon, cut(items), text)
     assembler.language = language

@@ -109,14 +109,17 @@ class Remarks(ToldLoads):
     def _rounds_of_one(self, segment: Segment) -> bool:
         """`A does rounds 1, 3, 5; B does rounds 2, 4, 6`: all rounds dealt out, to each as many."""
         items = [item for item in segment.items if item.kind not in ("word", "to", "of")]
-        if [item.kind for item in items] != ["letter", "rounds", "amount"] or len(items) == len(segment.items):
+        person = next((item for item in items[-3:-2] if item.kind in ("letter", "at") and len(item.word) == 1), None)
+        if person is None or [item.kind for item in items[-2:]] != ["rounds", "amount"] or segment.content:
             return False
-        if not self.section().share or len(items[-1].value.steps) < 2 or items[-1].value.sets > 1:
+        shared = self.section().share or any(item.kind == "team" for item in items)
+        if not shared or len(items[-1].value.steps) < 2 or items[-1].value.sets > 1:
             return False
-        self.turns_of[items[0].word] = len(items[-1].value.steps)
+        self.turns_of[person.word] = len(items[-1].value.steps)
+        segment.items = segment.items[: segment.items.index(person)]
         if len(self.turns_of) == (self.people or 2) and len(set(self.turns_of.values())) == 1:
             self.each_known = True
-        return True
+        return not segment.items
 
     def _own_turns(self, turns: int, named: list[Item]) -> bool:
         """`one rows 300 m, the other waits; each five times`: what is written is one turn, done so often by each."""

@@ -6,9 +6,11 @@ from dataclasses import replace
 
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
+from keelmark.notation.merging import whole_number
 from keelmark.notation.mentions import Mentions
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Load
 
 __all__ = ["ToldLoads"]
@@ -16,6 +18,14 @@ __all__ = ["ToldLoads"]
 
 _SETS_AT_LOAD = frozenset(
     ["hash", "sets", "rounds", "minute", "waves", "amount", "load", "at", "with", "of", "colon", "equals"]
+)
+
+
+_SETS_AT_AN_END = frozenset(
+    [
+        *("load", "amount", "nsets", "rounds_head", "word", "for_word", "of", "at", "with", "to", "wearing"),
+        *("sets", "rounds", "waves", "a", "start_at", "letter", "last_set", "cash_out", "during", "minute", "instead"),
+    ]
 )
 
 
@@ -78,6 +88,8 @@ class ToldLoads(Mentions):
     def _loads_of_sets(self, items: list[Item], kinds: set[str]) -> bool:
         """`#1-4 at 60 kg, #5-8 at 67.5 kg`: which sets are done at which load."""
         last = self.last_station()
+        if last is not None and self._loads_at_an_end(items, kinds, last):
+            return True
         named = items[0].kind in ("hash", "sets", "rounds", "minute", "waves") if items else False
         if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
             return False
@@ -90,18 +102,41 @@ class ToldLoads(Mentions):
         self._give_loads_of_sets(last)
         return True
 
-    def _give_loads_of_sets(self, last: StationDraft) -> None:
-        """Hand the loads out once every set has one."""
+    def _loads_at_an_end(self, items: list[Item], kinds: set[str], last: StationDraft) -> bool:
+        """`60 kg for the first 3 sets, 70 kg for the last 2`: the sets of a load, counted from one end."""
+        words = {item.word for item in items}
+        ends = trade()["ends_of_sets"]
+        loads = [item.value for item in items if item.kind == "load"]
+        counts = [item for item in items if item.kind in ("amount", "nsets", "rounds_head")]
+        if len(loads) != 1 or len(counts) != 1 or not kinds <= _SETS_AT_AN_END or len(loads[0].steps) != 1:
+            return False
+        number = counts[0].value if isinstance(counts[0].value, int) else whole_number(counts[0])
+        total = self._sets_in_all(last)
+        if number is None or not 0 < number < total or words.isdisjoint((*ends["first"], *ends["last"])):
+            return False
+        begins = 1 if not words.isdisjoint(ends["first"]) else total - number + 1
+        self.loads_of_sets.update(dict.fromkeys(range(begins, begins + number), loads[0]))
+        self._give_loads_of_sets(last)
+        return True
+
+    def _sets_in_all(self, last: StationDraft) -> int:
+        """How many sets, rounds or windows the station before is done in."""
         section, group = self.section(), self.current_group()
         total = section.windows or (group.rounds if group.rounds > 1 else 0)
         if not total and section.seconds and section.window:
             total = int(section.seconds / section.window)
-        total = total or (last.amount.sets * len(last.amount.steps) if last.amount is not None else 0)
+        return total or (last.amount.sets * len(last.amount.steps) if last.amount is not None else 0)
+
+    def _give_loads_of_sets(self, last: StationDraft) -> None:
+        """Hand the loads out once every set has one."""
+        group, total = self.current_group(), self._sets_in_all(last)
         if total < 2 or set(self.loads_of_sets) != set(range(1, total + 1)):
             return
+        movements = self.lexicon.catalogue.movements
         loads = [self.loads_of_sets[number] for number in range(1, total + 1)]
         for station in group.stations:
-            if station.load is None and station.needs_load:
+            could_be = self.lexicon.doubt(station.word, self.language) or ()
+            if station.load is None and (station.needs_load or any(movements[n].load == "needs" for n in could_be)):
                 station.load = replace(loads[0], steps=tuple(load.steps[0] for load in loads))
         self.loads_of_sets = {}
 
