@@ -185,6 +185,8 @@ class Assembler(Remarks):
             self.open_measure = open_amount(items, self.lexicon)
             ahead = [s for s in self.segments[self.at : self.at + 3] if s.line == segment.line and not s.content]
             self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
+        elif segment.level and items and items[0].kind == "same" and self._same_at_level(segment, items):
+            return
         elif "building" in kinds and self.section().fresh and not segment.notes:
             self._build_ahead(items)
         elif "ascending" in kinds and kinds <= {"ascending", "word"} and self._climbs():
@@ -194,6 +196,18 @@ class Assembler(Remarks):
                 self._figures(segment, items)
         elif not self._unknown(segment, items) and items and self.last_station() is not None:
             self._lone_unit(items, self.section_last())
+
+    def _same_at_level(self, segment: Segment, items: list[Item]) -> bool:
+        """`Heavier: same with a 10 kg vest`: the stations of the first level once more, with what is told here."""
+        group = self.current_group()
+        first = next((station.level for station in group.stations if station.level), "")
+        same = [replace(station, level=segment.level) for station in group.stations if station.level == first]
+        load = next((item.value for item in items if item.kind == "load"), None)
+        vest = any(item.kind == "vest" for item in items)
+        for station in same:
+            station.load = load if load is not None and vest != station.needs_load else station.load
+        group.stations += same
+        return bool(first) and first != segment.level
 
     def _climbs(self) -> bool:
         """`Snatch: singles, climbing`: how many there are and at which loads, the score tells."""
@@ -302,7 +316,8 @@ class Assembler(Remarks):
             group.closed = True
         group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
         next_line = group.inline >= 0 and group.inline != segment.line and self._first_of_line(segment)
-        over = group.closed or (next_line and self._inline_over(group, station))
+        level = segment.level and any(other.level not in ("", segment.level) for other in group.stations)
+        over = group.closed or (next_line and not level and self._inline_over(group, station))
         if over or self._ladder_over(group, station, segment):
             group = self.new_group()
         if segment.group == "open":

@@ -44,6 +44,10 @@ def _labels(items: list[Item]) -> Iterator[tuple[int, int, str]]:
     """Where a label begins and ends, and the level that it names."""
     names = frozenset(trade()["levels"]["names"])
     words = frozenset(trade()["levels"]["words"])
+    plain, versions = frozenset(trade()["levels"]["plain_names"]), frozenset(trade()["levels"]["versions"])
+    heads = {item.word for at, item in enumerate(items) if _heads_line(items, at)}
+    if not heads.isdisjoint(plain) and not heads.isdisjoint(versions):
+        names |= plain | versions
     for at, item in enumerate(items):
         if at and items[at - 1].kind not in _LEADS:
             continue
@@ -54,6 +58,10 @@ def _labels(items: list[Item]) -> Iterator[tuple[int, int, str]]:
                 yield at, at + 2, f"{behind.value:g}"
         elif item.word in names and _closed(items, at + 1):
             yield at, at + 1, item.word
+
+
+def _heads_line(items: list[Item], at: int) -> bool:
+    return (at == 0 or items[at - 1].kind == "newline") and at + 1 < len(items) and items[at + 1].kind == "colon"
 
 
 def _closed(items: list[Item], at: int) -> bool:
@@ -76,7 +84,10 @@ def at_level(tree: Prescription, context: Context, doubts: Doubts) -> Prescripti
     if not levels:
         return tree
     mine = _named(context.level)
-    if mine not in levels:
+    plain = next((name for name in levels if name in trade()["levels"]["plain_names"]), None)
+    if mine not in levels and plain is not None and context.option != "scaled":
+        mine = plain
+    elif mine not in levels:
         mine = levels[0] if context.option == "scaled" else levels[-1]
         first = next(s for part in tree.sections for g in part.groups for s in g.stations if s.level)
         doubts.add("level_not_told", first, levels=", ".join(levels), taken=mine)

@@ -105,6 +105,8 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
     seen: dict[str, tuple[SectionDraft, StationDraft]] = {}
     for section, _, station in stations:
         before = seen.get(station.movement)
+        if before is not None and before[1].level not in ("", station.level):
+            before = None
         needs = catalogue.movements[station.movement].load == "needs"
         if (
             station.load is None

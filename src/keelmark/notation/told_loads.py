@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
-from keelmark.notation.merging import whole_number
 from keelmark.notation.mentions import Mentions
+from keelmark.notation.merging import whole_number
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
 from keelmark.notation.trade import trade
