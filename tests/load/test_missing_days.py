@@ -36,14 +36,17 @@ def club(random: np.random.Generator, people: int = 8) -> dict[tuple[str, int], 
     }
 
 
-def figures(log: dict[tuple[str, int], float], choice: LoadSettings = END) -> pl.DataFrame:
-    """Weekly figures of such a club; days left out of the log are not known."""
+def figures(
+    log: dict[tuple[str, int], float], choice: LoadSettings = END, more: tuple[tuple[str, int], ...] = ()
+) -> pl.DataFrame:
+    """Weekly figures of such a club; days left out of the log are not known, on those in `more` more was done."""
     names = sorted({who for who, _ in log})
     resting = [
         {"athlete_id": who, "date": MONDAY + timedelta(days=day), "state": "rest"}
         for (who, day), amount in log.items()
         if not amount
     ]
+    resting += [{"athlete_id": who, "date": MONDAY + timedelta(days=day), "state": "partly"} for who, day in more]
     worked = [(who, day, "tonnage", amount) for (who, day), amount in log.items() if amount]
     return weekly_figures(doses(*worked), athletes(*names), DAY_STATE.build(resting), choice)
 
@@ -109,6 +112,29 @@ def test_the_range_holds_what_was_done_in_nine_of_ten_deleted_training_days() ->
             count += 1
     assert inside / count >= 0.9
     assert off / count == pytest.approx(0.0, abs=0.05)
+
+
+@given(st.integers(0, 20), st.sampled_from(TRAINED), st.floats(0.05, 4.0))
+@settings(max_examples=40, deadline=None)
+def test_a_day_that_is_partly_on_record_widens_the_week_upwards_only(number: int, weekday: int, share: float) -> None:
+    log = club(np.random.default_rng(number))
+    key = ("a2", 7 * 8 + weekday)
+    told = {**log, key: share * log[key]}
+    plain, partly = (row(figures(told, more=more), "a2", 8) for more in ((), (key,)))
+    gone = row(figures(without(log, key)), "a2", 8)
+    assert (plain["known_days"], partly["known_days"], gone["known_days"]) == (7, 6, 6)
+    assert plain["low"] == plain["value"] == plain["high"]
+    # derived: what is on record is a floor, and what a missing day would have been drawn as is drawn for the rest of it
+    assert partly["low"] == partly["on_record"] == plain["value"]
+    assert partly["low"] <= partly["value"] <= partly["high"] == partly["at_most"]
+    assert partly["value"] >= gone["value"] - 1e-9
+    assert partly["high"] >= gone["high"] - 1e-9
+    assert partly["trained_days"] == plain["trained_days"]
+    if share < 0.3:
+        assert partly["high"] > partly["value"] > partly["on_record"]
+    for name in RANGED:
+        if partly[name] is not None:
+            assert partly[f"{name}_low"] <= partly[f"{name}_high"]
 
 
 def test_a_session_that_the_group_did_is_drawn_from_the_group_and_a_free_day_is_nearly_free() -> None:
