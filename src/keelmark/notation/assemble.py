@@ -84,7 +84,8 @@ class Assembler(Remarks):
         if segment.notes:
             self._unit_behind_bracket(segment)
         if (
-            self._rounds_of_one(segment)
+            self._of_level(segment)
+            or self._rounds_of_one(segment)
             or self._pause(segment)
             or self._each_share(segment)
             or self._unit_line(segment)

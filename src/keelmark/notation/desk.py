@@ -67,6 +67,8 @@ class Desk:
         self.unvested = False
         self.open_line = -1
         self.loads_of_sets: dict[int, Load] = {}
+        self.of_levels: dict[str, tuple[Load | None, Height | None]] = {}
+        self.level_at = ("", -1)
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None

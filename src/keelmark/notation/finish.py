@@ -18,7 +18,7 @@ from keelmark.notation.ladders import (
     spread_sets,
 )
 from keelmark.notation.options import take_options
-from keelmark.notation.sharing_loads import share_loads
+from keelmark.notation.sharing_loads import share_loads, spread_levels
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
 __all__ = ["finish"]
@@ -31,6 +31,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)
+    spread_levels(work)
     share_loads(work, catalogue)
     sections = []
     for section in work.sections:

@@ -10,7 +10,7 @@ from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.tree import Height, Load, Quantity
 
-__all__ = ["every_station", "share_loads"]
+__all__ = ["every_station", "share_loads", "spread_levels"]
 
 _ON_A_BOX = ("step_up", "depth_jump", "burpee_box_jump_over", "burpee_box_jump", "step_down")
 _KG = {"kg": 1.0, "lb": 0.45359237}
@@ -121,6 +121,26 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
             station.height = before[1].height
         if station.load is not None or station.height is not None:
             seen[station.movement] = (section, station)
+
+
+def spread_levels(work: Assembler) -> None:
+    """Stations without a load or height, once for each level that has one told."""
+    if len(work.of_levels) < 2:
+        return
+    for group in (group for section in work.sections for group in section.groups):
+        spread: list[StationDraft] = []
+        for station in group.stations:
+            boxed = "box_" in station.movement or station.movement in _ON_A_BOX
+            loads = station.load is None and station.needs_load and any(load for load, _ in work.of_levels.values())
+            boxes = station.height is None and boxed and any(height for _, height in work.of_levels.values())
+            if station.level or not (loads or boxes):
+                spread.append(station)
+                continue
+            for level, (load, height) in work.of_levels.items():
+                own = replace(station, level=level, load=load if loads else station.load)
+                own.height = height if boxes else station.height
+                spread.append(own)
+        group.stations = spread
 
 
 def share_loads(work: Assembler, catalogue: Catalogue) -> None:

@@ -40,6 +40,15 @@ _HELD_ALIKE = {
 }
 
 
+def _level_named(items: list[Item]) -> str:
+    """The level that `L1` or `Level 2` names at the start of some items, or nothing."""
+    if len(items) < 2 or items[1].kind != "amount":
+        return ""
+    short = items[0].kind == "letter" and items[0].word in ("l", "n", "s") and not items[1].spaced
+    number = whole_number(items[1])
+    return f"{number}" if number and (short or items[0].word in trade()["levels"]["words"]) else ""
+
+
 class ToldLoads(Mentions):
     """Gives loads that stand alone to the stations they belong to."""
 
@@ -101,6 +110,30 @@ class ToldLoads(Mentions):
         self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
         self._give_loads_of_sets(last)
         return True
+
+    def _of_level(self, segment: Segment) -> bool:
+        """`L1 40 kg / 40 cm, L2 60 kg / 50 cm`: a load and a height for each level, told in one line."""
+        items = segment.items
+        label = _level_named(items)
+        if not label and (self.level_at[1] != segment.line or not self.level_at[0]):
+            return False
+        told = [item for item in (items[2:] if label else items) if item.kind not in ("at", "equals", "of")]
+        waits = label and not told and segment.after in ("colon", "equals")
+        if self.last_station() is None or segment.notes or not (told or waits):
+            return False
+        if any(item.kind not in ("load", "height") for item in told) or (waits and not self._figure_follows(segment)):
+            return False
+        name = label or self.level_at[0]
+        self.level_at = (name, segment.line)
+        load, height = self.of_levels.get(name, (None, None))
+        load = next((item.value for item in told if item.kind == "load"), load)
+        self.of_levels[name] = (load, next((item.value for item in told if item.kind == "height"), height))
+        return True
+
+    def _figure_follows(self, segment: Segment) -> bool:
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        kinds = {item.kind for item in following.items} if following is not None else set()
+        return following is not None and following.line == segment.line and bool(kinds) and kinds <= {"load", "height"}
 
     def _loads_at_an_end(self, items: list[Item], kinds: set[str], last: StationDraft) -> bool:
         """`60 kg for the first 3 sets, 70 kg for the last 2`: the sets of a load, counted from one end."""
