@@ -64,7 +64,7 @@ def _is_plain(items: list[Item], at: int) -> bool:
     if following.kind == "number":
         same = following.value == items[at].value and following.spaced
         return same and (at + 2 >= len(items) or items[at + 2].kind in ("number", "newline"))
-    return following.kind in ("movement", "newline")
+    return following.kind in ("movement", "newline", "close")
 
 
 def _is_cluster(items: list[Item], at: int) -> bool:
