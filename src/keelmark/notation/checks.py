@@ -29,7 +29,9 @@ def check_group(work: Assembler, section: SectionDraft, group: GroupDraft, catal
         _missing(work, section, group, station)
         if station.dropped:
             continue
-        if section.kind == "until_miss" and station.amount is not None and station.amount.steps == _ONE.steps:
+        rises = station.load is not None and len(station.load.steps) > 1
+        single = station.amount is not None and station.amount.steps == _ONE.steps
+        if section.kind == "until_miss" and single and not rises:
             station.amount = Amount(steps=(Quantity(1.0), Quantity(2.0)), continues=True)
         amount = station.amount or group.scheme
         if station.uncounted and station.load is not None and amount is not None and amount.measure == "reps":

@@ -21,6 +21,8 @@ from keelmark.notation.tree import Group, Section
 
 __all__ = ["OpenEnded"]
 
+_KG = {"kg": 1.0, "lb": 0.45359237}
+
 
 class OpenEnded(Told):
     """Counts rounds and units until the score is used up."""
@@ -138,10 +140,37 @@ class OpenEnded(Told):
             return done
         return done + first_units(following, left)
 
+    def _risen_until_miss(self, section: Section, score: Score) -> list[Done] | None:
+        """`2 cleans, 60 kg, 5 kg more each time, until you miss`: all sets up to the load or the round told."""
+        stations = [(group, station) for group in section.groups for station in group.stations]
+        station = stations[0][1] if len(stations) == 1 else None
+        load, amount = (station.load, station.amount) if station is not None else (None, None)
+        if station is None or load is None or amount is None or len(load.steps) < 2 or load.unit not in _KG:
+            return None
+        if len(amount.steps) != 1 or climbs(stations[0][0]):
+            return None
+        first, rise = load.steps[0].of(self.context.standard), load.steps[1].value - load.steps[0].value
+        told = score.values[0] * _KG.get(score.unit, _KG[load.unit]) / _KG[load.unit] if score.values else 0.0
+        sets = float(score.rounds) if score.kind == "rounds" and not score.reps else (told - first) / rise + 1
+        if score.kind not in ("rounds", "loads") or len(score.values) > 1 or not 1 <= sets <= MOST_ROUNDS:
+            return None
+        if abs(sets - round(sets)) > 1e-6:
+            self._told(section, "result_conflict", found=f"{told:g} {load.unit}, which is none of the loads")
+            return []
+        reps = amount.steps[0].of(self.context.standard) * amount.sides
+        count, factor = round(sets), _KG[load.unit] * load.count
+        return [
+            Done(self.expander.open_entry(station, reps, (first + n * rise) * factor, n, count, amount.measure))
+            for n in range(count)
+        ]
+
     def _until_miss(self, section: Section, score: Score | None) -> list[Done]:
         if score is None:
             self._told(section, "missing_result")
             return []
         if score.kind == "time":
             score = Score("rounds", rounds=int(score.seconds // (section.window or 60.0)))
+        risen = self._risen_until_miss(section, score)
+        if risen is not None:
+            return risen
         return self._climb(section, list(section.groups), score) if section.groups else []

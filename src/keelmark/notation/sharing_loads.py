@@ -14,6 +14,8 @@ __all__ = ["every_station", "share_loads", "spread_levels"]
 
 _ON_A_BOX = ("step_up", "depth_jump", "burpee_box_jump_over", "burpee_box_jump", "step_down")
 _KG = {"kg": 1.0, "lb": 0.45359237}
+_SHOWN = 3
+"""Loads written out of a rise without an end; the score tells how far it went."""
 
 
 def _risen(station: StationDraft, section: SectionDraft) -> None:
@@ -29,6 +31,8 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
     if sets == 1 and section.kind == "every":
         seconds, window = section.seconds, section.window
         sets = section.windows or (int(seconds / window) if seconds and window else 1)
+    elif sets == 1 and section.kind == "until_miss" and not station.amount.continues:
+        sets = _SHOWN
     if sets > 60:
         return
     start = first.steps[0]
