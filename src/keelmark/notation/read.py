@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from keelmark.catalogue import Catalogue, shipped_catalogue
@@ -34,6 +35,11 @@ from keelmark.notation.tree import Prescription
 
 _LOOKED_UP = 20
 """Issues of one text for which nearest names are looked up; a longer list is no help and takes time."""
+
+TEXTS_KEPT = 512
+"""Texts whose prescription is remembered: a week's sessions, with the versions that are tried of them."""
+LONGEST_KEPT = 4_000
+"""Characters from which a text is not remembered."""
 
 __all__ = ["Reading", "WorkDone", "answer", "read"]
 
@@ -126,7 +132,9 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     if exact is not None:
         tree, findings = exact, doubts_of(exact)
     else:
-        tree, findings, items, language, muted = _tree(text, lexicon)
+        looked = _kept_tree if len(text) <= LONGEST_KEPT else _tree
+        tree, found, items, language, muted = looked(text, lexicon)
+        findings = list(found)
     scores = read_scores(who.result, lexicon) if who.result else []
     if who.result and who.result.strip() and not scores:
         findings.append(Finding("unread_result", 0, len(text), {"result": who.result.strip()}))
@@ -155,6 +163,14 @@ def _tree(
     assembler.run()
     tree = finish(assembler, lexicon.catalogue)
     return tree, assembler.findings, items, language, assembler.comments
+
+
+@lru_cache(maxsize=TEXTS_KEPT)
+def _kept_tree(
+    text: str, lexicon: Lexicon
+) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
+    """What a text prescribes is the same for everybody, so it is worked out once; nobody may change what is kept."""
+    return _tree(text, lexicon)
 
 
 def _rows(done: list[Done]) -> list[WorkDone]:
