@@ -26,6 +26,7 @@ from keelmark.plan import (
     read_week,
     repairs,
 )
+from keelmark.plan.change_words import change_words
 from tests.plan.conftest import MONDAY, Planned
 
 TWO_DAYS = (
@@ -232,3 +233,16 @@ def test_a_session_is_explained(planned: Planned) -> None:
     assert 0 < low < value < high
     assert any("35" in one.words and one.effect for one in told.scaling)
     assert told.scope == SCOPE_LINE
+
+
+@pytest.mark.parametrize(
+    ("channel", "change", "words"),
+    [
+        ("tonnage", -1234.0, "Tonnage −1,234 kg"),
+        ("hip_hinge_reps", 36.0, "Hip hinge +36 rep"),
+        ("lumbar_moment", -3358.6, "Lumbar loading −3,400 N m s"),
+        ("grip_fatigue", -0.0000421, "Grip tendon index −0.000042"),
+    ],
+)
+def test_what_is_counted_is_told_in_full_and_an_estimate_in_two_digits(channel: str, change: float, words: str) -> None:
+    assert change_words(channel, change) == words

@@ -7,7 +7,7 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.parts.table import Head, table
-from keelmark_dash.words import number, unit_beside
+from keelmark_dash.words import number_within, span, unit_beside
 
 __all__ = ["plan_matrix"]
 
@@ -40,7 +40,7 @@ def _cell(row: dict[str, Any], largest: float) -> html.Span:
     if row["value"] is None:
         return html.Span("not known", className="amount unknown")
     share = row["value"] / largest if largest > 0 else 0.0
-    figure = number(row["value"], row["unit"])
+    figure = number_within(row["value"], row["low"], row["high"], row["unit"])
     said = f"{figure} or more" if row["unknown"] else ("" if row["value"] == 0 else figure)
     return html.Span(said, className="amount", style={"--share": f"{60 * share:.0f}%"})
 
@@ -48,8 +48,6 @@ def _cell(row: dict[str, Any], largest: float) -> html.Span:
 def _week(row: dict[str, Any] | None) -> list[Any]:
     if row is None:
         return ["0", ""]
-    value = "not known" if row["value"] is None else number(row["value"], row["unit"])
-    if row["high"] is None:
-        return [value, f"{number(row['low'], row['unit'])} or more"]
-    low, high = (number(row[end], row["unit"]) for end in ("low", "high"))
-    return [value, "exact" if low == high else f"{low} to {high}"]
+    value, low, high, unit = row["value"], row["low"], row["high"], row["unit"]
+    figure = "not known" if value is None else number_within(value, low, high, unit)
+    return [figure, "exact" if low == high else span(low if value is None else value, low, high, unit)]

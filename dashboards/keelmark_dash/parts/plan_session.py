@@ -7,7 +7,7 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import number
+from keelmark_dash.words import amount, number_within, span
 
 __all__ = ["plan_session"]
 
@@ -17,6 +17,8 @@ EFFECTS_SHOWN = 4
 
 def plan_session(told: Any) -> list[Any]:
     """Amounts, parts with time and lumbar loading, what ends sets first, warm-up, technique, ways to scale."""
+    if not told.movements and not told.not_counted:
+        return [html.P("Nothing in this session could be read. What is not clear is told beside the week.")]
     content: list[Any] = [
         table(
             "Amounts to expect",
@@ -43,22 +45,22 @@ def plan_session(told: Any) -> list[Any]:
 
 def _amount(one: Any) -> list[str]:
     unit = _UNITS[one.measure]
-    exact = one.low == one.high
-    return [
-        f"{number(one.amount, unit)} {unit}",
-        "as written" if exact else f"{number(one.low, unit)} to {number(one.high, unit)}",
-    ]
+    bounds = "as written" if one.low == one.high else span(one.amount, one.low, one.high, unit)
+    return [amount(one.amount, unit, one.low, one.high), bounds]
 
 
 def _time(part: Any) -> str:
-    rounds = "" if part.rounds is None else f"; about {part.rounds.value:.1f} rounds"
-    return part.domain + rounds
+    if part.rounds is None:
+        return str(part.domain)
+    value, low, high = part.rounds
+    about = "" if low == high else "about "
+    return f"{part.domain}; {about}{number_within(value, low, high)} rounds"
 
 
 def _lumbar(bounds: tuple[float | None, float, float | None]) -> list[str]:
     value, low, high = bounds
-    figure = "not known" if value is None else number(value)
-    return [figure, f"{number(low)} or more" if high is None else f"{number(low)} to {number(high)}"]
+    figure = "not known" if value is None else number_within(value, low, high)
+    return [figure, "exact" if low == high else span(low if value is None else value, low, high)]
 
 
 def _scaling(one: Any) -> list[Any]:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
-
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.rounding import told_alone
 
 __all__ = ["change_words", "cost_words"]
 
@@ -20,15 +19,7 @@ def change_words(channel: str, change: float) -> str:
     known = CHANNEL_BY_KEY[channel]
     amount = abs(change) if known.unit in COUNTED else float(f"{abs(change):.2g}")
     unit = "" if known.unit in known.label.lower() else f" {known.unit}"
-    return f"{known.label} {'−' if change < 0 else '+'}{_figure(amount)}{unit}"
-
-
-def _figure(amount: float) -> str:
-    """Whole from a hundred on, three digits below, never in powers of ten."""
-    if amount >= 100 or amount == 0:
-        return f"{amount:,.0f}"
-    places = max(0, 2 - math.floor(math.log10(amount)))
-    return f"{amount:.{places}f}".rstrip("0").rstrip(".") if places else f"{amount:.0f}"
+    return f"{known.label} {'−' if change < 0 else '+'}{told_alone(amount)}{unit}"
 
 
 def cost_words(cost: float) -> str:

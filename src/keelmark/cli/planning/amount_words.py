@@ -1,17 +1,19 @@
-"""Amounts as they stand in a printed plan: what is counted in full, what is an estimate in three digits."""
+"""Amounts as they stand in a printed plan, with as many digits as their bounds leave."""
 
 from __future__ import annotations
 
-__all__ = ["estimated", "short"]
+from keelmark.contracts.rounding import Told, told, told_alone
+
+__all__ = ["alone", "within"]
+
+_WHOLE = frozenset({"contact", "rep", "cycle", "strike"})
 
 
-def short(value: float | None) -> str:
-    """An amount: whole from a hundred on, three digits below."""
-    if value is None:
-        return "not known"
-    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:,.3g}"
+def within(value: float, low: float | None, high: float | None, unit: str) -> Told:
+    """An amount and its bounds, by the rule for all figures; an open bound is None."""
+    return told(value, low, high, whole=unit in _WHOLE)
 
 
-def estimated(value: float | None) -> str:
-    """An amount that has bounds: three digits, whatever its size."""
-    return short(None if value is None else float(f"{value:.3g}"))
+def alone(value: float, unit: str) -> str:
+    """An amount without bounds, such as a mark."""
+    return told_alone(value, whole=unit in _WHOLE)

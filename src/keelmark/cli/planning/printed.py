@@ -8,7 +8,7 @@ import polars as pl
 from rich.console import Console
 from rich.table import Table
 
-from keelmark.cli.planning.amount_words import estimated, short
+from keelmark.cli.planning.amount_words import alone, within
 from keelmark.cli.planning.figures import PlanFigures
 from keelmark.cli.planning.printed_session import show_explained, show_versions
 from keelmark.contracts.channels import CHANNEL_BY_KEY
@@ -129,8 +129,8 @@ def _what_if(usual: pl.DataFrame, changed: pl.DataFrame) -> Table:
     after = {row["channel"]: row for row in changed.iter_rows(named=True)}
     for channel in dict.fromkeys([*before, *after]):
         row = after.get(channel) or before[channel]
-        amounts = (_figure(one[channel]) if channel in one else "0" for one in (before, after))
-        span = "" if row["upper"] is None else f"{estimated(row['lower'] or 0.0)} to {estimated(row['upper'])}"
+        amounts = (_beside(one[channel]) if channel in one else "0" for one in (before, after))
+        span = "" if row["upper"] is None else _span(row["lower"] or 0.0, row["upper"], row["unit"])
         table.add_row(
             _labelled(row["label"], row["unit"]), *amounts, span, after[channel]["words"] if channel in after else ""
         )
@@ -150,18 +150,25 @@ def _whole(row: dict[str, Any] | None) -> str:
     """The week on somebody's own days, and below it its bounds; empty when nothing of it falls on them."""
     if row is None:
         return ""
+    figure = _figure(row)
     if row["low"] == row["high"]:
-        return short(row["value"])
-    upper = "or more" if row["high"] is None else f"to {estimated(row['high'])}"
-    return f"{_figure(row)}\n{estimated(row['low'])} {upper}"
+        return figure
+    bounds = within(row["value"] or 0.0, row["low"], row["high"], row["unit"])
+    return f"{figure}\n{bounds.low} {'or more' if bounds.high is None else f'to {bounds.high}'}"
 
 
 def _cell(row: dict[str, Any]) -> str:
-    if row["value"] is None:
-        return "not known"
-    return ("" if not row["value"] else _figure(row)) + (" +" if row["unknown"] else "")
+    return ("" if row["value"] == 0 else _figure(row)) + (" +" if row["unknown"] and row["value"] is not None else "")
 
 
 def _figure(row: dict[str, Any]) -> str:
-    """What is exact in full, what has bounds in three digits."""
-    return short(row["value"]) if row["low"] == row["value"] == row["high"] else estimated(row["value"])
+    return "not known" if row["value"] is None else within(row["value"], row["low"], row["high"], row["unit"]).value
+
+
+def _beside(row: dict[str, Any]) -> str:
+    """A figure to hold beside another one; its bounds would hide a small difference."""
+    return "not known" if row["value"] is None else alone(row["value"], row["unit"])
+
+
+def _span(low: float, high: float, unit: str) -> str:
+    return f"{alone(low, unit)} to {alone(high, unit)}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.console import Console
 
-from keelmark.cli.planning.amount_words import estimated
+from keelmark.cli.planning.amount_words import within
 from keelmark.plan import Explained, Programme
 from keelmark.plan.pace import Span
 from keelmark.service.week_plan import Plan
@@ -33,31 +33,31 @@ def show_versions(console: Console, programme: Programme, plan: Plan) -> None:
                 console.print(f"     {line}", markup=False)
 
 
-def show_explained(console: Console, told: Explained) -> None:
+def show_explained(console: Console, explained: Explained) -> None:
     """What a session comes to, what ends sets first, and what to mind."""
     console.print("\nThe session explained", style="bold")
-    for one in told.movements:
+    for one in explained.movements:
         span = "" if one.low == one.high else f" ({one.low:.0f} to {one.high:.0f})"
         console.print(f"  {one.label}: {one.amount:.0f} {_UNITS[one.measure]}{span}", markup=False)
-    for part in told.parts:
+    for part in explained.parts:
         value, low, high = part.lumbar
         rounds = "" if part.rounds is None else f"; {_rounds(part.rounds)}"
         loading = ""
         if value or low:
-            upper = f"to {estimated(high)}" if high is not None else "or more"
-            figure = "not known" if value is None else f"{estimated(value)} N m s"
-            loading = f"; lumbar loading {figure} ({estimated(low)} {upper})"
+            told = within(low if value is None else value, low, high, "N m s")
+            figure = "not known" if value is None else f"{told.value} N m s"
+            loading = f"; lumbar loading {figure} ({told.low} {'or more' if told.high is None else f'to {told.high}'})"
         console.print(f"  {part.label}: {part.domain}{rounds}{loading}", markup=False)
-    if told.limiter:
-        console.print(f"  Likely to end sets first: {told.limiter}", markup=False)
-    for title, lines in (("Warm-up", told.warm_up), ("To mind", told.cautions)):
+    if explained.limiter:
+        console.print(f"  Likely to end sets first: {explained.limiter}", markup=False)
+    for title, lines in (("Warm-up", explained.warm_up), ("To mind", explained.cautions)):
         for line in lines:
             console.print(f"  {title}: {line}", markup=False)
-    for option in told.scaling:
+    for option in explained.scaling:
         console.print(f"  could do: {option.words}", markup=False)
         effect = "; ".join(option.effect) or "no known amount changes"
         console.print(f"    {effect}. As a whole {option.cost_words}.", style="dim", markup=False)
-    console.print(f"  {told.on_the_spot}", style="dim", markup=False)
+    console.print(f"  {explained.on_the_spot}", style="dim", markup=False)
 
 
 def _rounds(found: Span) -> str:
