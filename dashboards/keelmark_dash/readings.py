@@ -36,7 +36,10 @@ HALF_A_YEAR = 26
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """What one gauge shows; amounts in the unit of the channel, `rim` the amount at which it is full."""
+    """What one gauge shows; amounts in the unit of the channel, `rim` the amount at which it is full.
+
+    `low` and `high` are the bounds of the value; without them it is told as exact.
+    """
 
     value: float | None
     lower: float | None
@@ -44,6 +47,8 @@ class Gauge:
     place: str
     rim: float
     known_days: int = 7
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +115,7 @@ def strip_rows(season: SeasonView, address: Address, weeks: list[str]) -> list[A
 
 
 def _gauge(row: dict[str, Any], rim: float) -> Gauge:
-    return Gauge(_told(row), row["lower"], row["upper"], row["place"], rim, row["known_days"])
+    return Gauge(_told(row), row["lower"], row["upper"], row["place"], rim, row["known_days"], row["low"], row["high"])
 
 
 def _told(row: dict[str, Any]) -> float | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, Channel
-from keelmark.contracts.rounding import told, told_alone, told_at
+from keelmark.contracts.rounding import place_of, told, told_alone, told_at
 from keelmark.contracts.words import PLACE_WORDS
 
 __all__ = [
@@ -165,17 +165,30 @@ def day_words(day: date) -> str:
     return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
-def cell_words(name: str, week: str, value: float | None, place: str, marks: tuple[float | None, float | None],
-               unit: str, known_days: int | None) -> str:  # fmt: skip
-    """The accessible name of one gauge: `Ada, week 10: 412 contacts, above the usual range 120 to 300`."""
-    head = f"{name}, {week_title(week).lower()}: {amount(value, unit)}"
+def cell_words(
+    name: str,
+    week: str,
+    value: float | None,
+    place: str,
+    marks: tuple[float | None, float | None],
+    unit: str,
+    known_days: int | None,
+    ends: tuple[float | None, float | None] = (None, None),
+) -> str:
+    """The accessible name of one gauge: `Ada, week 10: 412 contacts, above the usual range 120 to 300`.
+
+    `ends` are the bounds of the value, which decide how many digits are told.
+    """
+    digits = None if value is None else place_of(value, *ends, [mark for mark in marks if mark is not None])
+    told = " ".join(part for part in amount_parts(value, unit, *ends, place=digits) if part)
+    head = f"{name}, {week_title(week).lower()}: {told}"
     if value is None:
         return head + "; no day of this week is known"
     lower, upper = marks
     if place == "not_known" or upper is None:
         said = ", no usual range to compare with yet"
     else:
-        said = f", {PLACE_WORDS[place]} {usual_range(lower, upper, unit, name_unit=False)}"
+        said = f", {PLACE_WORDS[place]} {usual_range(lower, upper, unit, name_unit=False, place=digits)}"
     if known_days is not None and known_days < 7:
         said += f", {known_days} of 7 days known"
     return head + said

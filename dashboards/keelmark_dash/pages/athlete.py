@@ -66,7 +66,7 @@ def _papers(here: Visit) -> list[Any]:
     if not here.may("athlete_brief"):
         return []
     search = here.address.search("week", "athlete")
-    links = [link("The week on one page", f"/brief{search}")]
+    links: list[Any] = [link("The week on one page", f"/brief{search}")]
     if here.may("hand_over"):
         links += [", or ", link("a page for a physiotherapist or doctor", f"/hand-over{search}")]
     return [html.P([*links, "."])]
@@ -100,7 +100,7 @@ def _body(here: Visit) -> list[Any]:
         ),
         *return_panel(here),
         *mechanics_panels(here),
-        drill(rows, channel, address),
+        drill(rows, channel, address, row),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
         *who_sees(here),
         *_papers(here),
@@ -130,22 +130,28 @@ def register(app: Dash, desk: Desk) -> None:
 
 
 def _contributors(rows: pl.DataFrame, channel: Channel) -> html.Section:
-    known = rows.filter(pl.col("contribution").is_not_null()).sort("contribution", descending=True).head(3)
-    items = [
-        html.Li(
-            [
-                html.Strong(html.Q(as_written(row)) if row["source"] == "score" else f"{movement(row)}, {done(row)}"),
-                html.Span(f" {day_words(row['date'])}: {_added(row, channel)}", className="soft"),
-            ]
-        )
-        for row in known.iter_rows(named=True)
-    ]
+    """The largest parts by day and movement, as in a notice."""
+    known = rows.filter(pl.col("contribution").is_not_null())
+    parts = known.partition_by("date", "movement", maintain_order=True)
+    largest = sorted(parts, key=lambda part: float(part["contribution"].sum()), reverse=True)[:3]
+    items = [_part(part, channel) for part in largest]
     inside = html.Ol(items) if items else html.P("No row of this week adds to this figure.")
     return panel(ids.named(ids.ATHLETE, "made"), "What made it", inside)
 
 
-def _added(row: dict[str, Any], channel: Channel) -> str:
-    return amount(row["contribution"], channel.unit, row["contribution_low"], row["contribution_high"])
+def _part(rows: pl.DataFrame, channel: Channel) -> html.Li:
+    first = rows.row(0, named=True)
+    quoted = first["source"] == "score"
+    told = dict.fromkeys(as_written(row) if quoted else done(row) for row in rows.iter_rows(named=True))
+    what = [html.Q(text) for text in told] if quoted else [f"{movement(first)}, {' and '.join(told)}"]
+    value, low, high = (_sum(rows[f"contribution{end}"]) for end in ("", "_low", "_high"))
+    added = amount(value, channel.unit, low, high)
+    return html.Li([html.Strong(what), html.Span(f" {day_words(first['date'])}: {added}", className="soft")])
+
+
+def _sum(amounts: pl.Series) -> float | None:
+    """The sum; None where one of them is open."""
+    return None if amounts.null_count() else float(amounts.sum())
 
 
 def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Section:

@@ -30,7 +30,7 @@ from keelmark_dash.parts.place import legend
 from keelmark_dash.parts.quiet import quiet_messages, register_quiet
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
-from keelmark_dash.parts.scope import remark, scope_line
+from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.strip import strip
 from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import (
@@ -136,7 +136,6 @@ def _season(here: Visit) -> list[Any]:
         take_away(ids.SQUAD, "season"),
         row_pages("/", address, people(season, address.group).height),
         legend(),
-        scope_line(),
     ]
 
 

@@ -92,7 +92,14 @@ def _work(
             cells.append(tag("span", "not in the squad", _class="hidden"))
             continue
         words = cell_words(
-            name, week, row["value"], row["place"], (row["lower"], row["upper"]), channel.unit, row["known_days"]
+            name,
+            week,
+            row["value"],
+            row["place"],
+            (row["lower"], row["upper"]),
+            channel.unit,
+            row["known_days"],
+            (row["low"], row["high"]),
         )
         link = address.link("/athlete", athlete=address.athlete, week=week)
         cells.append(tag("a", gauge(own_gauge(row, weeks)), href=link, _class="cell", aria_label=words, title=words))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isclose
 from typing import Any
 
 import polars as pl
@@ -12,20 +13,41 @@ from keelmark_dash.address import Address
 from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import amount, count, day_words, number_within, week_title
+from keelmark_dash.week_words import week_words
+from keelmark_dash.words import amount, count, day_words, number, number_within, unit_beside, week_title
 
 __all__ = ["drill"]
 
 
-def drill(rows: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
-    """All rows behind one week's figure, session by session; where there are many, the largest is open."""
+def drill(rows: pl.DataFrame, channel: Channel, address: Address, week: dict[str, Any] | None) -> html.Section:
+    """All rows behind one week's figure, session by session, and their sum; where there are many, the largest is open.
+
+    `week` is the row of weekly figures that the rows made.
+    """
     if rows.is_empty():
         body: list[Any] = [html.P("No row of the log feeds this figure.")]
     else:
         sessions = rows.sort("date", "session_id", "order").partition_by("session_id", maintain_order=True)
         largest = max(sessions, key=_known)
         body = [_session(session, channel, open_=len(sessions) <= 3 or session is largest) for session in sessions]
+        body += _together(rows, channel, week)
     return panel("athlete-rows", f"The rows behind {week_title(address.week).lower()}", *body)
+
+
+def _together(rows: pl.DataFrame, channel: Channel, week: dict[str, Any] | None) -> list[html.P]:
+    """What the rows add up to, and why the figure of the week may be told otherwise."""
+    if week is None or channel.gather != "sum" or rows["contribution"].null_count() == rows.height:
+        return []
+    total, told = _known(rows), week_words(week, channel)
+    said = f"Together the rows add up to {amount(total, channel.unit)}."
+    if week["value"] is not None and number(total, channel.unit) != told.figure:
+        why = (
+            "which has no more digits than its interval leaves"
+            if isclose(total, week["value"], rel_tol=1e-6)
+            else "which also holds what is likely on days that are not fully known"
+        )
+        said += f" The week is told as {told.amount}, {why}."
+    return [html.P(said, className="together")]
 
 
 def _known(rows: pl.DataFrame) -> float:
@@ -47,7 +69,7 @@ def _session(rows: pl.DataFrame, channel: Channel, *, open_: bool) -> html.Detai
     heads = [
         ("Movement", "text"),
         ("Done", "text"),
-        (f"Adds ({channel.unit})", "figure"),
+        (f"Adds ({unit_beside('', channel.unit)})", "figure"),
         ("File", "text"),
         ("Row", "figure"),
         ("Line", "figure"),

@@ -5,11 +5,12 @@ from __future__ import annotations
 from itertools import groupby
 
 from keelmark.contracts.channels import Channel
+from keelmark.contracts.rounding import place_of
 from keelmark_dash.address import Address
 from keelmark_dash.parts.hull import gauge
 from keelmark_dash.parts.markup import tag, text
 from keelmark_dash.readings import AthleteRow, Gauge
-from keelmark_dash.words import cell_words, number, week_dates, week_monday, week_title
+from keelmark_dash.words import amount_parts, cell_words, week_dates, week_monday, week_title
 
 __all__ = ["strip"]
 
@@ -98,7 +99,7 @@ def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, 
             inside = _absent(row, week)
         else:
             words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
-                               shown.known_days)  # fmt: skip
+                               shown.known_days, (shown.low, shown.high))  # fmt: skip
             drawn = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
             href = f"{any_week}&week={week}"
             inside = _cell(drawn, words, href, shown.place, entry=(row.athlete_id, week) == entry)
@@ -119,7 +120,13 @@ def _cell(drawn: str, words: str, href: str, place: str, *, entry: bool) -> str:
 
 
 def _figure(shown: Gauge, unit: str) -> str:
-    value = "?" if shown.value is None else number(shown.value, unit)
+    value = "?" if shown.value is None else _digits(shown, shown.value, unit)
     return tag("span", text(value), aria_hidden="true", _class="cell-figure") + (
         f'<svg class="place-sign" aria-hidden="true" focusable="false"><use href="#sign-{text(shown.place)}"/></svg>'
     )
+
+
+def _digits(shown: Gauge, value: float, unit: str) -> str:
+    """The figure with as many digits as its interval leaves, as on the athlete's own page."""
+    beside = [mark for mark in (shown.lower, shown.upper) if mark is not None]
+    return amount_parts(value, unit, place=place_of(value, shown.low, shown.high, beside))[0]
