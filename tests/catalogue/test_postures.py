@@ -117,6 +117,16 @@ def test_a_later_own_file_counts() -> None:
             '[[family]]\nname = "x"\nlike = "floor_pull"\nmovements = ["deadlift"]\nseconds = [2, 3, 1, "judgement"]\n',
             "rising",
         ),
+        (
+            '[[family]]\nname = "x"\nlike = "floor_pull"\nmovements = ["deadlift"]\n'
+            'load_forward_m = [30, 20, 40, "judgement"]\n',
+            r"load_forward_m of 20 to 40 is not believed: it lies between -0\.6 and 1\.2; check its unit",
+        ),
+        (
+            '[[family]]\nname = "x"\nlike = "floor_pull"\nmovements = ["deadlift"]\n'
+            'inclination_deg = [40, 20, 160, "judgement"]\n',
+            "inclination_deg of 20 to 160 is not believed",
+        ),
         ('[[hands]]\nlabel = "x"\nmovements = ["deadlift"]\n', "body_share"),
     ],
 )

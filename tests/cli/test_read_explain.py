@@ -108,6 +108,9 @@ def test_a_capped_fatigue_index_is_at_least_what_stands_there(told: Run) -> None
     assert "at least 2.3 index points" in out  # derived: 25 exp(0.162 x 70) / 902416 = 2.327, down
     assert "2.3 and open" in out
     assert "25 of 25 reps lie beyond the end of the law's fit" in out
+    assert "nearly a count of heavy reps" in out
+    _, out, _ = told("20 kettlebell swings 16 kg", "--bodyweight", "80")
+    assert "nearly a count" not in out
 
 
 def test_hangs_landings_and_the_rest_stand_beside_the_back(told: Run) -> None:

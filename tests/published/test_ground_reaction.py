@@ -62,3 +62,11 @@ def test_classes_contain_the_forces_measured_in_such_landings() -> None:
         low, high = CLASS_FORCES[landing_class_of_drop(height)]
         assert low <= GROUND_REACTION[name] <= high
     assert landing_class_of_drop(0.10) == "low"
+
+
+@pytest.mark.parametrize(
+    ("height", "named"), [(0.19, "low"), (0.20, "moderate"), (0.44, "moderate"), (0.45, "high"), (0.50, "high")]
+)
+def test_borders_of_the_landing_classes_stand_between_the_heights_that_were_measured(height: float, named: str) -> None:
+    """Derived: half way between the 30 and 60 cm of Wallace 2010 is (30 + 60) / 2 = 45 cm; 20 cm is judgement."""
+    assert landing_class_of_drop(height) == named

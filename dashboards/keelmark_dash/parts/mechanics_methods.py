@@ -77,7 +77,10 @@ def _formulas() -> list[Any]:
         html.H3("How many digits are told"),
         html.P(ROUNDING_RULE),
         html.H3("Heights that are believed"),
-        html.P("A height outside of these is set aside with its row and told. All of them are judgement."),
+        html.P(
+            "In a log, a row with a height outside of these is set aside and told. On a whiteboard the height is left "
+            "out and told, and the work is counted. All of them are judgement."
+        ),
         _heights(),
     ]
 

@@ -109,6 +109,8 @@ def _beyond(beyond_fit: tuple[float, float, float], channel: str) -> list[html.P
         f"{many} of {count(round(known), 'rep')} lie beyond the end of the law's fit. Each counts as one rep at that "
         "end. That leaves the index open upwards, and weeks of heavy reps look more alike than they were."
     )
+    if 2 * surely > known:
+        said += " As most of these reps do so, the index is nearly a count of heavy reps. The other figures tell more."
     return [html.P(said)]
 
 

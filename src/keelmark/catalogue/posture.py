@@ -31,6 +31,33 @@ _NEEDED: dict[str, tuple[str, ...]] = {
 }
 
 
+_BELIEVED: dict[str, tuple[float, float]] = {
+    "inclination_deg": (-30, 120),
+    "shank_tilt_deg": (-30, 60),
+    "thigh_deg": (-60, 90),
+    "shoulder_ahead_m": (-0.4, 0.4),
+    "load_forward_m": (-0.6, 1.2),
+    "load_along": (0, 3),
+    "arm_drop": (0.3, 1),
+    "thigh_share": (0.3, 1),
+    "start_height_cm": (0, 150),
+    "deficit_cm": (0, 60),
+    "load_share": (0, 6),
+    "body_load_share": (0, 3),
+    "upper_share": (0, 1),
+    "dynamic": (0.5, 12),
+    "compression_n": (0, 30_000),
+    "reference_mass_kg": (20, 300),
+    "seconds": (0.05, 120),
+    "mean_share": (0, 1),
+    "cycles_per_rep": (0, 100),
+    "cycles_per_metre": (0, 20),
+    "cycles_per_second": (0, 20),
+}
+"""Bounds between which figures of a posture are believed, wide on purpose (judgement); what lies outside is most often
+in another unit."""
+
+
 class _Entry(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
@@ -83,6 +110,14 @@ class Family(_Entry):
         if missing:
             message = f"kind {self.kind} needs {', '.join(missing)}"
             raise ValueError(message)
+        for name, figure in self.figures().items():
+            least, most = _BELIEVED[name]
+            if not least <= figure.low <= figure.high <= most:
+                message = (
+                    f"{name} of {figure.low:g} to {figure.high:g} is not believed: it lies between {least:g} and "
+                    f"{most:g}; check its unit"
+                )
+                raise ValueError(message)
         return self
 
     def figures(self) -> dict[str, Figure]:
@@ -243,10 +278,10 @@ def _validated(model: type[Model], entry: dict[str, Any], file: str) -> Model:
         return model.model_validate(entry)
     except ValidationError as error:
         first = error.errors()[0]
-        field = ".".join(str(part) for part in first["loc"]) or "entry"
+        field = f" ({'.'.join(str(part) for part in first['loc'])})" if first["loc"] else ""
         raise CatalogueError(
-            f"{first['msg'].removeprefix('Value error, ')} ({field})",
+            f"{first['msg'].removeprefix('Value error, ')}{field}",
             where=f"{file}, {model.__name__.lower()} {entry.get('name', '')}".strip(),
-            wanted="a complete entry with figures in rising order",
+            wanted="a complete entry with believable figures in rising order",
             remedy="mend that field",
         ) from error

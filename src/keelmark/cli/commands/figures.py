@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from keelmark.cli.options import AsJson, Database, OwnMovements
-from keelmark.contracts.rounding import place_of, told, told_alone, told_at
+from keelmark.contracts.rounding import place_of, told, told_alone, told_at, told_at_least
 
 if TYPE_CHECKING:
     import polars as pl
@@ -86,7 +86,7 @@ def _amount(row: dict[str, Any]) -> tuple[str, str, str]:
     marks = [row["lower"], row["upper"]]
     whole = row["unit"] in _COUNTED
     if value is None:
-        known = "not known" if low is None else f"{told_alone(low, whole=whole)} or more"
+        known = "not known" if low is None else f"{told_at_least(low, whole=whole)} or more"
         return "not known", known, _range(marks, None, whole)
     beside = [mark for mark in marks if mark is not None]
     text = told(value, low, high, whole=whole, beside=beside)

@@ -170,6 +170,8 @@ def _beyond_law(beyond_fit: tuple[float, float, float]) -> Iterator[Piece]:
             f"fatigue index: {many} of {known:.0f} reps lie beyond the end of the law's fit; each counts as one at "
             "that end, which leaves the index open upwards"
         )
+        if 2 * surely > known:
+            said += "; as most do so, it is nearly a count of heavy reps"
         yield said, ""
 
 
