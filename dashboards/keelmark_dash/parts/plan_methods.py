@@ -15,8 +15,9 @@ _LINES = (
     "A planned session is read like any whiteboard and counted by the same rules as logged work. Two people who read "
     "the same text with the same body and maxima get the same figures.",
     "Rounds of an open clock are taken from the board where it names a goal. Else they follow from the athlete's own "
-    "scores of the last half year, or the squad's, and else from the movements' general paces: the clock over one and "
-    "a half times the seconds of one round. The share of one and a half is a judgement, and the range is wide.",
+    "scores of the last half year, or the squad's. Where there are none, the general pace of each movement is taken: "
+    "the clock over one and a half times the seconds of one round. The share of one and a half is a judgement, and the "
+    "range is wide.",
     "Clashes go by amounts and hours that a coach might name. They are a judgement without a published source, and can "
     "be turned up or down together.",
     f"Balance: {BALANCE_NOTE} No published norm for pushing against pulling, or for any other pair, counted in reps "
