@@ -246,6 +246,13 @@ class MadeUpPreview:
         return self.counts["accepted"] > 0
 
 
+class NothingAhead:
+    """No week of which anything is meant."""
+
+    def meant(self) -> list[Any]:
+        return []
+
+
 @dataclass
 class MadeUpSquad:
     """A squad that remembers what it was asked to do."""
@@ -254,6 +261,7 @@ class MadeUpSquad:
     asked: list[tuple[str, tuple[Any, ...]]] = field(default_factory=list)
     chosen: dict[str, Any] = field(default_factory=lambda: {"quiet_days": "unlogged", "week_day": 7})
     catalogue: Catalogue = field(default_factory=shipped_catalogue)
+    ahead: NothingAhead = field(default_factory=NothingAhead)
 
     def season(self) -> MadeUpSeason:
         return self.now

@@ -9,6 +9,7 @@ import polars as pl
 from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.service.ahead import meant_weeks
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
@@ -23,6 +24,7 @@ from keelmark_dash.parts.controls import (
 from keelmark_dash.parts.coverage import coverage_panel
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
+from keelmark_dash.parts.meant_week import meant_week
 from keelmark_dash.parts.name_week import name_week, register_name_week
 from keelmark_dash.parts.notice import notice_card, useful_words
 from keelmark_dash.parts.panel import panel
@@ -42,7 +44,7 @@ from keelmark_dash.readings import (
     weeks_up_to,
 )
 from keelmark_dash.sheets import squad_sheet
-from keelmark_dash.words import channel_of, day_words, week_dates, week_title
+from keelmark_dash.words import channel_of, day_words, week_dates, week_monday, week_title
 
 __all__ = ["PAGE"]
 
@@ -75,7 +77,20 @@ def _week(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     covered = coverage(season, address.week, address.group)
     more = [*quiet_messages(here), take_away(ids.SQUAD, "coverage")]
-    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here), *name_week(here)]
+    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here), *_meant(here), *name_week(here)]
+
+
+def _meant(here: Visit) -> list[html.Section]:
+    if not here.may("ahead"):
+        return []
+    season, address = here.season, here.address
+    monday = week_monday(address.week)
+    planned = [week for week in here.squad.ahead.meant() if week.monday == monday]
+    if not planned:
+        return []
+    members = people(season, address.group)["athlete_id"].to_list()
+    weekly = season.season.weekly.filter(pl.col("monday") == monday, pl.col("athlete_id").is_in(members))
+    return meant_week(meant_weeks(planned, weekly), week_labels(season, [address.week], address.group)[0])
 
 
 def _paper(here: Visit) -> list[Any]:
