@@ -8,6 +8,7 @@ import pytest
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.marks.amounts import amount, channel_amount, channel_words, day_words, figure, list_words, week_words
+from keelmark.marks.notice_words import headline, not_known, usual
 
 
 @pytest.mark.parametrize(
@@ -61,3 +62,24 @@ def test_days_weeks_and_lists() -> None:
     assert day_words(date(2026, 3, 3)) == "Tue 3 Mar"
     assert week_words(date(2026, 3, 2)) == "the week of 2 March"
     assert [list_words(words) for words in (["a"], ["a", "b"], ["a", "b", "c"])] == ["a", "a and b", "a, b and c"]
+
+
+def test_a_place_cuts_the_digits_that_an_interval_does_not_leave() -> None:
+    # derived: rounded to tens and to tenths; nothing that is counted is cut
+    assert figure(248.0, "contact", 1) == "250"
+    assert amount(18.42, "kN rep", -1) == "18.4 kN rep"
+    assert amount(18.42, "contact", -1) == "18 contacts"
+
+
+def test_a_notice_tells_no_more_digits_than_its_interval_leaves() -> None:
+    """Half the width, 73, begins in the tens: so do the week and its marks; bounds go outwards."""
+    row = {
+        "channel": "jump_contacts", "monday": date(2026, 6, 1), "slow": False, "value": 248.0, "low": 194.0,
+        "high": 340.0, "expected": 36.4, "lower": 16.0, "upper": 48.0, "weeks": 31, "with_it": [], "known_days": 7,
+        "assumed_rest_days": 0,
+    }  # fmt: skip
+    assert (
+        headline("Tove", row) == "In the week of 1 June, Tove's jump contacts came to 250, 6.8 times the expected 36."
+    )
+    assert usual(row) == "The usual range, from 31 earlier weeks, is 20 to 50 contacts."
+    assert "it lies between 190 and 340 contacts." in not_known(row)

@@ -6,8 +6,19 @@ import math
 from datetime import date
 
 from keelmark.contracts.channels import Channel
+from keelmark.contracts.rounding import told_at
 
-__all__ = ["amount", "channel_amount", "channel_words", "day_words", "figure", "list_words", "week_words"]
+__all__ = [
+    "COUNTED",
+    "amount",
+    "amount_of",
+    "channel_amount",
+    "channel_words",
+    "day_words",
+    "figure",
+    "list_words",
+    "week_words",
+]
 
 _PLURALS = {
     "contact": "contacts",
@@ -17,7 +28,8 @@ _PLURALS = {
     "capacity": "capacities",
     "index": "index points",
 }
-_COUNTED = frozenset({"contact", "rep", "cycle", "strike"})
+COUNTED = frozenset({"contact", "rep", "cycle", "strike"})
+"""Units of which no digit below 1 is told."""
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
@@ -25,24 +37,32 @@ _MONTHS = (
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
-def figure(value: float, unit: str = "") -> str:
+def figure(value: float, unit: str = "", place: int | None = None) -> str:
     """A figure as precise as it deserves: whole where things are counted, else three significant digits.
+
+    With a `place` it is told down to that power of ten instead, as `place_of` gives it for a figure with an interval.
 
     >>> figure(41234.0, "N m s"), figure(0.873), figure(59.6, "rep")
     ('41 200', '0.873', '60')
     """
     if value == 0 or not math.isfinite(value):
         return "0" if value == 0 else "without end"
+    if place is not None:
+        return told_at(value, max(place, 0) if unit in COUNTED else place).replace(",", "\u202f")
     places = 2 - math.floor(math.log10(abs(value)))
-    if unit in _COUNTED:
+    if unit in COUNTED:
         places = min(places, 0) if abs(value) >= 1000 else 0
     text = f"{round(value, places):,.{max(places, 0)}f}"
     return (text.rstrip("0").rstrip(".") if "." in text else text).replace(",", "\u202f")
 
 
-def amount(value: float, unit: str) -> str:
+def amount(value: float, unit: str, place: int | None = None) -> str:
     """A figure with its unit: `412 contacts`, `41 200 N m s`."""
-    text = figure(value, unit)
+    return amount_of(figure(value, unit, place), unit)
+
+
+def amount_of(text: str, unit: str) -> str:
+    """A figure that is written out already, with its unit."""
     return f"{text} {unit if text == '1' else _PLURALS.get(unit, unit)}".rstrip()
 
 
@@ -52,10 +72,10 @@ def channel_words(channel: Channel) -> str:
     return f"{label} reps" if channel.unit == "rep" else label
 
 
-def channel_amount(value: float, channel: Channel) -> str:
+def channel_amount(value: float, channel: Channel, place: int | None = None) -> str:
     """A figure, with its unit unless the channel's words already say it: `412`, `41 200 N m s`."""
     said = channel.unit in channel_words(channel).split()[-1]
-    return figure(value, channel.unit) if said else amount(value, channel.unit)
+    return figure(value, channel.unit, place) if said else amount(value, channel.unit, place)
 
 
 def week_words(monday: date) -> str:

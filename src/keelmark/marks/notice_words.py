@@ -10,8 +10,19 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.rounding import place_of, told
 from keelmark.load.first_times import FirstTime
-from keelmark.marks.amounts import amount, channel_amount, channel_words, day_words, figure, list_words, week_words
+from keelmark.marks.amounts import (
+    COUNTED,
+    amount,
+    amount_of,
+    channel_amount,
+    channel_words,
+    day_words,
+    figure,
+    list_words,
+    week_words,
+)
 from keelmark.marks.settings import RATES, MarkSettings
 
 __all__ = [
@@ -34,7 +45,7 @@ SHOWN = 3
 def headline(name: str, row: dict[str, Any]) -> str:
     """What was done: `In the week of 2 March, Runa's jump contacts came to 412, 1.8 times the expected 230.`"""
     channel = CHANNEL_BY_KEY[row["channel"]]
-    done, expected = (channel_amount(row[key], channel) for key in ("value", "expected"))
+    done, expected = channel_amount(row["value"], channel, _place(row)), channel_amount(row["expected"], channel)
     times = f"{figure(round(row['value'] / row['expected'], 1))} times the"
     what, when = f"{name}'s {channel_words(channel)}", week_words(row["monday"])
     if row["slow"]:
@@ -45,9 +56,11 @@ def headline(name: str, row: dict[str, Any]) -> str:
 
 def usual(row: dict[str, Any]) -> str:
     """The usual range, and the other channels that stand out with it."""
-    unit = CHANNEL_BY_KEY[row["channel"]].unit
+    unit, place = CHANNEL_BY_KEY[row["channel"]].unit, _place(row)
     weeks = "weeks 9 to 24 before" if row["slow"] else f"{row['weeks']} earlier weeks"
-    text = f"The usual range, from {weeks}, is {figure(row['lower'], unit)} to {amount(row['upper'], unit)}."
+    text = (
+        f"The usual range, from {weeks}, is {figure(row['lower'], unit, place)} to {amount(row['upper'], unit, place)}."
+    )
     if row["slow"]:
         text += " Each week alone may lie inside its own marks, which follow slowly."
     if unit == "index":
@@ -70,10 +83,16 @@ def not_known(row: dict[str, Any]) -> str:
     if row["assumed_rest_days"]:
         parts.append(f"{_days(row['assumed_rest_days'])} without a record counted as rest.")
     if row["high"] is not None and row["high"] - row["low"] > 0.1 * row["value"]:
-        span = f"{figure(row['low'], unit)} and {amount(row['high'], unit)}"
+        ends = told(row["value"], row["low"], row["high"], whole=unit in COUNTED)
+        span = f"{ends.low} and {amount_of(ends.high or '', unit)}".replace(",", "\u202f")
         parts.append(f"With what is uncertain, {'this week' if row['slow'] else 'it'} lies between {span}.")
     parts.append("Work outside the log is not seen.")
     return " ".join(parts)
+
+
+def _place(row: dict[str, Any]) -> int | None:
+    """The last digit that is told of a week and its marks; None for a slow rise, whose figure has no interval."""
+    return None if row["slow"] else place_of(row["value"], row["low"], row["high"], [row["lower"], row["upper"]])
 
 
 def first_words(found: FirstTime, catalogue: Catalogue) -> str:
@@ -179,11 +198,8 @@ def options(row: dict[str, Any], rows: pl.DataFrame, catalogue: Catalogue) -> li
     if channel.gather == "sum" and not known.is_empty():
         found += _spread(known, channel.unit)
     if row["value"] > 0 and row["upper"] < row["value"]:
-        less = 1 - row["upper"] / row["value"]
-        found.append(
-            f"Scale it: {amount(row['upper'], channel.unit)} next time, {100 * less:.0f} % less, is the upper edge of "
-            "the usual range."
-        )
+        less, edge = 1 - row["upper"] / row["value"], amount(row["upper"], channel.unit, _place(row))
+        found.append(f"Scale it: {edge} next time, {100 * less:.0f} % less, is the upper edge of the usual range.")
     if not known.is_empty():
         found += _swap(known, row["channel"], catalogue)
     return found
