@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS
@@ -10,6 +9,7 @@ from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.remarks import Remarks
 from keelmark.notation.segments import Segment
+from keelmark.notation.set_rows import sets_in_a_row, without_blank
 from keelmark.notation.stations import apply_figures, open_amount, pieces_of, station_of
 from keelmark.notation.tree import Amount, Quantity
 
@@ -78,7 +78,7 @@ class Assembler(Remarks):
         if "negative" in kinds:
             self._negative(segment)
             return
-        segment.items = _without_blank(segment.items)
+        segment.items = without_blank(segment.items)
         if segment.items[:1] and segment.items[0].kind == "per_round" and segment.content:
             self._of_each_round(segment)
         if segment.notes:
@@ -366,42 +366,3 @@ class Assembler(Remarks):
         inline = sum(station.line == group.inline for station in group.stations)
         own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
         return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))
-
-
-def sets_in_a_row(items: list[Item]) -> list[list[Item]]:
-    """`squat 3 @ 70 % 3 @ 75 % 2 @ 80 %`: cut before each further count that has a load of its own."""
-    if sum(item.kind == "load" for item in items) < 2 or sum(item.kind == "movement" for item in items) > 1:
-        return [items]
-    cuts = [
-        at
-        for at in range(1, len(items) - 2)
-        if items[at].kind == "amount"
-        and items[at - 1].kind == "load"
-        and items[at + 1].kind == "at"
-        and items[at + 2].kind == "load"
-    ] or _pairs_in_a_row(items)
-    edges = [0, *cuts, len(items)]
-    return [items[start:end] for start, end in itertools.pairwise(edges)]
-
-
-def _pairs_in_a_row(items: list[Item]) -> list[int]:
-    """`squat 5 @ 80 5 @ 90 3 @ 100`: a count and a load, again and again; where each further pair begins."""
-    figures = [at for at, item in enumerate(items) if item.kind in ("amount", "load")]
-    if len(figures) < 4 or figures[-1] - figures[0] != len(figures) - 1 or len(figures) % 2:
-        return []
-    counts, loads = figures[::2], figures[1::2]
-    paired = all(items[at].kind == "amount" for at in counts)
-    return counts[1:] if paired and all(items[at].kind == "load" for at in loads) else []
-
-
-def _without_blank(items: list[Item]) -> list[Item]:
-    """`5 x ?`, `3 x __`: a count left open is no count."""
-    for at, item in enumerate(items):
-        if (
-            item.kind in ("query", "blank")
-            and at > 1
-            and items[at - 1].kind == "times"
-            and items[at - 2].kind == "amount"
-        ):
-            return items[: at - 2] + items[at + 1 :]
-    return items
