@@ -21,7 +21,6 @@ from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
-from keelmark_dash.parts.scope import scope_line
 from keelmark_dash.parts.table import table
 from keelmark_dash.words import count
 
@@ -48,7 +47,7 @@ def layout(here: Visit) -> list[Any]:
         _section("catalogue", _catalogue(here.squad)),
         _section("tables", [_frame(schema) for schema in FRAMES]),
         _section("settings", [_settings(here.squad)]),
-        _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE]), scope_line()]),
+        _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE])]),
     ]
 
 

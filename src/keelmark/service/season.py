@@ -24,8 +24,8 @@ from keelmark.service.week_mechanics import WeekMechanics
 
 __all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
 
-RULE_VERSION = "2"
-"""Grows whenever the same records would give other figures; kept with every decision."""
+RULE_VERSION = "3"
+"""Grows whenever the same records would give other figures, or a notice other words; kept with every decision."""
 
 Progress = Callable[[str], None]
 
