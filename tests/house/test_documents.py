@@ -13,6 +13,7 @@ from tests.house.write_tables import DOCUMENT, with_tables
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+WITHIN = ("accounts add", "athlete export", "athlete erase", "store backup", "store restore", "store verify")
 COMMANDS = (
     "demo", "serve", "ingest", "roster", "days", "labels", "imports", "undo", "whiteboards", "figures", "audit", "read",
     "plan", "limits", "ahead", "brief", "handover", "athlete", "accounts", "store",
@@ -42,10 +43,10 @@ def test_every_command_has_help_and_stands_in_the_readme(command: str) -> None:
 def test_every_option_that_the_readme_names_exists() -> None:
     helps = "".join(
         subprocess.run(
-            [sys.executable, "-m", "keelmark", command, "--help"],
+            [sys.executable, "-m", "keelmark", *command.split(), "--help"],
             check=True, capture_output=True, text=True, env={"COLUMNS": "200", "PATH": ""},
         ).stdout
-        for command in COMMANDS
+        for command in (*COMMANDS, *WITHIN)
     )  # fmt: skip
     for option in set(re.findall(r"keelmark [^`\n]*?(--[a-z-]+)", README)):
         assert option in helps or option == "--help", option

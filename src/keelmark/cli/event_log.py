@@ -1,8 +1,8 @@
 """The log of what went wrong or took long: one JSON object a line, and nothing personal in it.
 
 A record keeps its time, level, logger, the words that stand in the code, figures and reference numbers, and of an error
-its kind and the places in the code. Names, ids, answers, cells and addresses cannot get in: no text that was filled in at
-run time is kept, nor what an error says, nor the words of other libraries.
+its kind and the places in the code. Names, ids, answers, cells and addresses cannot get in: no text that was filled in
+at run time is kept, nor what an error says, nor the words of other libraries.
 """
 
 from __future__ import annotations
