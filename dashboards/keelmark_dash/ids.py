@@ -42,6 +42,8 @@ WRITTEN = "shell-written"
 SQUAD, ATHLETE, LOG, METHODS, CHECK_INS = "squad", "athlete", "log", "methods", "check-ins"
 PROGRAMME, HAND_OVER, BRIEF = "programme", "hand-over", "brief"
 SETTINGS = "settings"
+QUIET_DAYS = "log-quiet"
+"""The panel of the Log page that asks what a quiet day means; both the file and the calendar lead there."""
 
 
 def named(page: str, part: str) -> str:

@@ -55,7 +55,7 @@ def test_hanging_is_told_beside_compression(ada: Squad) -> None:
 def test_a_load_above_the_maximum_on_record_is_told_with_what_it_counts_for(ada: Squad) -> None:
     words = said(ada, "high_rep")
     assert "100 kg is above the maximum on record" in words
-    assert "one rep of it counts as one full set and no more" in words
+    assert "each rep counts as one full set at the most and each set as one at the least" in words
 
 
 def test_landings_have_their_class_and_force(ada: Squad) -> None:

@@ -10,10 +10,11 @@ import pytest
 
 from keelmark.contracts.errors import SettingError
 from keelmark.marks import AuditPlan
+from keelmark.marks.answer_words import answer_words
 from keelmark.marks.notice_words import QUIETENED, how_often
 from keelmark.marks.settings import MarkSettings
 from keelmark.service import Squad
-from keelmark.service.auditing import answer_words, audit_season
+from keelmark.service.auditing import audit_season
 from keelmark.service.squad_settings import mark_settings
 
 SHORT = AuditPlan(weeks=36, quiet=2, changed=1, ramps=1, reference=2)

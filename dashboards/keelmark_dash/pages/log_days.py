@@ -12,7 +12,6 @@ from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Region, Visit
-from keelmark_dash.pages.log_file import QUIET_PANEL
 from keelmark_dash.parts.controls import controls, group_control, week_control
 from keelmark_dash.parts.days import KEYS_SAID, day_form, day_table, saved_words
 from keelmark_dash.parts.panel import panel
@@ -59,7 +58,7 @@ DAYS = Region(ids.named(ids.LOG, "days"), ("week", "group", "rows"), _day_table)
 
 def quiet_section(squad: Any) -> html.Section:
     """What a day without a record means in this squad."""
-    return panel(QUIET_PANEL,
+    return panel(ids.QUIET_DAYS,
         "What a day without a record means",
         dmc.RadioGroup(
             id=QUIET,

@@ -19,11 +19,10 @@ from keelmark_dash.parts.upload_options import DECIMAL, ORDER, SHEET, options_ch
 from keelmark_dash.parts.verdicts import counts_line, verdict_tables
 from keelmark_dash.words import count, number
 
-__all__ = ["QUIET_PANEL", "bring_section", "register_file"]
+__all__ = ["bring_section", "register_file"]
 
 UPLOAD, PREVIEW, TOKEN = (ids.named(ids.LOG, part) for part in ("upload", "preview", "token"))
 ACCEPT, LEAVE = (ids.named(ids.LOG, part) for part in ("accept", "leave"))
-QUIET_PANEL = ids.named(ids.LOG, "quiet")
 LARGEST_UPLOAD = 50_000_000
 
 
@@ -33,7 +32,7 @@ def bring_section() -> html.Section:
         "Bring a file",
         html.P("A club log as CSV, XLSX or Parquet, in English, German, Spanish, French or Portuguese. Nothing is "
                "stored before you have seen what each row would become."),
-        upload_options(QUIET_PANEL),
+        upload_options(ids.QUIET_DAYS),
         dcc.Upload(
             html.Div([html.Strong("Drop a file here"), html.Span(" or press to choose one"),
                       html.Span(f"up to {number(LARGEST_UPLOAD / 1_000_000)} MB", className="soft")]),

@@ -13,7 +13,7 @@ from keelmark.service import Evening
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
-from keelmark_dash.pages.log_rereading import register_rereading, rereading_part
+from keelmark_dash.pages.log_whiteboard_rereading import register_rereading, rereading_part
 from keelmark_dash.parts import whiteboard_form as form
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal

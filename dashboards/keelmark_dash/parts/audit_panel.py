@@ -8,7 +8,7 @@ import dash_mantine_components as dmc
 from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark.contracts.errors import AccessError, KeelmarkError
-from keelmark.service.auditing import answer_words
+from keelmark.marks.answer_words import answer_words
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.parts.refusal import refusal

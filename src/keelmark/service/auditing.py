@@ -11,17 +11,15 @@ import polars as pl
 from keelmark.contracts.channels import WATCHED_CHANNELS
 from keelmark.contracts.errors import SettingError
 from keelmark.marks import A_MONTH, Audit, AuditPlan, MarkSettings, audit, labelled_weeks, squad_record
+from keelmark.marks.answer_words import RULE_WORDS
 from keelmark.marks.settings import RATES
 from keelmark.marks.unchanged import LEAST_RECORD
 from keelmark.service.season import Season
 
-__all__ = ["AuditReport", "Promise", "answer_words", "audit_season"]
+__all__ = ["AuditReport", "Promise", "audit_season"]
 
-RULE_WORDS = {"week": "notices of single weeks", "slow": "notices of slow rises"}
 THREE_TIMES = "three times a week"
 POWER = 0.9
-ENOUGH_ANSWERS = 8
-"""Answers about a rule's notices before anything is made of them."""
 LEEWAY = 1.1
 """The share of weeks above the mark may exceed the chosen one by a tenth of it, for chance."""
 
@@ -153,25 +151,6 @@ def _promises(found: Audit, settings: MarkSettings) -> list[Promise]:
             )
         )
     return promises
-
-
-def answer_words(answers: pl.DataFrame) -> list[str]:
-    """What the squad itself said of its notices: one sentence for each rule.
-
-    Parameters
-    ----------
-    answers : DataFrame
-        As `usefulness` gives it.
-    """
-    told = []
-    for row in answers.iter_rows(named=True):
-        count = row["useful"] + row["not_useful"]
-        rule = RULE_WORDS["slow" if row["rule"] == "slow rise" else "week"]
-        said = f"Of {count} answered {rule}, {row['useful']} were found useful."
-        if count >= ENOUGH_ANSWERS and 2 * row["useful"] < count:
-            said += " Fewer than half: a smaller share above the mark, or fewer a week, may serve this squad better."
-        told.append(said)
-    return told or ["No notice has been marked as useful or not yet."]
 
 
 def _quietened(found: Audit) -> list[str]:

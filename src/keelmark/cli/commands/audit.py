@@ -38,8 +38,8 @@ def audit(
 
     A rule that speaks too often is quietened from then on, and says so in its notices.
     """
+    from keelmark.marks.answer_words import answer_words
     from keelmark.service import Squad
-    from keelmark.service.auditing import answer_words
 
     with Squad.open(db) as squad, told(quiet=as_json) as progress:
         report, answers = squad.audit(progress, number=number), squad.usefulness()
