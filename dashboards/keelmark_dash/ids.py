@@ -14,6 +14,7 @@ __all__ = [
     "METHODS",
     "PAGE",
     "PROGRAMME",
+    "QUIET_DAYS",
     "SAID",
     "SCHEME",
     "SETTINGS",
