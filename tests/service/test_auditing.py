@@ -45,7 +45,7 @@ def test_an_audit_is_kept_while_the_figures_stand(
     ]
     text = "\n".join(["date,athlete,movement,sets,reps,load_kg", *rows])
     squad.accept(squad.preview_log(text.encode(), "log.csv").token)
-    monkeypatch.setattr("keelmark.service.squad.AuditPlan", lambda number: SHORT)
+    monkeypatch.setattr("keelmark.service.deciding.AuditPlan", lambda number: SHORT)
     assert squad.kept_audit() is None
     found = squad.audit()
     assert squad.kept_audit() is found

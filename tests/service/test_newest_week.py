@@ -43,7 +43,7 @@ def test_days_ahead_do_not_open_a_week() -> None:
 
 def test_the_days_of_the_newest_week_become_known_as_they_pass(squad: Squad, monkeypatch: pytest.MonkeyPatch) -> None:
     def known(today: dt.date) -> int:
-        monkeypatch.setattr("keelmark.service.squad._today", lambda: today)
+        monkeypatch.setattr("keelmark.service.open_squad.OpenSquad._today", lambda _: today)
         found: int = squad.season().weekly.filter(channel="tonnage")["known_days"].item()
         return found
 

@@ -3,39 +3,26 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 import polars as pl
 
-from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import SettingError
 from keelmark.load.calendar import monday_of_week
 from keelmark.report import LANGUAGES, HandOver, Paper, hand_over_paper, quiet_message
 from keelmark.service.coverage import days_on_record, week_coverage
 from keelmark.service.handing_over import ReturnSlip, keep_consent, keep_slip, limits_in_words
+from keelmark.service.open_squad import OpenSquad
 from keelmark.service.own_records import athlete_archive
 from keelmark.service.season import Season
 from keelmark.service.weekly_papers import athlete_paper, coach_paper
-from keelmark.store import Store
 from keelmark.store.erasing import Erased
 
 __all__ = ["Telling"]
 
 
-class Telling:
-    """The part of a squad that tells; `Squad` holds the store, the catalogue and the season."""
-
-    _store: Store
-    _catalogue: Catalogue
-
-    if TYPE_CHECKING:
-
-        def season(self) -> Season: ...
-
-        def settings(self) -> dict[str, object]: ...
-
-        def _beside_figures(self, write: Callable[[], str]) -> str: ...
+class Telling(OpenSquad):
+    """The part of a squad that tells."""
 
     # The week
 
@@ -43,14 +30,14 @@ class Telling:
         """The coach's paper of a week; it holds nothing that people said about their bodies."""
         season = self.season()
         _check_week(season, week)
-        return coach_paper(season, self._store.decisions(), week, made_on=_today())
+        return coach_paper(season, self._store.decisions(), week, made_on=self._today())
 
     def athlete_brief(self, athlete_id: str, week: str) -> Paper:
         """One athlete's paper of a week; nothing in it is about anybody else, or about a body."""
         season = self.season()
         _check_week(season, week)
         _check_person(season, athlete_id)
-        return athlete_paper(season, self._catalogue, athlete_id, week, made_on=_today())
+        return athlete_paper(season, self._catalogue, athlete_id, week, made_on=self._today())
 
     def quiet_messages(self, week: str, group: str = "") -> list[tuple[str, str, int, str]]:
         """Words to send to each athlete whose week is not whole: key, first name, days missing, message.
@@ -111,18 +98,18 @@ class Telling:
         ).checked()
         if keep:
             self._beside_figures(lambda: keep_consent(self._store, asked))
-        limits = limits_in_words(self._store.health_limits(athlete_id), _today())
+        limits = limits_in_words(self._store.health_limits(athlete_id), self._today())
         check_ins = self._store.check_ins(athlete_id)
-        return hand_over_paper(name, asked, season.weekly, check_ins, limits, made_on=_today())
+        return hand_over_paper(name, asked, season.weekly, check_ins, limits, made_on=self._today())
 
     def keep_return_slip(self, slip: ReturnSlip) -> str:
         """Keep what came back on a return slip as dated limits; gives the key."""
         _check_person(self.season(), slip.athlete_id)
-        return keep_slip(self._store, slip, _today(), self._beside_figures)
+        return keep_slip(self._store, slip, self._today(), self._beside_figures)
 
     def standing_limits(self, athlete_id: str) -> list[str]:
         """What is agreed for an athlete's training now or later, in words, newest first."""
-        return limits_in_words(self._store.health_limits(athlete_id), _today())
+        return limits_in_words(self._store.health_limits(athlete_id), self._today())
 
     def consents(self, athlete_id: str) -> pl.DataFrame:
         """What an athlete agreed to, withdrawn ones too: the CONSENT frame."""
@@ -187,7 +174,3 @@ def _check_person(season: Season, athlete_id: str) -> str:
             remedy="look the key up in the roster",
         )
     return str(found["name"][0])
-
-
-def _today() -> dt.date:
-    return dt.date.today()

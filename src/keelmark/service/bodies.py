@@ -1,0 +1,90 @@
+"""What athletes say about their bodies, and what is decided about it; ask it only where the answer may be seen."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from pathlib import Path
+
+import polars as pl
+
+from keelmark.catalogue import Catalogue
+from keelmark.health import Association, ReturnPlan, association
+from keelmark.service import check_in_file, check_ins
+from keelmark.service.check_ins import Timeline
+from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
+from keelmark.service.decisions import AS_OF, Replay
+from keelmark.service.open_squad import OpenSquad
+from keelmark.store import Store
+
+__all__ = ["Bodies"]
+
+
+class Bodies(OpenSquad):
+    """The part of a squad that holds check-ins, complaints and plans after gaps."""
+
+    def __init__(self, store: Store, catalogue: Catalogue) -> None:
+        super().__init__(store, catalogue)
+        self._asked: tuple[int, list[Association]] | None = None
+
+    def check_in(self, athlete_id: str, week: str, answers: Mapping[str, int | None], area: str | None = None) -> str:
+        """Keep what an athlete says about a week: options by question, from 0; gives the check-in's key."""
+        return self._beside_figures(lambda: check_ins.record_check_in(self._store, athlete_id, week, answers, area))
+
+    def import_check_ins(self, path: Path) -> int:
+        """Read answers that were given elsewhere and keep those not kept yet; gives how many."""
+        return check_in_file.import_check_ins(self._store, path)
+
+    def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
+        """Check-ins, oldest first: the CHECK_IN frame."""
+        return self._store.check_ins(athlete_id)
+
+    def timeline(self, athlete_id: str, week: str | None = None) -> Timeline:
+        """An athlete's complaints as of a week (the last when left out), beside the athlete's weekly figures."""
+        return check_ins.timeline(self._store, self.season(), athlete_id, week)
+
+    def decide_on_complaint(
+        self,
+        athlete_id: str,
+        area: str,
+        first: dt.date,
+        week: str,
+        *,
+        option: str,
+        reason: str | None = None,
+        owner: str | None = None,
+        athlete_view: str | None = None,
+        review_date: dt.date | None = None,
+    ) -> str:
+        """Record what is decided about a complaint as it stands in a week; it changes no training by itself."""
+        said = {"option": option, "reason": reason, "owner": owner, "athlete_view": athlete_view,
+                "review_date": review_date}  # fmt: skip
+        then = {**self.settings(), AS_OF: self._today().isoformat()}
+        season = self.season()
+        return self._beside_figures(
+            lambda: decide_on_complaint(self._store, season, then, athlete_id, area, first, week, said)
+        )
+
+    def complaint_decisions(self, athlete_id: str | None = None) -> pl.DataFrame:
+        """What was decided about complaints, oldest first: the COMPLAINT_DECISION frame."""
+        return self._store.complaint_decisions(athlete_id)
+
+    def replay_complaint(self, decision_id: str) -> Replay:
+        """Work out again what stood when a decision about a complaint was recorded, and say what differs."""
+        return replay_complaint(self._store, decision_id, self._compute)
+
+    def association(self) -> list[Association]:
+        """Whether complaints were told more often after weeks with more work, in the squad as a whole."""
+        season, revision = self.season(), self._store.revision
+        asked = self._asked
+        if asked is None or asked[0] != revision:
+            asked = self._asked = revision, association(self._store.check_ins(), season.weekly)
+        return asked[1]
+
+    def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
+        """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""
+        return check_ins.return_plan(self._store, self.season(), athlete_id, week)
+
+    def save_return_plan(self, plan: ReturnPlan) -> str:
+        """Keep a return plan as it was settled; gives its key."""
+        return self._beside_figures(lambda: check_ins.save_return_plan(self._store, plan))
