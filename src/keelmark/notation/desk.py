@@ -54,6 +54,7 @@ class Desk:
         self.findings: list[Finding] = []
         self.loads_for: dict[str, Load] = {}
         self.muted = False
+        self.greeted = -1
         self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False

@@ -155,6 +155,8 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     movement = lexicon.movement(named, 0, language)
     if role is not None and len(words[0]) == 1 and role[0] == 1 and words[0] not in _LETTER_ROLES:
         role = None
+    if movement is not None and _is_side_of_count(tokens, at, lexicon, language):
+        movement, role = None, (1, ("side",), None)
     if role is not None and role[0] > 1 and words[role[0] - 1] in lexicon.numbers:
         role = _without_number(tokens, places, words, role, lexicon, language)
     if movement is not None and movement[1] == 1 and lexicon.is_common(words[0], language):
@@ -201,6 +203,16 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     else:
         items.append(Item("word", token.start, token.end, None, token.word, (), token.spaced))
     return at + 1
+
+
+def _is_side_of_count(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> bool:
+    """`12/side lunge`, `10/leg press`: the word behind a slash tied to a count says for which side it is."""
+    if at < 2 or tokens[at].spaced or tokens[at - 1].kind != "slash" or tokens[at - 1].spaced:
+        return False
+    if tokens[at - 2].kind != "number":
+        return False
+    alone = lexicon.role([tokens[at].word], 0, language)
+    return alone is not None and "side" in alone[1]
 
 
 def _may_be_figured(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> bool:

@@ -30,6 +30,9 @@ _THINGS = (
 )
 """Words for a thing that may also be part of a name that is not known."""
 
+_SMALL_WORDS = frozenset(["you", "on", "your", "we", "to"])
+"""Words that are no slip of typing: `before you carry on` speaks of no yoke carry."""
+
 _GUESSES = 20
 """Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
 
@@ -165,7 +168,7 @@ class Mentions(Brackets):
             if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
                 continue
             for first in (at - 2, at - 1):
-                if first < 0 or items[first].kind not in ("word", "movement"):
+                if first < 0 or items[first].kind not in ("word", "movement") or items[first].word in _SMALL_WORDS:
                     continue
                 self.guesses += 1
                 text = " ".join(item.word for item in items[first : at + 1])

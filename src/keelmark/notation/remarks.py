@@ -36,8 +36,31 @@ _PAUSES = frozenset(["pause", "pausa", "rest", "rest_mark", "hold", "halten", "m
 _TOLD = frozenset([*AMOUNTS, "movement", "total", "word", "of"])
 
 
+_GREETED = frozenset(["greeting", "movement", "word", "team", "each_person", "men", "women", "letter", "of", "at"])
+"""Kinds that a greeting is made of: nobody is told to do anything by it."""
+
+
 class Remarks(ToldLoads):
     """Takes out what is no work."""
+
+    def _greeting(self, segment: Segment) -> bool:
+        """`Good morning team!`, `Salut la team !`: said before the work, whatever else its words may name."""
+        items = segment.items
+        if items and self.greeted == segment.line and {item.kind for item in items} <= _GREETED - {"movement"}:
+            return not segment.notes
+        if not items or "greeting" not in items[0].roles or self.sections or segment.after == "colon":
+            return False
+        named = [item for item in items if item.kind == "movement"]
+        if {item.kind for item in items} <= _GREETED and all("greeting" in item.roles for item in named):
+            self.greeted = segment.line if segment.after == "comma" else -1
+            alone = len(items) == 1 and items[0].kind == "movement" and segment.after == "newline"
+            return not (alone and self._bare_figures_follow())
+        return False
+
+    def _bare_figures_follow(self) -> bool:
+        """The next line has figures and no movement of its own."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        return following is not None and not following.content and any(i.kind in AMOUNTS for i in following.items)
 
     def _pause(self, segment: Segment) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
@@ -152,6 +175,9 @@ class Remarks(ToldLoads):
 
     def _remark(self, segment: Segment, kinds: set[str]) -> bool:
         items = segment.items
+        if self._greeting(segment):
+            self.comments.append((items[0].start, items[-1].end))
+            return True
         if not items or "remark" not in kinds:
             return False
         place = next(at for at, item in enumerate(items) if item.kind == "remark")

@@ -49,7 +49,6 @@ class Load:
 
     `steps` as for an amount. `unit` is kg, lb, percent, bodyweight, or empty when none was written. `count` is the
     number of implements. `of` names what a percentage is of: a movement, or `result` for what was lifted before.
-    `rise` is what is added from set to set.
     """
 
     steps: tuple[Quantity, ...]
@@ -57,7 +56,6 @@ class Load:
     count: int = 1
     added: bool = False
     of: str | None = None
-    rise: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
