@@ -4,7 +4,7 @@ from __future__ import annotations
 
 __all__ = [
     "ARCHIVE_NOTE", "BRIEF_NOTE", "ERASED", "HAND_OVER_NOTE", "MINORS", "NOTHING_AGREED", "NOTHING_STANDS",
-    "QUIET_NOTE", "SLIP_NOTE", "SLIP_SAVED",
+    "QUIET_NOTE", "SLIP_NOTE", "SLIP_SAVED", "WHO_ERASES",
 ]  # fmt: skip
 
 HAND_OVER_NOTE = (
@@ -25,4 +25,5 @@ ARCHIVE_NOTE = (
     "One ZIP file with every table of this person: work, figures, answers, limits, consents, and who has looked. "
     "It opens in any spreadsheet."
 )
+WHO_ERASES = "Everything can be erased by {name}, and by the owner of this squad; nobody else may do it."
 ERASED = "Everything of this person is erased."

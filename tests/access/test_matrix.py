@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import inspect
 import itertools
+import json
 from collections import Counter
 from collections.abc import Callable
 from typing import Any
@@ -166,6 +167,54 @@ def test_callbacks(signed_in: SignedIn, app: Dash, visitor: str, name: str) -> N
         assert answer.status_code in (200, 204)
     else:
         assert answer.status_code == 403
+
+
+def ids_in(held: Any) -> list[Any]:
+    """Every component's id in an answer."""
+    if isinstance(held, list):
+        return [name for one in held for name in ids_in(one)]
+    if not isinstance(held, dict):
+        return []
+    own = [held["id"]] if isinstance(held.get("id"), (str, dict)) else []
+    return own + [name for one in held.values() for name in ids_in(one)]
+
+
+def fits(asked: str, name: Any) -> bool:
+    """Whether a callback that listens to `asked` listens to a component of this id."""
+    if not asked.startswith("{"):
+        return bool(asked == name)
+    pattern = json.loads(asked)
+    return (
+        isinstance(name, dict)
+        and set(name) == set(pattern)
+        and all(isinstance(part, list) or part == name[key] for key, part in pattern.items())
+    )
+
+
+@pytest.mark.parametrize("visitor", VISITORS)
+def test_a_page_offers_its_reader_nothing_that_would_be_refused(signed_in: SignedIn, app: Dash, visitor: str) -> None:
+    role, fields = VISITORS[visitor]
+    outputs, client = outputs_of(app), signed_in(visitor)
+    shut = {name: app.callback_map[outputs[name]] for name in CALLBACKS if not CALLBACKS[name].admits(role, fields)}
+    for path, search in itertools.product(sorted(OPEN_PAGES[visitor]), ("", "?week=2026-W23&athlete=tove&show=1")):
+        shown = question(app, outputs["app:_show"])
+        shown["inputs"][0]["value"], shown["inputs"][1]["value"] = path, search
+        there = ids_in(ask(client, shown).get_json())
+        assert len(there) > 2, path
+        for name, held in shut.items():
+            buttons = [one["id"] for one in held["inputs"] if any(fits(one["id"], own) for own in there)]
+            assert buttons == [], (path, search, name)
+
+
+def test_somebody_is_erased_by_the_owner_or_by_themselves_only(crew: Squad, signed_in: SignedIn, app: Dash) -> None:
+    asked = question(app, outputs_of(app)["parts.rights:_erase"])
+    for visitor, code in {"Carys": 403, "Piran": 403, "guest:load": 403, "Tove": 200, "Rowena": 200}.items():
+        assert ask(signed_in(visitor), asked).status_code == code, visitor
+    for role in ("coach", "programmer", "guest"):
+        with pytest.raises(AccessError, match="not open to you"):
+            _ = crew.seen_by(person(role)).erase_athlete
+    with pytest.raises(AccessError, match="of somebody else"):
+        crew.seen_by(person("athlete", "tove")).erase_athlete("aled", "Aled")
 
 
 def test_a_callback_that_is_not_in_the_table_is_refused_to_all(

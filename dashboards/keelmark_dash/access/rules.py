@@ -72,7 +72,7 @@ CALLBACKS: dict[str, Rule] = {
     "parts.take_away:_take": Rule(_SIGNED_IN),
     "parts.plan_take:_take_plan": Rule(_LOADS),
     "parts.rights:_archive": Rule(_OWN),
-    "parts.rights:_erase": Rule(_OWN),
+    "parts.rights:_erase": Rule(frozenset({OWNER, ATHLETE})),
     "pages.hand_over:_paper": Rule(_OWN),
     "pages.hand_over:_keep": Rule(_STAFF),
     "pages.hand_over:_withdraw": Rule(_OWN),

@@ -123,7 +123,8 @@ def _lanes(here: Visit) -> list[Any]:
 def _episodes(episodes: pl.DataFrame, here: Visit) -> Any:
     if episodes.is_empty():
         return html.P("No complaint has been told so far.")
-    return complaints(episodes, here.squad.complaint_decisions(here.address.athlete), here.address)
+    decided = here.squad.complaint_decisions(here.address.athlete)
+    return complaints(episodes, decided, here.address, may_decide=here.may("decide_on_complaint"))
 
 
 def register(app: Dash, desk: Desk) -> None:

@@ -108,16 +108,21 @@ def _notices(here: Visit) -> html.Section:
         found = found.filter(pl.col("athlete_id").is_in(members) | pl.col("athlete_id").is_null())
     first = found.filter(pl.col("within_budget"))
     rest = found.filter(~pl.col("within_budget"))
-    decided = last_decisions(here.squad)
+    decided, may_answer = last_decisions(here.squad), here.may("record_decision")
 
     def cards(rows: pl.DataFrame) -> html.Div:
-        shown = [notice_card(row, address, decided.get(row["notice_id"], {})) for row in rows.iter_rows(named=True)]
+        shown = [
+            notice_card(row, address, decided.get(row["notice_id"], {}), may_answer=may_answer)
+            for row in rows.iter_rows(named=True)
+        ]
         return html.Div(shown, className="notices")
 
     parts: list[Any] = []
     if found.is_empty():
         label = week_labels(season, [address.week], address.group)[0]
         parts.append(html.P(f"No notice this week. {_named(label) if label else _BY_CHANCE} {_NO_ALL_CLEAR}"))
+    if not found.is_empty() and not may_answer:
+        parts.append(html.P("A coach answers notices and records decisions.", className="soft"))
     parts.append(cards(first))
     if rest.height:
         parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards(rest)], className="rest"))

@@ -31,8 +31,8 @@ RULES = {
 }
 
 
-def audit_panel(squad: Any) -> list[Any]:
-    """The last audit while the figures are the same, and the button that makes one."""
+def audit_panel(squad: Any, *, may_ask: bool = True) -> list[Any]:
+    """The last audit while the figures are the same, and for those who may the button that makes one."""
     kept = squad.kept_audit()
     return [
         html.P(
@@ -40,7 +40,9 @@ def audit_panel(squad: Any) -> list[Any]:
             "Beside it stands a made-up squad that trains on fixed days, where only the amounts scatter. "
             "It takes half a minute or so."
         ),
-        dmc.Button("Work it out", id=ASK, variant="default"),
+        dmc.Button("Work it out", id=ASK, variant="default")
+        if may_ask
+        else html.P("A coach has it worked out; the last answer stands here while the figures are the same."),
         dcc.Loading(html.Div(_answer(kept, squad) if kept else [], id=ANSWER, role="status")),
     ]
 

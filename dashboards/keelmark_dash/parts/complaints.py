@@ -25,8 +25,8 @@ __all__ = ["complaints", "register_complaints"]
 _PARTS = ("option", "reason", "owner", "view", "review", "save", "saved")
 
 
-def complaints(episodes: pl.DataFrame, decided: pl.DataFrame, address: Address) -> html.Ul:
-    """Complaints, the latest first, each with its last decision and a form for another.
+def complaints(episodes: pl.DataFrame, decided: pl.DataFrame, address: Address, *, may_decide: bool = True) -> html.Ul:
+    """Complaints, the latest first, each with its last decision and, for those who may, a form for another.
 
     Parameters
     ----------
@@ -43,7 +43,11 @@ def complaints(episodes: pl.DataFrame, decided: pl.DataFrame, address: Address) 
             [
                 html.P([html.Strong(area_label(row["area"])), f": {episode_words(row)}."]),
                 *_so_far(last.get((row["area"], row["first"]))),
-                _form(f"{address.athlete}|{row['area']}|{row['first']}|{address.week}", area_label(row["area"])),
+                *(
+                    [_form(f"{address.athlete}|{row['area']}|{row['first']}|{address.week}", area_label(row["area"]))]
+                    if may_decide
+                    else []
+                ),
             ]
         )
         for row in episodes.sort("first", descending=True).iter_rows(named=True)

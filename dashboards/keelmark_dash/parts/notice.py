@@ -18,8 +18,10 @@ from keelmark_dash.words import day_words
 __all__ = ["notice_card", "useful_words"]
 
 
-def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any]) -> html.Article:
-    """One notice with what was said of it so far, its two answers and the form for a decision."""
+def notice_card(
+    notice: dict[str, Any], address: Address, decided: dict[str, Any], *, may_answer: bool = True
+) -> html.Article:
+    """One notice with what was said of it so far; for those who may, its two answers and the form for a decision."""
     key = notice["notice_id"]
     title = f"notice-{notice['rank']}"
     whole_squad = notice["athlete_id"] is None
@@ -35,8 +37,7 @@ def notice_card(notice: dict[str, Any], address: Address, decided: dict[str, Any
             html.P(place(notice["place"])),
             html.Div([_what_was(notice, rows, whole_squad), _what_now(notice)], className="notice-body"),
             *_so_far(decided),
-            _answers(key, decided.get("useful")),
-            _decision(key, notice["options"]),
+            *([_answers(key, decided.get("useful")), _decision(key, notice["options"])] if may_answer else []),
         ],
         className=f"notice {notice['place']}",
         **aria(labelledby=title),

@@ -38,7 +38,7 @@ def return_panel(here: Visit) -> list[html.Section]:
         html.H2(["Coming back after a gap ", html.Span(kind, className="when")], id=title),
         html.P(gap_words(plan)),
         html.P(html.Strong(PLAN_IS_A_PROPOSAL)),
-        *(_weeks(plan) if plan.usual else [html.P(_TOO_LITTLE)]),
+        *(_weeks(plan, settles=here.may("save_return_plan")) if plan.usual else [html.P(_TOO_LITTLE)]),
         *_so_far(plan),
         html.P(["Source of the shares: ", plan.source], className="soft"),
         scope_line(),
@@ -57,7 +57,7 @@ _TOO_LITTLE = (
 )
 
 
-def _weeks(plan: ReturnPlan) -> list[Any]:
+def _weeks(plan: ReturnPlan, *, settles: bool) -> list[Any]:
     heads = [("Kind of work", "text"), ("Usual before", "figure")]
     heads += [(f"{_day(step.monday)}, {step.share * 100:.0f} %", "figure") for step in plan.steps]
     rows = []
@@ -66,12 +66,13 @@ def _weeks(plan: ReturnPlan) -> list[Any]:
         spread = usual_range(usual.low, usual.high, channel.unit, name_unit=False)
         weekly = [number(step.amount(key, usual), channel.unit) for step in plan.steps]
         rows.append([channel.label, f"{amount(usual.amount, channel.unit)} ({spread})", *weekly])
+    form = html.Details([html.Summary("Change and settle the plan"), _form(plan)], className="return-form-box")
     return [
         html.P(
             "For the weeks from these Mondays on; in brackets the smallest and largest week before.", className="soft"
         ),
         table("Amounts for each week", heads, rows, hide_caption=True),
-        html.Details([html.Summary("Change and settle the plan"), _form(plan)], className="return-form-box"),
+        form if settles else html.P("A coach can change and settle this plan.", className="soft"),
     ]
 
 

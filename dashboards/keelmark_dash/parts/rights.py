@@ -14,7 +14,7 @@ from keelmark.report.erasure_words import BEFORE_ERASING, erasure_lines
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
-from keelmark_dash.papers_words import ARCHIVE_NOTE, ERASED
+from keelmark_dash.papers_words import ARCHIVE_NOTE, ERASED, WHO_ERASES
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
@@ -30,16 +30,6 @@ def rights_panel(here: Visit, name: str) -> list[html.Section]:
     """The panel, for those who may use it."""
     if not here.may("athlete_archive"):
         return []
-    label = f"Type “{name}” to erase everything of {name}"
-    form = html.Div(
-        [
-            html.P(BEFORE_ERASING),
-            dmc.TextInput(id=NAME, label=label, value="", autoComplete="off", maw="24rem"),
-            html.Div(
-                dmc.Button(f"Erase everything of {name}", id=ERASE, variant="default"), className="buttons"
-            ),
-        ]
-    )  # fmt: skip
     return [
         panel(
             ids.named(ids.ATHLETE, "rights"),
@@ -48,10 +38,18 @@ def rights_panel(here: Visit, name: str) -> list[html.Section]:
             html.P(ARCHIVE_NOTE),
             html.Div(dmc.Button("Take everything away (ZIP)", id=TAKE), className="buttons"),
             dcc.Download(id=FILE),
-            html.Details([html.Summary("Erase"), form]),
+            _erasing(name) if here.may("erase_athlete") else html.P(WHO_ERASES.format(name=name), className="soft"),
             html.Div(id=SAID, role="status"),
         )
     ]
+
+
+def _erasing(name: str) -> html.Details:
+    words = f"Erase everything of {name}"
+    field = dmc.TextInput(id=NAME, label=f"Type “{name}” to erase everything of {name}", value="", autoComplete="off",
+                          maw="24rem")  # fmt: skip
+    button = html.Div(dmc.Button(words, id=ERASE, variant="default"), className="buttons")
+    return html.Details([html.Summary("Erase"), html.Div([html.P(BEFORE_ERASING), field, button])])
 
 
 def register_rights(app: Dash, desk: Desk) -> None:

@@ -114,7 +114,7 @@ MAY_ASK: dict[str, May] = {
     "consents": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "withdraw_consent": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "athlete_archive": May(_STAFF | {ATHLETE}, whose="athlete_id", health="everything, to take away"),
-    "erase_athlete": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "erase_athlete": May(frozenset({OWNER, ATHLETE}), whose="athlete_id"),
 }
 """Every public name of `Squad` with who may use it; a name that is missing here is refused to everybody."""
 
