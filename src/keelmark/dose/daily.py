@@ -8,6 +8,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT, REP_MAXIMUM, SESSION
+from keelmark.dose.adding import added_up
 from keelmark.dose.energy import energy_efforts
 from keelmark.dose.gather import gather
 from keelmark.dose.grip import grip_fatigue_daily
@@ -15,9 +16,7 @@ from keelmark.dose.high_rep import high_rep_daily
 from keelmark.dose.lumbar import lumbar_daily
 from keelmark.dose.session_load import session_doses
 
-__all__ = ["add_up", "daily_dose", "exposure_daily"]
-
-_KEY = ("athlete_id", "date", "channel")
+__all__ = ["daily_dose", "exposure_daily"]
 
 
 def daily_dose(
@@ -60,8 +59,8 @@ def daily_dose(
     REP_MAXIMUM.check(rep_maxima, where=where)
     parts = [
         exposure_daily(efforts, catalogue),
-        add_up(session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))),
-        add_up(_dated(energy_efforts(efforts, athletes, catalogue), efforts)),
+        added_up(session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))),
+        added_up(_dated(energy_efforts(efforts, athletes, catalogue), efforts)),
         lumbar_daily(efforts, athletes, catalogue),
         grip_fatigue_daily(efforts, athletes, catalogue),
         high_rep_daily(efforts, rep_maxima, catalogue),
@@ -122,30 +121,3 @@ def _sorted(daily: pl.DataFrame) -> pl.DataFrame:
     names = daily["athlete_id"].unique().sort()
     order = [channel.key for channel in CHANNELS]
     return daily.sort(pl.col("athlete_id").cast(pl.Enum(names)), "date", pl.col("channel").cast(pl.Enum(order)))
-
-
-def add_up(doses: pl.DataFrame) -> pl.DataFrame:
-    """Add single doses up to days.
-
-    Parameters
-    ----------
-    doses : DataFrame
-        Columns `athlete_id`, `date`, `channel`, `value`, `low`, `high`; an empty value marks a dose that is not known.
-
-    Returns
-    -------
-    DataFrame
-        `DAILY_DOSE` table. `value` and `low` hold the known part; `high` is empty as soon as one part is not known.
-    """
-    known, unknown = pl.col("value").count(), pl.col("value").null_count()
-    return (
-        doses.group_by(_KEY)
-        .agg(
-            value=pl.when(known > 0).then(pl.col("value").sum()),
-            low=pl.col("low").sum(),
-            high=pl.when(pl.col("high").null_count() == 0).then(pl.col("high").sum()),
-            efforts=known.cast(pl.Int64),
-            unknown=unknown.cast(pl.Int64),
-        )
-        .select(DAILY_DOSE.names)
-    )

@@ -7,6 +7,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue, Figure
 from keelmark.catalogue.posture import PostureTable
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
+from keelmark.dose.adding import added_up
 from keelmark.dose.effort_dose import effort_doses
 from keelmark.dose.lumbar_inputs import safe_body
 from keelmark.dose.lumbar_rows import believable_load
@@ -15,7 +16,6 @@ from keelmark.mechanics.grip import STRENGTH_AT_FULL_GRIP, grip_capacity_share, 
 
 __all__ = ["grip_fatigue_daily", "grip_fatigue_efforts"]
 
-_KEY = ("athlete_id", "date", "channel")
 _TASK = ("athlete_id", "movement", "held_load")
 
 
@@ -39,15 +39,7 @@ def grip_fatigue_daily(
         `DAILY_DOSE` rows of channel `grip_fatigue` [index].
     """
     rows = grip_fatigue_efforts(efforts, athletes, catalogue, postures=postures)
-    known = pl.col("value").count()
-    daily = rows.group_by(_KEY).agg(
-        value=pl.when(known > 0).then(pl.coalesce("value", "low").sum()),
-        low=pl.col("low").sum(),
-        high=pl.when(pl.col("high").null_count() == 0).then(pl.col("high").sum()),
-        efforts=known.cast(pl.Int64),
-        unknown=pl.col("value").null_count().cast(pl.Int64),
-    )
-    return DAILY_DOSE.check(daily.select(DAILY_DOSE.names).sort(_KEY), where="grip daily dose")
+    return DAILY_DOSE.check(added_up(rows), where="grip daily dose")
 
 
 def grip_fatigue_efforts(
@@ -123,11 +115,12 @@ def _damages(rows: pl.DataFrame, athletes: pl.DataFrame, shares: dict[str, Figur
     known = athletes.select("athlete_id", "body_mass_kg", "stature_cm", pl.col("sex").cast(pl.String)).unique(
         "athlete_id"
     )
-    bodies = {key: (mass, stature, sex) for key, mass, stature, sex in known.iter_rows()}
+    bodies = {key: (safe_body(mass, stature, sex), sex) for key, mass, stature, sex in known.iter_rows()}
+    stranger = (safe_body(None, None, None), None)
     found: list[tuple[str, str, float, float, float, float]] = []
     for athlete_id, movement, load in rows.select(_TASK).unique().sort(_TASK).iter_rows():
-        mass, stature, sex = bodies.get(athlete_id, (None, None, None))
-        body, grip = safe_body(mass, stature, sex), grip_capacity_share(sex)
+        body, sex = bodies.get(athlete_id, stranger)
+        grip = grip_capacity_share(sex)
         share = shares.get(movement)
         held = [(load / 1.0, share.value if share else 0.0)]
         held += [(load, share.low if share else 0.0), (load, share.high if share else 0.0)]

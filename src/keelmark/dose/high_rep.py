@@ -6,6 +6,7 @@ import polars as pl
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.frames import DAILY_DOSE, EFFORT, REP_MAXIMUM
+from keelmark.dose.adding import added_up
 from keelmark.dose.rep_maxima import maxima_of
 from keelmark.mechanics.rep_maximum import reps_possible
 
@@ -16,7 +17,6 @@ EXTRAPOLATED_FROM = 12.0
 
 _CLOCK = pl.coalesce("effort_s", pl.col("duration_s") * pl.col("sets"))
 _PIECE = ("athlete_id", "date", "session_id", "block", "movement", "effort_s", "duration_s")
-_KEY = ("athlete_id", "date", "channel")
 
 
 def high_rep_daily(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
@@ -35,15 +35,7 @@ def high_rep_daily(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: C
         `DAILY_DOSE` rows of channel `high_rep` [capacity].
     """
     rows = high_rep_efforts(efforts, rep_maxima, catalogue)
-    known = pl.col("value").count()
-    daily = rows.group_by(_KEY).agg(
-        value=pl.when(known > 0).then(pl.coalesce("value", "low").sum()),
-        low=pl.col("low").sum(),
-        high=pl.when(pl.col("high").null_count() == 0).then(pl.col("high").sum()),
-        efforts=known.cast(pl.Int64),
-        unknown=pl.col("value").null_count().cast(pl.Int64),
-    )
-    return DAILY_DOSE.check(daily.select(DAILY_DOSE.names).sort(_KEY), where="high-rep daily dose")
+    return DAILY_DOSE.check(added_up(rows), where="high-rep daily dose")
 
 
 def high_rep_efforts(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:

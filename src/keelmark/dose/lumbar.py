@@ -7,6 +7,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.catalogue.posture import Family, PostureTable
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, EFFORT
+from keelmark.dose.adding import added_up
 from keelmark.dose.lumbar_amounts import ENDS, families_of
 from keelmark.dose.lumbar_heights import with_heights
 from keelmark.dose.lumbar_inputs import bodies_table, families_table
@@ -26,7 +27,6 @@ __all__ = [
 
 LUMBAR_CHANNELS = ("lumbar_moment", "lumbar_peak", "lumbar_compression", "lumbar_compression_2", "lumbar_fatigue")
 _OF_MOMENT = ("lumbar_moment", "lumbar_peak")
-_KEY = ("athlete_id", "date", "channel")
 _OF_PAIR = (
     "pair", "family", "measured", "inclination", "reach", "assumptions", "seconds", "mean_share", "moment",
     "moment_per_kg", "compression", "compression_per_kg", "upper_mass", "held_per_kg",
@@ -69,18 +69,7 @@ def lumbar_daily(
         When a table does not fit its schema.
     """
     rows = lumbar_efforts(efforts, athletes, catalogue, postures=postures, rep_maxima=rep_maxima)
-    known, at_least = pl.col("value").count(), pl.coalesce("value", "low")
-    peak = pl.col("channel").first() == "lumbar_peak"
-    daily = rows.group_by(_KEY).agg(
-        value=pl.when(known > 0).then(pl.when(peak).then(at_least.max()).otherwise(at_least.sum())),
-        low=pl.when(peak).then(pl.col("low").max()).otherwise(pl.col("low").sum()),
-        high=pl.when(pl.col("high").null_count() == 0).then(
-            pl.when(peak).then(pl.col("high").max()).otherwise(pl.col("high").sum())
-        ),
-        efforts=known.cast(pl.Int64),
-        unknown=pl.col("value").null_count().cast(pl.Int64),
-    )
-    return DAILY_DOSE.check(daily.select(DAILY_DOSE.names).sort(_KEY), where="lumbar daily dose")
+    return DAILY_DOSE.check(added_up(rows), where="lumbar daily dose")
 
 
 def lumbar_efforts(
