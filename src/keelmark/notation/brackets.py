@@ -22,7 +22,10 @@ _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
 
 
 _UNIT_WORDS = frozenset(
-    ["word", "wearing", "at", "of", "mass", "height", "length", "done", "each_person", "total", "letter", "a"]
+    [
+        *("word", "wearing", "at", "of", "mass", "height", "length", "done", "each_person", "total", "letter", "a"),
+        *("manner", "comma", "for_word"),
+    ]
 )
 
 
@@ -72,7 +75,7 @@ class Brackets(LooseFigures):
             return
         if self._unit_for_all(note, last):
             return
-        if not note or "remark" in kinds or note[0].kind == "of":
+        if not note or "remark" in kinds or note[0].kind == "of" or self._rungs_by_round(note, kinds):
             return
         if "together" in kinds and last is not None:
             last.own = True
@@ -152,6 +155,13 @@ class Brackets(LooseFigures):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def _rungs_by_round(self, note: list[Item], kinds: set[str]) -> bool:
+        """`(one step of each per round)`: the ladders are climbed side by side."""
+        if not any("rung" in item.roles for item in note) or kinds.isdisjoint(("per_round", "each", "per")):
+            return False
+        self.section().ladder = True
+        return True
 
     def _other_standard(self, note: list[Item], kinds: set[str], last: StationDraft) -> bool:
         """`9 kg to 10 ft (6 kg to 9 ft for the ladies)`: the figures of the other standard."""

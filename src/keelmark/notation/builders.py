@@ -24,6 +24,7 @@ __all__ = [
     "sets_named",
     "sets_of",
     "sets_of_named",
+    "start_count",
     "tempo",
     "tempo_after",
     "with_what",
@@ -93,6 +94,14 @@ def reps_named(items: list[Item]) -> list[Item] | None:
     made = merged_item("amount", items, items[-1].value)
     made.parts = ["sets"]
     return [made] if items[-1].value.sets == 1 else None
+
+
+def start_count(items: list[Item]) -> list[Item] | None:
+    """`start at 3, add 2 every minute`: the count of the first round or minute."""
+    amount = items[1].value
+    if items[0].word == "from" or amount.sets > 1 or len(amount.steps) != 1 or amount.continues or amount.open:
+        return None
+    return [merged_item(items[1].kind, items, amount)]
 
 
 def lengths_of(items: list[Item]) -> list[Item] | None:

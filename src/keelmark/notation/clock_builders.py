@@ -19,6 +19,7 @@ __all__ = [
     "interval_figure",
     "interval_head",
     "keep_times",
+    "pace_of",
     "repeated_amrap",
     "rounds_head",
     "slots",
@@ -28,6 +29,7 @@ __all__ = [
     "through",
     "time_span",
     "times_word",
+    "windows_of",
 ]
 
 
@@ -193,6 +195,26 @@ def repeated_amrap(items: list[Item]) -> list[Item] | None:
     made = merged_item("amrap_head", items, seconds_of(timed))
     made.parts = [times]
     return [made]
+
+
+_PACES = frozenset(["pace", "race pace", "tempo", "ritmo", "allure"])
+
+
+def pace_of(items: list[Item]) -> list[Item] | None:
+    """`@ 2k pace`, `a ritmo de 5 km`: how fast, no distance of its own."""
+    if not any(item.kind == "pace" and item.word in _PACES for item in items):
+        return None
+    if items[0].kind == "comma":
+        return [items[0], merged_item("pace", items[1:])]
+    return [merged_item("pace", items)]
+
+
+def windows_of(items: list[Item]) -> list[Item] | None:
+    """`three 3:00 windows`: so many stretches of work, whose rest stands elsewhere or nowhere."""
+    number, seconds = whole_number(items[0]), seconds_of(items[1])
+    if number is None or not seconds or items[1].value.sets > 1:
+        return None
+    return [merged_item("interval_head", items, (number, seconds, 0.0))]
 
 
 def time_span(items: list[Item]) -> list[Item] | None:

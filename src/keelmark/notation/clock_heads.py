@@ -44,10 +44,27 @@ class ClockHeads(Labels):
         self.pending_seconds, self.timeline = (step.top - step.value) * 60, True
         return True
 
+    def _with_rest_behind(self, segment: Segment, item: Item) -> bool:
+        """`3 x 3:00, rest 1:00: ...`: so many stretches of work with a rest between, ahead of what is done in them."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line or following.content or not self.section().fresh:
+            return False
+        rest = next((other for other in following.items if other.kind == "rest_mark" and other.value), None)
+        if rest is None or item.value.sets < 2 or following.after not in ("colon", "newline") or self.section().headed:
+            return False
+        self._interval(Item("interval_head", item.start, item.end, (item.value.sets, seconds_of(item), rest.value)))
+        return True
+
     def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
         """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
         if len(items) != 1:
             return False
+        if (
+            items[0].kind == "dur"
+            and segment.after in ("comma", "sslash")
+            and self._with_rest_behind(segment, items[0])
+        ):
+            return True
         item = items[0]
         if item.kind != "dur" or item.value.sets < 2 or segment.after != "colon" or item.parts[:1] != ["sets"]:
             return False
@@ -159,9 +176,15 @@ class ClockHeads(Labels):
                     group.rounds = rounds
             return
         if section.kind in ("every", "intervals") and section.fresh:
-            section.windows = rounds
+            section.windows, section.around = rounds, section.kind == "intervals"
             if section.kind == "intervals":
                 section.seconds = None
+            return
+        if section.kind == "intervals" and section.around and segment.content and section.work:
+            again = SectionDraft("intervals", section.label, work=section.work, rest=section.rest, headed=True)
+            again.share, again.windows, again.around = section.share, rounds, True
+            self.now = again
+            self.sections.append(again)
             return
         if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
             self.now = None
@@ -226,6 +249,7 @@ class ClockHeads(Labels):
         if self.pending_seconds and not sets and not rounds and work + rest > 0:
             rounds = int(self.pending_seconds // (work + rest))
         section.windows = sets or rounds or section.windows
+        section.around = section.around or (rounds is not None and not sets)
 
     def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:
         group = self.current_group()

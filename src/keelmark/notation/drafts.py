@@ -103,6 +103,8 @@ class SectionDraft:
     repeats: int = 1
     dropped: bool = False
     ladder: bool = False
+    around: bool = False
+    rounds_ahead: int = 1
 
     @property
     def fresh(self) -> bool:

@@ -117,7 +117,7 @@ def units_told(once: list[Entry], score: Score) -> float:
     movement, count = score.partial[-1]
     units = 0.0
     for entry in once:
-        if entry.movement == movement:
+        if named_for(entry.station, [movement]) is not None:
             return units + (entry.units if count is None else count)
         units += entry.units
     return sum(number or 1.0 for _, number in score.partial)
@@ -126,9 +126,9 @@ def units_told(once: list[Entry], score: Score) -> float:
 def begun(once: list[Entry], score: Score) -> list[Done]:
     """A round that was begun: how far is not told, but for the movement that was being done."""
     movement = score.partial[-1][0] if score.partial else None
-    if movement is None or all(entry.movement != movement for entry in once):
+    place = next((at for at, e in enumerate(once) if movement and named_for(e.station, [movement])), None)
+    if place is None:
         return [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in once]
-    place = next(at for at, entry in enumerate(once) if entry.movement == movement)
     last = once[place]
     return [*(Done(entry) for entry in once[:place]), Done(last, 1, last.amount / 2, 0.0, last.amount)]
 

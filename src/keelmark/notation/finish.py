@@ -13,6 +13,7 @@ from keelmark.notation.ladders import (
     settle_after_every,
     settle_ladders,
     settle_loads_of_rounds,
+    settle_rises,
     settle_slots,
     spread_parts,
     spread_sets,
@@ -31,6 +32,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)
+            settle_rises(section, group)
     spread_levels(work)
     share_loads(work, catalogue)
     sections = []

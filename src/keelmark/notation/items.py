@@ -141,6 +141,9 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     if token.end - token.start == 1 and _is_label(tokens, at, text):
         items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
         return at + 1
+    if token.word == "me" and text[token.start : token.end] == "ME" and _names_reps(tokens, at, lexicon, language):
+        items.append(Item("max", token.start, token.end, None, "max", ("max",), token.spaced))
+        return at + 1
     if token.word in ("a", "one") and at + 1 < len(tokens) and tokens[at + 1].word in _LONG_UNITS:
         items.append(Item("number", token.start, token.end, 1.0, "", (), token.spaced))
         return at + 1
@@ -203,6 +206,12 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     else:
         items.append(Item("word", token.start, token.end, None, token.word, (), token.spaced))
     return at + 1
+
+
+def _names_reps(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> bool:
+    """`ME T2B`, `ME unbroken pull-ups`: the capitals stand for a set to the end, where a movement follows."""
+    words = _run_from(tokens, at)[0]
+    return any(lexicon.movement(words, place, language) is not None for place in range(1, min(3, len(words))))
 
 
 def _is_side_of_count(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> bool:

@@ -140,9 +140,9 @@ class Labels(Desk):
 
     def _minute_behind(self, items: list[Item]) -> list[Item]:
         """`1 burpee in minute 1`: the minute comes to the front."""
-        named = items[0].kind == "amount" and any(item.kind == "movement" for item in items)
-        if named and items[-1].kind in ("odd", "even") and self._in_windows():
-            return [items[-1], *items[:-1]]
+        behind = [item for item in items if item.kind not in ("minute", "time")]
+        if items[0].kind == "amount" and behind[-1].kind in ("odd", "even") and self._in_windows():
+            return self._half_behind(behind)
         if len(items) < 3 or items[-1].kind != "amount" or items[-2].kind != "minute" or items[0].kind == "minute":
             return items
         front = items[:-2]
@@ -156,10 +156,24 @@ class Labels(Desk):
         if not self._in_windows():
             section = self.section()
             section.kind, section.window = "until_miss", section.window or 60.0
+        self._without_bare_name()
+        return [*items[-2:], *front]
+
+    def _half_behind(self, items: list[Item]) -> list[Item]:
+        """`8 burpees in odd minutes`, `T2B: 6 on the odd, 8 on the even`: the minutes come to the front."""
+        named = any(item.kind == "movement" for item in items)
+        stations = [station for group in self.section().groups for station in group.stations]
+        if named or not stations:
+            return [items[-1], *items[:-1]]
+        last = stations[-1]
+        self._without_bare_name()
+        return [items[-1], items[0], Item("movement", last.start, last.end, last.movement, last.word)]
+
+    def _without_bare_name(self) -> None:
+        """A name that stood alone in front of its minutes is no station."""
         for group in self.section().groups:
             if not (group.slots or group.parity or group.bare) and all(s.amount is None for s in group.stations):
                 group.stations.clear()
-        return [*items[-2:], *front]
 
     def _next_rung(self, last: StationDraft, item: Item) -> list[Item]:
         """`... 2 in minute 2, 3 in minute 3`: one more rung of the ladder of the station before."""
@@ -233,6 +247,7 @@ class Labels(Desk):
         section = self.section()
         if section.kind == "work" and section.fresh:
             section.kind, section.window = "every", 60.0
+            section.seconds = self.pending_seconds if section.alternate else None
         group = self.new_group()
         group.slots, group.parity = numbers, parity
         if group.rounds > 1:
@@ -263,7 +278,13 @@ class Labels(Desk):
             return
         if self._same_again(label):
             return
+        before = self.now
         section = self.new_section("work", label)
+        group = self.current_group()
+        if section is before and group.rounds > 1 and not group.stations:
+            section.rounds_ahead = group.rounds
+        elif before is not None and before.label == label and before.rounds_ahead > 1 and section is not before:
+            group.rounds = section.rounds_ahead = before.rounds_ahead
         section.label = label
 
     def _same_again(self, label: str) -> bool:
@@ -335,7 +356,12 @@ class Labels(Desk):
         return rest
 
     def _all_alone(self, items: list[Item]) -> bool:
-        return all(item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at") for item in items)
+        told = all(
+            item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at", "alternating")
+            for item in items
+        )
+        self.section().alternate |= told and any(item.kind == "alternating" for item in items)
+        return told
 
     def _set_total(self, items: list[Item]) -> bool:
         """`12 minutes total` behind minutes of a rotation whose end was not yet told."""

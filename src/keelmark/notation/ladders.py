@@ -16,6 +16,7 @@ __all__ = [
     "settle_after_every",
     "settle_ladders",
     "settle_loads_of_rounds",
+    "settle_rises",
     "settle_slots",
     "spread_parts",
     "spread_sets",
@@ -123,6 +124,24 @@ def spread_sets(group: GroupDraft) -> None:
             waiting = []
 
 
+def settle_rises(section: SectionDraft, group: GroupDraft) -> None:
+    """`start at 3, add 2 every minute`: a count that rises from one minute or round to the next."""
+    for station in group.stations:
+        amount = station.amount
+        if station.rise is None or amount is None or amount.sets > 1 or len(amount.steps) != 1 or amount.open:
+            continue
+        step, unit = station.rise
+        counts = unit == amount.unit if unit else (station.load is None or section.kind == "until_miss")
+        if not counts or (not unit and station.needs_load and section.kind != "until_miss"):
+            continue
+        first = amount.steps[0]
+        lighter = None if first.lighter is None else first.lighter + step
+        station.amount = replace(amount, steps=(first, Quantity(first.value + step, lighter)), continues=True)
+        station.rise, group.slots = None, ()
+        if section.kind in ("work", "every") and section.windows is None and section.seconds is None:
+            section.kind, section.window = "until_miss", section.window or 60.0
+
+
 def settle_after_every(group: GroupDraft) -> None:
     """`24 muscle-ups, 5 burpees after every 8`: as many sets as the station before has whole eights."""
     for before, station in itertools.pairwise(group.stations):
@@ -185,6 +204,9 @@ def settle_slots(work: Assembler, section: SectionDraft) -> None:
                 if station.amount is not None:
                     station.amount = replace(station.amount, sets=1)
     marked = [group for group in groups if group.slots or group.parity]
+    rotation = max((max(group.slots) for group in marked if group.slots), default=0)
+    if section.kind == "intervals" and section.around and section.windows == rotation:
+        section.windows *= rotation
     if section.alternate and not marked and section.kind in ("every", "intervals"):
         section.groups = marked = _spread(groups)
     for group in marked:

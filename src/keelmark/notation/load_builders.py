@@ -94,9 +94,11 @@ def rise_each(items: list[Item]) -> list[Item] | None:
 
 def rise_bare(items: list[Item]) -> list[Item] | None:
     """`+2.5/set`, in the unit of the load it is added to."""
-    amount = next(item.value for item in items if item.kind == "amount")
-    plain = amount.sets == 1 and len(amount.steps) == 1 and amount.measure == "reps"
-    return [merged_item("rise", items, (amount.steps[0].value, ""))] if plain and items[0].kind != "amount" else None
+    amount = next(item.value for item in items if item.kind in ("amount", "cals", "dist"))
+    plain = amount.sets == 1 and len(amount.steps) == 1
+    if not plain or items[0].kind == "amount" or (amount.measure != "reps" and items[-1].kind == "sets"):
+        return None
+    return [merged_item("rise", items, (amount.steps[0].value, "" if amount.measure == "reps" else amount.unit))]
 
 
 def start_load(items: list[Item]) -> list[Item]:

@@ -34,7 +34,7 @@ class LooseFigures(Schemes):
             return
         if len(counts) == 1 and last is not None and self._bare_round(counts[0]):
             return
-        if last is not None and self._bare_box(items, last):
+        if last is not None and (self._bare_box(items, last) or self._other_side(segment, items, last)):
             return
         if counts and "plus" in counts[0].parts and self._complex_counts(counts[0]):
             apply_figures(self.section_last(), [item for item in items if item is not counts[0]], -1, self.lexicon)
@@ -98,6 +98,17 @@ class LooseFigures(Schemes):
         if len(items) != 2 or items[0].kind != "box" or items[1].kind != "amount" or last.amount is None:
             return False
         return self._bare_figure(last, items[1])
+
+    def _other_side(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`lateral hops 10 + 10`: the same count once more, for the other side."""
+        amount = last.amount
+        same = amount is not None and amount.sides == 1 and amount.sets == 1 and items[0].value == amount
+        if not same or len(items) > 2 or "plus" not in segment.before or segment.line != last.line or amount is None:
+            return False
+        if len(items) == 2 and items[1].kind not in ("reps_word", "per_side", "word", "side"):
+            return False
+        last.amount = replace(amount, sides=2)
+        return True
 
     def _sets_of_build(self, segment: Segment, items: list[Item]) -> bool:
         """`worked up: 5, 3, 2, 1, 1` gives the sets of the build before it."""

@@ -68,6 +68,11 @@ def _with_ordinals(items: list[Item]) -> list[Item]:
                 out.pop()
             out.append(replace(following, start=item.start))
             out.append(Item("number", item.start, item.end, item.value, item.word, (), False))
+        elif _is_further_minute(items, at):
+            while out and out[-1].kind in _BEFORE_ORDINAL:
+                out.pop()
+            out.append(Item("minute", item.start, item.end, None, "", ("minute",)))
+            out.append(Item("number", item.start, item.end, item.value, item.word, (), False))
         elif item.value > 1 and (not out or out[-1].kind in ("newline", "stop", "semicolon")):
             out.append(replace(item, kind="then"))
         else:
@@ -76,6 +81,13 @@ def _with_ordinals(items: list[Item]) -> list[Item]:
 
 
 _BEFORE_ORDINAL = frozenset(["word", "at", "of", "wearing", "for_word", "to", "a", "each", "work", "letter"])
+
+
+def _is_further_minute(items: list[Item], at: int) -> bool:
+    """`2 in the first minute, 4 in the second, 6 in the third`: the word minute was said once."""
+    told = any(item.kind == "nth" and items[place + 1].kind == "minute" for place, item in enumerate(items[: at - 1]))
+    ends = at + 1 >= len(items) or items[at + 1].kind in ("comma", "newline", "stop", "ellipsis", "and", "semicolon")
+    return told and ends and at > 1 and items[at - 1].kind in _BEFORE_ORDINAL
 
 
 def _without_doubled_minutes(items: list[Item]) -> list[Item]:

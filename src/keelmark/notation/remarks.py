@@ -5,8 +5,10 @@ from __future__ import annotations
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
+from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
 from keelmark.notation.told_loads import ToldLoads
+from keelmark.notation.trade import trade
 
 __all__ = ["Remarks"]
 
@@ -65,7 +67,7 @@ class Remarks(ToldLoads):
     def _pause(self, segment: Segment) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
         items = segment.items
-        if self._held_for(segment, items):
+        if self._held_for(segment, items) or self._held_in_rep(segment, items):
             return True
         if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
             return False
@@ -87,6 +89,20 @@ class Remarks(ToldLoads):
         if not named <= read:
             return False
         self.comments.append((items[0].start, items[-1].end))
+        return True
+
+    def _held_in_rep(self, segment: Segment, items: list[Item]) -> bool:
+        """`Front squat, 3 s pause in the hole: 4x3`: how each rep is done."""
+        last, held = self.last_station(), trade()["held_in_rep"]
+        if last is None or segment.content or len(items) < 2 or items[0].kind != "dur" or items[0].value.sets > 1:
+            return False
+        counted = self.lexicon.catalogue.movements[last.movement].measures[0] == "reps"
+        if not counted or (seconds_of(items[0]) or 0.0) > held["most_seconds"]:
+            return False
+        named = any(word in held["words"] for item in items[1:4] for word in item.word.split())
+        if not named or any(item.kind in AMOUNTS or item.kind == "load" for item in items[1:]):
+            return False
+        self._passed_over(items)
         return True
 
     def _each_share(self, segment: Segment) -> bool:

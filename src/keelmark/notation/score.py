@@ -205,7 +205,7 @@ def _counted(  # noqa: C901
     if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
         return Score("rounds", rounds=int(min(*numbers, 1e9)), doubtful=True)
     if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
-        rest = numbers[1:]
+        rest = _without_place(numbers)
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
     if "rounds" in roles:
         return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
@@ -228,6 +228,11 @@ def _counted(  # noqa: C901
     if roles & _REPS:
         return Score("reps", reps=numbers[0])
     return Score("number", reps=numbers[0])
+
+
+def _without_place(numbers: list[float]) -> list[float]:
+    """`12 full minutes + 8 reps in minute 13`: the last figure says where, and counts nothing."""
+    return numbers[1:2] if len(numbers) == 3 and numbers[2] == numbers[0] + 1 else numbers[1:]
 
 
 def _begins_with_rounds(items: list[Item]) -> bool:

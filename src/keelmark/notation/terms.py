@@ -207,6 +207,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in UNITS else None
     if unit is not None and term.unit is not None and unit.measure != term.unit.measure:
         return False
+    if sign.kind == "slash" and unit is None and _is_load_over_reps(term, following):
+        return False
     if term.sign == "percent" and sign.kind in ("slash", "sslash"):
         return here + 2 < len(items) and items[here + 2].kind == "percent"
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
@@ -243,6 +245,12 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     if sign.kind == "sslash":
         return unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
     return True
+
+
+def _is_load_over_reps(term: Term, following: Item) -> bool:
+    """`70kg/1`: a load and its reps, for no two standards lie so far apart."""
+    mass = term.unit is not None and term.unit.measure == "mass" and len(term.values) == 1
+    return mass and following.kind == "number" and following.value <= 10 and following.value < 0.2 * term.values[0]
 
 
 def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
