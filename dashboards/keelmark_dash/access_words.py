@@ -5,18 +5,29 @@ from __future__ import annotations
 from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER
 
 __all__ = [
+    "ACCOUNT_ADDED",
+    "ACCOUNT_CLOSED",
     "CHANGED",
+    "CLOSING",
+    "FIRST_ACCOUNT",
     "FORGOTTEN",
+    "GUESTS",
     "LINK_IS_OVER",
+    "LINK_MADE",
     "LINK_OPENS",
+    "LINK_WITHDRAWN",
     "MAY_READ",
     "NOBODY_LOOKED",
     "NOT_RIGHT",
     "NOT_THE_SAME",
     "NO_ACCOUNTS",
     "ONLY_YOU",
+    "PASSWORD_GIVEN",
     "ROLES_SAID",
+    "ROLE_CHANGED",
     "SERVED",
+    "SIGNED_OUT_EVERYWHERE",
+    "TELL_THEM",
     "WANTED_PASSWORD",
 ]
 
@@ -42,3 +53,17 @@ ROLES_SAID = {
 MAY_READ = "Besides the athlete, these may read it. A programmer may not, and no other athlete."
 ONLY_YOU = "Nobody besides the athlete."
 NOBODY_LOOKED = "Nobody else has looked so far."
+FIRST_ACCOUNT = (
+    "Nobody needs an account here so far. The owner comes first and opens all others. From then on nobody comes in "
+    "without one, and the pages can be served to other machines too."
+)
+TELL_THEM = "Tell the person their first password yourself, and ask them to change it on their account page."
+SIGNED_OUT_EVERYWHERE = "Whoever gets another role or password is signed out everywhere."
+CLOSING = "Nobody comes in by it any more. What it did stays on record."
+GUESTS = "A physiotherapist or doctor needs no account: a link shows them chosen things of one athlete for a while."
+ACCOUNT_ADDED = "{name} may come in now."
+ACCOUNT_CLOSED = "{name} may not come in any more."
+ROLE_CHANGED = "{name} has another role from now on."
+PASSWORD_GIVEN = "{name} has another password."
+LINK_MADE = "The link is made. Copy it now: it is not kept and cannot be shown again."
+LINK_WITHDRAWN = "The link opens nothing any more."

@@ -299,3 +299,25 @@ def test_cookies_are_signed_with_one_secret_for_good(accounts: Accounts, clock: 
 
 def test_each_role_is_said_in_words() -> None:
     assert set(ROLE_WORDS) == set(ROLES)
+
+
+def test_another_role_ends_every_session_and_the_last_owner_stays_one(accounts: Accounts) -> None:
+    owner(accounts)
+    accounts.add("Bo", "coach", OTHER)
+    token = accounts.sign_in("Bo", OTHER, address="here")
+    with pytest.raises(SettingError, match="Rowena is the only owner"):
+        accounts.change_role("Rowena", "coach")
+    with pytest.raises(SettingError, match="names no athlete"):
+        accounts.change_role("Bo", "athlete")
+    with pytest.raises(StoreError, match="not in the squad: nobody"):
+        accounts.change_role("Bo", "athlete", athlete_id="nobody")
+    assert accounts.person(token) is not None
+    accounts.change_role("Bo", "athlete", athlete_id="bo")
+    assert accounts.person(token) is None
+    changed = accounts.named("Bo")
+    assert (changed.role, changed.athlete_id) == ("athlete", "bo")
+    accounts.change_role("Bo", "owner")
+    accounts.change_role("Rowena", "programmer")
+    assert [(one.name, one.role, one.athlete_id) for one in accounts.everybody()] == [
+        ("Bo", "owner", None), ("Rowena", "programmer", None),
+    ]  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -86,9 +87,9 @@ def test_plain_pages_have_no_violation(phone: Watched, path: str) -> None:
     phone.complaints = [line for line in phone.complaints if "404" not in line]
 
 
-@pytest.mark.parametrize("path", ["/settings", "/account", "/nowhere"])
+@pytest.mark.parametrize("path", ["/settings", "/account", "/nowhere", "/accounts", "/accounts?of=2"])
 def test_pages_of_an_owner_have_no_violation(phone: Watched, path: str) -> None:
-    come_in(phone, "Rowena", "/sign-in?next=" + path)
+    come_in(phone, "Rowena", "/sign-in?next=" + quote(path))
     phone.opened()
     stands_up(phone)
 

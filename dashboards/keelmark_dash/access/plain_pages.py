@@ -11,7 +11,9 @@ import keelmark
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.service.passwords import SHORTEST
+from keelmark.service.person import OWNER
 from keelmark_dash import access_words as words
+from keelmark_dash.access.accounts_page import open_accounts_page
 from keelmark_dash.access.faults import refusal_page
 from keelmark_dash.access.homes import home_of
 from keelmark_dash.access.sessions import Sessions, person_here
@@ -32,6 +34,7 @@ def open_plain_pages(server: flask.Flask, service: Any, sessions: Sessions) -> N
     server.add_url_rule("/sign-out", "sign_out", plain.sign_out, methods=["POST"])
     server.add_url_rule("/account", "account", plain.account, methods=["GET", "POST"])
     server.add_url_rule("/with/<token>", "guest_link", plain.guest_link, methods=["GET", "POST"])
+    open_accounts_page(server, service, sessions)
     server.before_request(plain.care_before_signing_in)
 
 
@@ -124,6 +127,7 @@ class _PlainPages:
             person=person,
             role=words.ROLES_SAID[person.role],
             home=home_of(person),
+            owner=person.role == OWNER,
             said=said,
             tone=tone,
             wanted=words.WANTED_PASSWORD.format(shortest=SHORTEST),

@@ -51,6 +51,7 @@ ENDPOINTS: dict[str, Rule] = {
     "guest_link": Rule(_OPEN),
     "sign_out": Rule(_SIGNED_IN),
     "account": Rule(_LOADS | {ATHLETE}),
+    "accounts": Rule(frozenset({OWNER})),
 }
 """By Flask's own name of the endpoint. Pages and callbacks are looked up below as well."""
 

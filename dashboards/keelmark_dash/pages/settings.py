@@ -10,6 +10,7 @@ import dash_mantine_components as dmc
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.service.person import OWNER
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Visit
@@ -42,7 +43,15 @@ def layout(here: Visit) -> list[Any]:
               _upload(), html.Div(id=UPLOAD_SAID, role="status"), *movement_files(here.squad.own_movements())),
         panel(ids.named(ids.SETTINGS, "changes"), "What was changed", html.P(CHANGES),
               changes_table(here.squad.setting_changes())),
+        *_accounts(here),
     ]  # fmt: skip
+
+
+def _accounts(here: Visit) -> list[Any]:
+    if here.person.role != OWNER:
+        return []
+    words = "Who comes in, and as what: the accounts of this squad"
+    return [html.P(html.A(words, href="/accounts", className="tall"))]
 
 
 def _upload() -> dcc.Upload:

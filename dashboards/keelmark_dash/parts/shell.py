@@ -75,7 +75,7 @@ def shell(
 
 def _who(signed_in: tuple[str, str] | None) -> html.Div:
     if signed_in is None:
-        return html.Div(NO_ACCOUNTS, className="who")
+        return html.Div([NO_ACCOUNTS, html.A("Open the first", href="/accounts")], className="who")
     name, token = signed_in
     out = html.Form(
         [

@@ -69,20 +69,7 @@ class Accounts:
             When the name is taken or the athlete is not in the squad.
         """
         shown = _checked_name(name)
-        if role not in ROLES or role == GUEST:
-            raise SettingError(
-                f"there is no account of a {role!r}",
-                where="role",
-                wanted="owner, coach, programmer or athlete",
-                remedy="choose one of these; a guest gets a link instead of an account",
-            )
-        if (role == ATHLETE) != (athlete_id is not None):
-            raise SettingError(
-                "an athlete's account names no athlete" if role == ATHLETE else f"a {role} is bound to an athlete",
-                where="option --athlete",
-                wanted="the athlete's key for an athlete, and none for anybody else",
-                remedy="give the key as it stands in the roster, or leave it out",
-            )
+        _check_role(role, athlete_id)
         if role != OWNER and not self._store.any_account():
             raise SettingError(
                 "there is no account yet",
@@ -114,15 +101,33 @@ class Accounts:
     def close(self, name: str) -> None:
         """Close an account; the last owner's stays open."""
         found = self.named(name)
-        owners = [account for account in self.everybody() if account.role == OWNER]
-        if found.role == OWNER and len(owners) == 1:
+        self._keep_an_owner(found)
+        self._store.close_account(found.account_id)
+
+    def change_role(self, name: str, role: str, *, athlete_id: str | None = None) -> None:
+        """Give an account another role; it is signed out everywhere. The last owner stays one.
+
+        Raises
+        ------
+        SettingError
+            When there is no such account, the role and athlete do not fit, or it is the last owner's.
+        StoreError
+            When the athlete is not in the squad.
+        """
+        found = self.named(name)
+        _check_role(role, athlete_id)
+        if role != OWNER:
+            self._keep_an_owner(found)
+        self._store.set_role(found.account_id, role, athlete_id)
+
+    def _keep_an_owner(self, leaving: Account) -> None:
+        if leaving.role == OWNER and sum(account.role == OWNER for account in self.everybody()) == 1:
             raise SettingError(
-                f"{found.name} is the only owner",
+                f"{leaving.name} is the only owner",
                 where="accounts",
                 wanted="one owner at least",
                 remedy="add another owner first",
             )
-        self._store.close_account(found.account_id)
 
     def reset(self, name: str, password: str) -> None:
         """Give an account another password; it is signed out everywhere."""
@@ -319,6 +324,23 @@ def _checked_name(name: str) -> str:
             remedy="use the name that the person is called by",
         )
     return shown
+
+
+def _check_role(role: str, athlete_id: str | None) -> None:
+    if role not in ROLES or role == GUEST:
+        raise SettingError(
+            f"there is no account of a {role!r}",
+            where="role",
+            wanted="owner, coach, programmer or athlete",
+            remedy="choose one of these; a guest gets a link instead of an account",
+        )
+    if (role == ATHLETE) != (athlete_id is not None):
+        raise SettingError(
+            "an athlete's account names no athlete" if role == ATHLETE else f"a {role} is bound to an athlete",
+            where="athlete",
+            wanted="the athlete's key for an athlete, and none for anybody else",
+            remedy="name the athlete for an athlete's account, and nobody for any other",
+        )
 
 
 def _hashed(token: str) -> str:

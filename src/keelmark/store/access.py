@@ -138,6 +138,21 @@ class AccessRecords(Door):
                 others &= account_session.c.token_hash != keep
             connection.execute(account_session.delete().where(others))
 
+    def set_role(self, account_id: int, role: str, athlete_id: str | None) -> None:
+        """Give an account another role and end its sessions.
+
+        Raises
+        ------
+        StoreError
+            When nobody of that key is in the squad.
+        """
+        mine = account.c.account_id == account_id
+        with self._noting() as connection:
+            if athlete_id is not None:
+                people.refuse_unknown_people(connection, [athlete_id], where="accounts")
+            connection.execute(account.update().where(mine).values(role=role, athlete_id=athlete_id))
+            connection.execute(account_session.delete().where(account_session.c.account_id == account_id))
+
     def renew_hash(self, account_id: int, password_hash: str) -> None:
         """Keep the same password under newer parameters."""
         with self._noting() as connection:

@@ -69,6 +69,21 @@ def remove(name: _Name, db: Database = None) -> None:
     typer.echo(f"{name} may not come in any more.")
 
 
+@app.command("role")
+def change_role(
+    name: _Name,
+    role: Annotated[str, typer.Option(help="owner, coach, programmer or athlete.")],
+    athlete: Annotated[
+        str | None, typer.Option(metavar="KEY", help="For an athlete: whose rows, as the roster's key.")
+    ] = None,
+    db: Database = None,
+) -> None:
+    """Give an account another role and sign it out everywhere."""
+    with _opened(db) as squad:
+        squad.accounts.change_role(name, role, athlete_id=athlete)
+    typer.echo(f"{name} has another role.")
+
+
 @app.command("reset")
 def reset(name: _Name, db: Database = None) -> None:
     """Give an account another password and sign it out everywhere."""
