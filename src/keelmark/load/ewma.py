@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ewma", "smoothing_factor"]
+__all__ = ["ewma", "ewma_on", "smoothing_factor"]
 
 
 def smoothing_factor(days: int) -> float:
@@ -56,10 +56,54 @@ def ewma(
     With no start this is what pandas gives by `ewm(alpha=weight, adjust=False, ignore_na=True).mean()`.
     NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.4, doi:10.18434/M32189.
     """
-    averages = np.empty_like(values)
-    before = np.broadcast_to(np.nan if start is None else start, values.shape[1:]).astype(np.float64)
-    for day, today in enumerate(values):
-        moved = weight * today + (1.0 - weight) * before
-        before = np.where(np.isnan(today), before, np.where(np.isnan(before), today, moved))
-        averages[day] = before
-    return averages
+    return np.asarray(_averages(values, (weight,), np.arange(len(values)), start, False)[0])
+
+
+def ewma_on(
+    values: NDArray[np.float64], weights: tuple[float, ...], days: NDArray[np.int64], *, whole: bool = False
+) -> NDArray[np.float64]:
+    """Averages of several weights on a few days only, in one walk through all days; see `ewma`.
+
+    Parameters
+    ----------
+    values : array, shape (day, ...)
+        Amount per day, NaN where not known.
+    weights : tuple of float
+        Weights of the newest day.
+    days : int array, shape (some days,)
+        Numbers of the days asked for, ascending.
+    whole : bool
+        Say so where no day is missing, to save the look.
+
+    Returns
+    -------
+    array, shape (weight, some days, ...)
+    """
+    return _averages(values, weights, days, None, whole)
+
+
+def _averages(
+    values: NDArray[np.float64],
+    weights: tuple[float, ...],
+    days: NDArray[np.int64],
+    start: NDArray[np.float64] | float | None,
+    whole: bool,
+) -> NDArray[np.float64]:
+    shape = (len(weights), *values.shape[1:])
+    average = np.broadcast_to(np.nan if start is None else start, shape).astype(np.float64)
+    new = np.array(weights).reshape(-1, *(1 for _ in shape[1:]))
+    old, part, found = 1.0 - new, np.empty(shape), np.empty((shape[0], len(days), *shape[1:]))
+    begun, gaps = not np.isnan(average).any(), not whole and bool(np.isnan(values).any())
+    place_of = dict(zip(days.tolist(), range(len(days)), strict=True))
+    for day, today in enumerate(values[: max(place_of, default=-1) + 1]):
+        if begun and not (gaps and np.isnan(today).any()):
+            np.multiply(average, old, out=average)
+            np.multiply(today, new, out=part)
+            np.add(part, average, out=average)
+        else:
+            stays, moved = np.isnan(today), new * today + old * average
+            average = np.where(stays, average, np.where(np.isnan(average), today, moved))
+            begun = not np.isnan(average).any()
+        if day in place_of:
+            found[:, place_of[day]] = average
+    return found

@@ -51,6 +51,8 @@ def gates(
     anchors: NDArray[np.int64],
     peaks: NDArray[np.bool_],
     last_day: int | None = None,
+    *,
+    whole: bool = False,
 ) -> Gates:
     """Decide for each week's fixed weekday whether ratios may be given.
 
@@ -68,9 +70,14 @@ def gates(
         Channels whose days are not added up.
     last_day : int, optional
         Number of the last day that can be known; a week that it lies in is not over.
+    whole : bool
+        Say so where no day is missing, to save the look.
     """
     idle, restarted = _pauses(trained)
-    counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
+    if whole:
+        counted = np.broadcast_to(np.arange(1, len(daily) + 1, dtype=np.int32)[:, None, None], daily.shape)
+    else:
+        counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
     start = restarted[anchors]
     earlier = counted[np.maximum(start - 1, 0), np.arange(daily.shape[1])] * (start > 0)[..., None]
     history = counted[anchors] - earlier

@@ -9,26 +9,22 @@ import polars as pl
 from numpy.typing import NDArray
 
 from keelmark.contracts.frames import ATHLETE, DAILY_DOSE, DAY_STATE, WEEKLY_FIGURE
+from keelmark.load.block import RATIOS, Figures, week_change, window_figures
 from keelmark.load.calendar import iso_week, monday_of
 from keelmark.load.cube import DoseCube, dose_cube, peak_channels
 from keelmark.load.day_states import DayTable, day_table
-from keelmark.load.ewma import ewma, smoothing_factor
 from keelmark.load.gates import Gates, WeekCounts, gate_words, gates
 from keelmark.load.group_days import GroupDays, group_days
 from keelmark.load.imputation import missing_days, to_fill
-from keelmark.load.monotony import monotony, strain
 from keelmark.load.ranges import RANGED, figure_ranges, ranged
-from keelmark.load.ratios import quotient, uncoupled_chronic
 from keelmark.load.rows import DoseRows, dose_rows
 from keelmark.load.settings import LoadSettings
-from keelmark.load.windows import ENOUGH_KNOWN, weeks_to, window_mean
+from keelmark.load.windows import ENOUGH_KNOWN, weeks_to
 
 __all__ = ["weekly_figures"]
 
 BLOCK_CELLS = 1_000_000
 """Largest number of channel-days laid out at once; keeps memory bounded whatever the size of the squad."""
-
-Figures = dict[str, NDArray[np.generic]]
 
 
 def weekly_figures(
@@ -97,7 +93,7 @@ def _block(rows: DoseRows, days: DayTable, group: GroupDays, settings: LoadSetti
     last_day = None if settings.until is None else (settings.until - days.first).days
     gate = gates(cube.daily, counts, days.sessions, anchors, peak_channels(rows.channels), last_day)
     totals = np.where(known, week, 0.0).sum(axis=1)
-    figures = _figures(cube, days, gate, totals, _spoken(cube, counts, settings), anchors, settings)
+    figures = _figures(cube, days, gate, totals, _spoken(cube, counts, settings), settings)
     last = len(cube.daily) - 1 if last_day is None else last_day
     missing = missing_days(cube, days, group, to_fill(cube.daily, days, last, settings.week_day))
     peaks = peak_channels(rows.channels)
@@ -119,17 +115,15 @@ def _figures(
     gate: Gates,
     totals: NDArray[np.float64],
     known_days: NDArray[np.float64],
-    anchors: NDArray[np.int64],
     settings: LoadSettings,
 ) -> Figures:
     """Arrays of shape (week, athlete, channel), one for each column."""
-    acute, chronic, before = (window_mean(totals, known_days, weeks, 7 * weeks) for weeks in (1, 4, 3))
-    weighted = [ewma(cube.daily, smoothing_factor(span))[anchors] for span in (7, 28)]
     iso = cube.daily.reshape(days.weeks, 7, *cube.daily.shape[1:])
     known = (~np.isnan(iso)).sum(axis=1)
-    value, alike = cube.weekly.value, monotony(np.moveaxis(iso, 1, 0), settings.standard_deviation)
+    value = cube.weekly.value
+    windows = window_figures(cube.daily, totals, known_days, value, settings.week_day, settings.standard_deviation)
     assumed = days.assumed.reshape(days.weeks, 7, -1).sum(axis=1)
-    figures: Figures = {
+    return {
         "value": np.where(known >= ENOUGH_KNOWN * 7, value, np.nan),
         "on_record": value,
         "at_most": np.where(cube.weekly.whole, value, np.nan),
@@ -138,24 +132,10 @@ def _figures(
         "known_days": known,
         "assumed_rest_days": np.broadcast_to(assumed[..., None], value.shape),
         "trained_days": cube.weekly.trained_days,
-        "acute": acute,
-        "chronic": chronic,
-        "ratio_coupled": np.where(gate.open, quotient(acute, chronic), np.nan),
-        "ratio_uncoupled": np.where(gate.open, quotient(acute, uncoupled_chronic(before, 1)), np.nan),
-        "ratio_ewma": np.where(gate.open, quotient(*weighted), np.nan),
-        "change": _change(value, known),
-        "monotony": alike,
-        "strain": strain(value, alike),
+        **{name: np.where(gate.open, windows[name], np.nan) for name in RATIOS},
+        **{name: windows[name] for name in ("acute", "chronic", "monotony", "strain")},
+        "change": week_change(value, known),
     }
-    return figures
-
-
-def _change(value: NDArray[np.float64], known: NDArray[np.int64]) -> NDArray[np.float64]:
-    """This week over the week before, minus 1, where both are known well enough."""
-    enough = np.where(known >= ENOUGH_KNOWN * 7, value, np.nan)
-    change = np.full_like(value, np.nan)
-    change[1:] = quotient(enough[1:], enough[:-1]) - 1.0
-    return change
 
 
 def _frame(
