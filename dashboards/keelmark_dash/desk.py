@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Hashable, Sequence
 from datetime import date
 from functools import cached_property
 from threading import Lock
@@ -13,6 +13,7 @@ import polars as pl
 
 from keelmark.contracts.errors import AccessError
 from keelmark.service.person import EVERYBODY_HERE, Person
+from keelmark.service.runs import Runs
 from keelmark_dash.shown_as import show_as
 
 __all__ = ["Desk", "SeasonView"]
@@ -21,6 +22,8 @@ __all__ = ["Desk", "SeasonView"]
 class SeasonView:
     """A season with what pages ask for again and again worked out once; gone when the season is worked out anew."""
 
+    _MOST_BUILT = 48
+
     def __init__(self, season: Any, shown: frozenset[str] = frozenset()) -> None:
         self.season = season
         self.shown = shown
@@ -28,7 +31,7 @@ class SeasonView:
         self.notices: pl.DataFrame = season.notices
         self.day_states: pl.DataFrame = season.day_states
         self.labels: pl.DataFrame = season.kept.labels
-        self._figures: dict[str, pl.DataFrame] = {}
+        self._built: OrderedDict[Hashable, Any] = OrderedDict()
 
     @cached_property
     def athletes(self) -> pl.DataFrame:
@@ -62,15 +65,36 @@ class SeasonView:
         """Athletes and days with efforts: columns athlete_id, date."""
         return self._trained.filter(pl.col("date").is_between(days[0], days[-1])).select("athlete_id", "date")
 
-    def figures(self, channel: str) -> pl.DataFrame:
-        """Weekly figures of one kind of work with their marks; `place` as text, `not_known` where there is no mark."""
-        if channel not in self._figures:
-            keys = ["athlete_id", "week", "channel"]
-            weekly = self.season.weekly.filter(pl.col("channel") == channel)
-            marks = self.season.marks.filter(pl.col("channel") == channel)
-            joined = weekly.join(marks, on=keys, how="left")
-            self._figures[channel] = joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
-        return self._figures[channel]
+    def figures(self, channel: str, athletes: Sequence[str] | None = None) -> pl.DataFrame:
+        """Weekly figures of one kind of work with their marks; `place` as text, `not_known` where there is no mark.
+
+        Parameters
+        ----------
+        channel : str
+            Key of the kind of work.
+        athletes : sequence of str, optional
+            Only these; everybody when left out.
+        """
+        whose = self.athletes["athlete_id"].to_list() if athletes is None else athletes
+        runs = [(athlete_id, channel) for athlete_id in whose]
+        weekly, marks = (found.of_all(runs) for found in self._runs)
+        joined = weekly.join(marks, on=["athlete_id", "week", "channel"], how="left", maintain_order="left")
+        return joined.with_columns(pl.col("place").cast(pl.String).fill_null("not_known"))
+
+    @cached_property
+    def _runs(self) -> tuple[Runs, Runs]:
+        by = "athlete_id", "channel"
+        return Runs(self.season.weekly, *by), Runs(self.season.marks, *by)
+
+    def once(self, key: Hashable, build: Callable[[], Any]) -> Any:
+        """Something that follows from the season and its key alone, built when first asked for."""
+        if key in self._built:
+            self._built.move_to_end(key)
+            return self._built[key]
+        built = self._built[key] = build()
+        while len(self._built) > self._MOST_BUILT:
+            self._built.popitem(last=False)
+        return built
 
     def new_work(self, athlete_id: str, week: str) -> list[str]:
         """What was new for an athlete in a week, in words."""

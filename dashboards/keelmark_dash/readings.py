@@ -32,6 +32,7 @@ __all__ = [
 ]
 
 HALF_A_YEAR = 26
+_TOLD = ("athlete_id", "week", "value", "on_record", "low", "high", "lower", "upper", "place", "known_days")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,9 +99,11 @@ def weeks_up_to(season: SeasonView, address: Address) -> list[str]:
 def strip_rows(season: SeasonView, address: Address, weeks: list[str]) -> list[AthleteRow]:
     """Athletes of the chosen page of rows with their gauges."""
     shown = shown_people(season, address)
-    wanted = pl.col("athlete_id").is_in(shown["athlete_id"].to_list()) & pl.col("week").is_in(weeks)
+    whose = shown["athlete_id"].to_list()
+    wanted = pl.col("athlete_id").is_in(whose) & pl.col("week").is_in(weeks)
     cells: dict[str, dict[str, dict[str, Any]]] = {}
-    for row in season.figures(address.channel).filter(wanted).iter_rows(named=True):
+    figures = season.figures(address.channel, whose).filter(pl.col("week").is_in(weeks)).select(_TOLD)
+    for row in figures.iter_rows(named=True):
         cells.setdefault(row["athlete_id"], {})[row["week"]] = row
     there: dict[str, set[str]] = {}
     for athlete_id, week in season.known_days.filter(wanted).select("athlete_id", "week").iter_rows():
@@ -140,7 +143,7 @@ def last_decisions(squad: Any) -> dict[str, dict[str, Any]]:
 
 def athlete_weeks(season: SeasonView, athlete_id: str, channel: str) -> pl.DataFrame:
     """All weeks of one athlete and channel with their marks, in order."""
-    return season.figures(channel).filter(pl.col("athlete_id") == athlete_id).sort("monday")
+    return season.figures(channel, [athlete_id]).sort("monday")
 
 
 def weeks_around(weeks: pl.DataFrame, chosen: str) -> pl.DataFrame:

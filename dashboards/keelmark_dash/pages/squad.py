@@ -33,9 +33,10 @@ from keelmark_dash.parts.quiet import quiet_messages, register_quiet
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark
-from keelmark_dash.parts.strip import strip
+from keelmark_dash.parts.strip import strip, strip_cells
 from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import (
+    AthleteRow,
     coverage,
     last_decisions,
     people,
@@ -141,8 +142,9 @@ def _season(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     weeks = weeks_up_to(season, address)
     channel = channel_of(address.channel)
-    rows = strip_rows(season, address, weeks)
     labels = week_labels(season, weeks, address.group)
+    shown = ("strip", address.channel, address.group, address.rows, address.show, weeks[0], weeks[-1])
+    rows, cells = season.once(shown, lambda: _strip_parts(here, weeks))
     return [
         html.P(
             [
@@ -152,11 +154,16 @@ def _season(here: Visit) -> list[Any]:
             ],
             className="soft",
         ),
-        drawing(strip(rows, weeks, labels, channel, address), className="strip-box"),
+        drawing(strip(rows, weeks, labels, channel, address, cells), className="strip-box"),
         take_away(ids.SQUAD, "season"),
         row_pages("/", address, people(season, address.group).height),
         legend(),
     ]
+
+
+def _strip_parts(here: Visit, weeks: list[str]) -> tuple[list[AthleteRow], list[list[str]]]:
+    rows = strip_rows(here.season, here.address, weeks)
+    return rows, strip_cells(rows, weeks, channel_of(here.address.channel), here.address)
 
 
 def register(app: Dash, desk: Desk) -> None:

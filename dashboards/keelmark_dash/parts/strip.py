@@ -12,22 +12,31 @@ from keelmark_dash.parts.markup import tag, text
 from keelmark_dash.readings import AthleteRow, Gauge
 from keelmark_dash.words import amount_parts, cell_words, week_dates, week_monday, week_title
 
-__all__ = ["strip"]
+__all__ = ["strip", "strip_cells"]
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def strip(rows: list[AthleteRow], weeks: list[str], labels: list[str], channel: Channel, address: Address) -> str:
+def strip(
+    rows: list[AthleteRow],
+    weeks: list[str],
+    labels: list[str],
+    channel: Channel,
+    address: Address,
+    cells: list[list[str]] | None = None,
+) -> str:
     """The drawing of a season strip; each cell leads to the rows behind it.
 
-    With `show` set to `numbers` in the address the cells hold figures in place of gauges.
+    With `show` set to `numbers` in the address the cells hold figures in place of gauges. `cells` are those of
+    `strip_cells`, where they are at hand.
     """
     caption = tag(
         "caption",
         text(f"{channel.label} in {channel.unit}, one gauge per athlete and week. Arrow keys move between weeks."),
     )
     entry = _entry(rows, weeks, address.week)
-    body = "".join(_row(row, weeks, channel, address, entry=entry) for row in rows)
+    cells = strip_cells(rows, weeks, channel, address) if cells is None else cells
+    body = "".join(_row(row, own, weeks, address, entry) for row, own in zip(rows, cells, strict=True))
     table = tag("table", caption + _head(weeks, labels, address.week) + tag("tbody", body), _class="strip", role="grid")
     return tag(
         "div",
@@ -38,6 +47,11 @@ def strip(rows: list[AthleteRow], weeks: list[str], labels: list[str], channel: 
         aria_label=f"Season strip, {channel.label}; scrolls sideways",
         data_scroll_to="th.chosen",
     )
+
+
+def strip_cells(rows: list[AthleteRow], weeks: list[str], channel: Channel, address: Address) -> list[list[str]]:
+    """What stands in each cell, the same whichever week is chosen."""
+    return [_cells(row, weeks, channel, address) for row in rows]
 
 
 def _entry(rows: list[AthleteRow], weeks: list[str], chosen: str) -> tuple[str, str]:
@@ -89,22 +103,34 @@ def _month(month: tuple[int, int], *, wide: bool) -> str:
     return f"{name} {year}" if wide and place == 1 else name
 
 
-def _row(row: AthleteRow, weeks: list[str], channel: Channel, address: Address, *, entry: tuple[str, str]) -> str:
+def _row(row: AthleteRow, cells: list[str], weeks: list[str], address: Address, entry: tuple[str, str]) -> str:
     link = address.link("/athlete", athlete=row.athlete_id)
-    any_week = address.link("/athlete", athlete=row.athlete_id, week=None)
     who = tag("th", tag("a", text(row.name), href=link), scope="row", _class="who")
+    parts = [who]
+    for week, inside in zip(weeks, cells, strict=True):
+        if (row.athlete_id, week) == entry:
+            inside = inside.replace('tabindex="-1"', 'tabindex="0"', 1)
+        parts.append(f'<td class="chosen">{inside}</td>' if week == address.week else f"<td>{inside}</td>")
+    return tag("tr", "".join(parts))
+
+
+def _cells(row: AthleteRow, weeks: list[str], channel: Channel, address: Address) -> list[str]:
+    any_week = text(address.link("/athlete", athlete=row.athlete_id, week=None))
     cells = []
     for week, shown in zip(weeks, row.gauges, strict=True):
         if shown is None:
-            inside = _absent(row, week)
-        else:
-            words = cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
-                               shown.known_days, (shown.low, shown.high))  # fmt: skip
-            drawn = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
-            href = f"{any_week}&week={week}"
-            inside = _cell(drawn, words, href, shown.place, entry=(row.athlete_id, week) == entry)
-        cells.append(tag("td", inside, _class="chosen" if week == address.week else None))
-    return tag("tr", who + "".join(cells))
+            cells.append(_absent(row, week))
+            continue
+        words = text(
+            cell_words(row.name, week, shown.value, shown.place, (shown.lower, shown.upper), channel.unit,
+                       shown.known_days, (shown.low, shown.high))
+        )  # fmt: skip
+        drawn = _figure(shown, channel.unit) if address.show == "numbers" else gauge(shown)
+        cells.append(
+            f'<a href="{any_week}&amp;week={week}" class="cell {text(shown.place)}" aria-label="{words}" '
+            f'title="{words}" tabindex="-1">{drawn}</a>'
+        )
+    return cells
 
 
 def _absent(row: AthleteRow, week: str) -> str:
@@ -112,11 +138,6 @@ def _absent(row: AthleteRow, week: str) -> str:
     mark = tag("span", "–", aria_hidden="true") if week in row.there else ""
     words = f"{row.name}, {week_title(week).lower()}: {why}"
     return tag("span", mark + tag("span", text(words), _class="hidden"), _class="no-week", title=words)
-
-
-def _cell(drawn: str, words: str, href: str, place: str, *, entry: bool) -> str:
-    tabindex = "0" if entry else "-1"
-    return tag("a", drawn, href=href, _class=f"cell {place}", aria_label=words, title=words, tabindex=tabindex)
 
 
 def _figure(shown: Gauge, unit: str) -> str:

@@ -78,7 +78,7 @@ def timeline(store: Store, season: Season, athlete_id: str, week: str | None) ->
     said = weeks_said(store.check_ins(athlete_id))
     last = _last_monday(season, said, week)
     known = said.filter(pl.col("monday") <= last)
-    exposure = season.weekly.filter(pl.col("athlete_id") == athlete_id, pl.col("monday") <= last)
+    exposure = season.of(athlete_id).weekly.filter(pl.col("monday") <= last)
     return Timeline(athlete_id, known, complaint_episodes(known, last), exposure)
 
 
@@ -88,7 +88,7 @@ def return_plan(store: Store, season: Season, athlete_id: str, week: str | None)
     if gap is None:
         return None
     kept = store.return_plans(athlete_id).filter(pl.col("gap_first") == gap.first)
-    return plan_of_row(kept.row(-1, named=True)) if kept.height else propose_return(gap, season.weekly)
+    return plan_of_row(kept.row(-1, named=True)) if kept.height else propose_return(gap, season.of(athlete_id).weekly)
 
 
 def save_return_plan(store: Store, plan: ReturnPlan) -> str:
@@ -112,7 +112,8 @@ def _lately(season: Season, athlete_id: str, week: str | None) -> Gap | None:
     if week is not None:
         check_week(week)
         until = min(until, monday_of_week(week) + timedelta(days=6))
-    found = gaps(season.daily, season.day_states, until, athlete_id)
+    own = season.of(athlete_id)
+    found = gaps(own.daily, own.day_states, until, athlete_id)
     recent = [gap for gap in found if (until - gap.last).days <= 7 * (WEEKS_AFTER_GAP + 1)]
     return recent[-1] if recent else None
 

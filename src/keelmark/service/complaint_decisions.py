@@ -96,12 +96,15 @@ def _figures(
     found = episodes.filter(pl.col("area") == area, pl.col("first") == first)
     if found.is_empty():
         return None
-    work = season.weekly.filter(
-        pl.col("athlete_id") == athlete_id,
-        pl.col("channel").is_in([channel for _, channel in PAIRS]),
-        pl.col("monday") <= last,
-        pl.col("monday") > last - timedelta(weeks=WEEKS_KEPT),
-    ).select("channel", "week", "value", "low", "high", "known_days")
+    work = (
+        season.of(athlete_id)
+        .weekly.filter(
+            pl.col("channel").is_in([channel for _, channel in PAIRS]),
+            pl.col("monday") <= last,
+            pl.col("monday") > last - timedelta(weeks=WEEKS_KEPT),
+        )
+        .select("channel", "week", "value", "low", "high", "known_days")
+    )
     return {
         "week": week,
         "complaint": json.loads(found.write_json())[0],

@@ -106,20 +106,20 @@ def athlete_sheets(store: Store, season: Season, athlete_id: str) -> list[Sheet]
     athlete_id : str
         Whose.
     """
-    mine = pl.col("athlete_id") == athlete_id
-    kept = season.kept
+    own = season.of(athlete_id)
+    kept = own.kept
     of_notice = pl.col("notice_id").str.starts_with(f"{athlete_id}:")
     return [
-        Sheet("person", ATHLETE, kept.athletes.filter(mine), ("athlete_id",)),
-        Sheet("rep_maxima", REP_MAXIMUM, kept.rep_maxima.filter(mine)),
-        Sheet("sessions", SESSION, kept.sessions.filter(mine), ("session_id",)),
-        Sheet("efforts", EFFORT, kept.efforts.filter(mine)),
-        Sheet("days", DAY_STATE, kept.day_states.filter(mine), ("athlete_id", "date")),
-        Sheet("rows_read", _READ_ROW, _rows_read(store, kept.imports, athlete_id), ("import_id", "row")),
-        Sheet("figures_by_day", DAILY_DOSE, season.daily.filter(mine), ("athlete_id", "date", "channel")),
-        Sheet("figures_by_week", WEEKLY_FIGURE, season.weekly.filter(mine), ("athlete_id", "week", "channel")),
-        Sheet("marks", MARK, season.marks.filter(mine), ("athlete_id", "week", "channel")),
-        Sheet("notices", NOTICE, season.notices.filter(mine), ("notice_id",)),
+        Sheet("person", ATHLETE, kept.athletes, ("athlete_id",)),
+        Sheet("rep_maxima", REP_MAXIMUM, kept.rep_maxima),
+        Sheet("sessions", SESSION, kept.sessions, ("session_id",)),
+        Sheet("efforts", EFFORT, kept.efforts),
+        Sheet("days", DAY_STATE, kept.day_states, ("athlete_id", "date")),
+        Sheet("rows_read", _READ_ROW, _rows_read(store, season.kept.imports, athlete_id), ("import_id", "row")),
+        Sheet("figures_by_day", DAILY_DOSE, own.daily, ("athlete_id", "date", "channel")),
+        Sheet("figures_by_week", WEEKLY_FIGURE, own.weekly, ("athlete_id", "week", "channel")),
+        Sheet("marks", MARK, own.marks, ("athlete_id", "week", "channel")),
+        Sheet("notices", NOTICE, own.notices, ("notice_id",)),
         Sheet("decisions", DECISION, store.decisions().filter(of_notice), ("decision_id",)),
         Sheet("check_ins", CHECK_IN, store.check_ins(athlete_id), ("check_in_id",)),
         Sheet("complaint_decisions", COMPLAINT_DECISION, store.complaint_decisions(athlete_id), ("decision_id",)),

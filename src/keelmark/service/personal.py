@@ -7,24 +7,21 @@ refused.
 from __future__ import annotations
 
 import inspect
-from collections import OrderedDict
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
-from threading import Lock
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
 from keelmark.contracts.errors import AccessError
 from keelmark.service.accounts import Accounts
-from keelmark.service.kept import Kept
 from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER, Person
 from keelmark.service.season import Season
 
 if TYPE_CHECKING:
     from keelmark.service.squad import Squad
 
-__all__ = ["MAY_ASK", "May", "NarrowSeasons", "PersonalSquad"]
+__all__ = ["MAY_ASK", "May", "PersonalSquad"]
 
 _STAFF = frozenset({OWNER, COACH})
 _LOADS = _STAFF | {PROGRAMMER}
@@ -119,61 +116,12 @@ MAY_ASK: dict[str, May] = {
 """Every public name of `Squad` with who may use it; a name that is missing here is refused to everybody."""
 
 
-class NarrowSeasons:
-    """Seasons cut down to one athlete, kept while the whole season stands."""
-
-    _MOST = 64
-
-    def __init__(self) -> None:
-        self._whole: Season | None = None
-        self._of: OrderedDict[str, Season] = OrderedDict()
-        self._lock = Lock()
-
-    def of(self, season: Season, athlete_id: str) -> Season:
-        """The season with the rows of one athlete only."""
-        with self._lock:
-            if self._whole is not season:
-                self._whole = season
-                self._of.clear()
-            if athlete_id not in self._of:
-                self._of[athlete_id] = _cut(season, athlete_id)
-                while len(self._of) > self._MOST:
-                    self._of.popitem(last=False)
-            self._of.move_to_end(athlete_id)
-            return self._of[athlete_id]
-
-
-def _cut(season: Season, athlete_id: str) -> Season:
-    mine = pl.col("athlete_id") == athlete_id
-    kept = season.kept
-    groups = kept.athletes.filter(mine)["group"].drop_nulls().to_list()
-    brought = set(kept.efforts.filter(mine)["import_id"]) | set(kept.sessions.filter(mine)["import_id"])
-    return replace(
-        season,
-        kept=Kept(
-            revision=kept.revision,
-            athletes=kept.athletes.filter(mine),
-            rep_maxima=kept.rep_maxima.filter(mine),
-            efforts=kept.efforts.filter(mine),
-            sessions=kept.sessions.filter(mine),
-            day_states=kept.day_states.filter(mine),
-            labels=kept.labels.filter(pl.col("group").is_null() | pl.col("group").is_in(groups)),
-            imports=kept.imports.filter(pl.col("import_id").is_in(sorted(brought))).with_columns(counts=pl.lit("{}")),
-        ),
-        daily=season.daily.filter(mine),
-        weekly=season.weekly.filter(mine),
-        marks=season.marks.filter(mine),
-        notices=season.notices.filter(mine),
-    )
-
-
 class PersonalSquad:
     """An open squad, as one person may use it. It has the names of `Squad` that the person's role may use."""
 
-    def __init__(self, squad: Squad, person: Person, accounts: Accounts, narrow: NarrowSeasons) -> None:
+    def __init__(self, squad: Squad, person: Person, accounts: Accounts) -> None:
         self._squad = squad
         self._accounts = accounts
-        self._narrow = narrow
         self.person = person
 
     def season(self, *more: Any) -> Season:
@@ -182,7 +130,7 @@ class PersonalSquad:
         whole = self._squad.season(*more)
         if self.person.athlete_id is None:
             return whole
-        return self._narrow.of(whole, self.person.athlete_id)
+        return whole.of(self.person.athlete_id)
 
     def set_setting(self, key: str, value: object) -> None:
         """Choose a setting in this person's name."""

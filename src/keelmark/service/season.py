@@ -19,7 +19,9 @@ from keelmark.load.first_times import first_times
 from keelmark.marks import MarkSettings, labelled_weeks, marks, notices
 from keelmark.marks.notice_words import first_words
 from keelmark.marks.second_opinion import SecondOpinion, second_opinion
+from keelmark.service.coverage import days_on_record
 from keelmark.service.kept import Kept
+from keelmark.service.narrow import NarrowSeasons
 from keelmark.service.week_mechanics import WeekMechanics
 
 __all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
@@ -59,6 +61,19 @@ class Season:
         return self.weekly["week"].unique().sort().to_list()
 
     @cached_property
+    def known_days(self) -> pl.DataFrame:
+        """Days of each week that are known of an athlete: columns athlete_id, week, known_days."""
+        return days_on_record(self.weekly)
+
+    def of(self, athlete_id: str) -> Season:
+        """This season with the rows of one athlete only."""
+        return self._narrow.of(athlete_id)
+
+    @cached_property
+    def _narrow(self) -> NarrowSeasons:
+        return NarrowSeasons(self)
+
+    @cached_property
     def mechanics(self) -> WeekMechanics:
         """What stands behind the weeks' figures in physical units."""
         return WeekMechanics(self.kept, self.catalogue, self.weekly)
@@ -78,32 +93,32 @@ class Season:
             Columns of EFFORT, with `contribution`, `contribution_low`, `contribution_high` in the channel's unit
             (empty where it is not known), `share` of the week's known amount, `label` of the session, `file`.
         """
+        kept = self.of(athlete_id).kept
         rows = contributions(
-            self.kept.efforts,
-            self.kept.sessions,
-            self.kept.athletes,
-            self.kept.rep_maxima,
+            kept.efforts,
+            kept.sessions,
+            kept.athletes,
+            kept.rep_maxima,
             self.catalogue,
             athlete_id=athlete_id,
             week=week,
             channel=channel,
         )
         files = self.kept.imports.select("import_id", "file")
-        labels = self.kept.sessions.select("athlete_id", "session_id", "label")
+        labels = kept.sessions.select("athlete_id", "session_id", "label")
         return rows.join(files, on="import_id", how="left", maintain_order="left").join(
             labels, on=["athlete_id", "session_id"], how="left", maintain_order="left"
         )
 
     def new_work(self, athlete_id: str, week: str) -> list[str]:
         """What the athlete did for the first time in a long while, in words."""
-        found = first_times(self.kept.efforts, athlete_id, monday_of_week(week))
+        found = first_times(self.of(athlete_id).kept.efforts, athlete_id, monday_of_week(week))
         return [first_words(one, self.catalogue) for one in found]
 
     def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> SecondOpinion | None:
         """What a local level, fitted to the weeks before, leads one to expect of a week; see `second_opinion`."""
-        own = self.weekly.filter(
-            pl.col("athlete_id") == athlete_id, pl.col("channel") == channel, pl.col("monday") < monday_of_week(week)
-        )
+        whole = self.of(athlete_id).weekly
+        own = whole.filter(pl.col("channel") == channel, pl.col("monday") < monday_of_week(week))
         named = labelled_weeks(self.kept.labels, self.athletes, own).filter(~pl.col("after"))
         plain = pl.when(~pl.col("week").is_in(named["week"].to_list())).then("value")
         return second_opinion(tuple(own.sort("monday").select(plain).to_series().to_list()), share)

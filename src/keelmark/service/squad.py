@@ -11,7 +11,7 @@ from keelmark.service.bodies import Bodies
 from keelmark.service.deciding import Deciding
 from keelmark.service.incoming import Incoming
 from keelmark.service.person import Person
-from keelmark.service.personal import NarrowSeasons, PersonalSquad
+from keelmark.service.personal import PersonalSquad
 from keelmark.service.planning import Planner, new_events
 from keelmark.service.squad_settings import mark_settings
 from keelmark.service.telling import Telling
@@ -29,7 +29,6 @@ class Squad(Incoming, Deciding, Bodies, Telling):
         super().__init__(store, catalogue)
         self._planner: Planner | None = None
         self._accounts = Accounts(store)
-        self._narrow = NarrowSeasons()
 
     @property
     def accounts(self) -> Accounts:
@@ -46,7 +45,7 @@ class Squad(Incoming, Deciding, Bodies, Telling):
 
     def seen_by(self, person: Person) -> PersonalSquad:
         """This squad as a person may use it."""
-        return PersonalSquad(self, person, self._accounts, self._narrow)
+        return PersonalSquad(self, person, self._accounts)
 
     # What is planned
 

@@ -10,7 +10,7 @@ import polars as pl
 from keelmark.contracts.errors import SettingError
 from keelmark.load.calendar import monday_of_week
 from keelmark.report import LANGUAGES, HandOver, Paper, hand_over_paper, quiet_message
-from keelmark.service.coverage import days_on_record, week_coverage
+from keelmark.service.coverage import week_coverage
 from keelmark.service.handing_over import ReturnSlip, keep_consent, keep_slip, limits_in_words
 from keelmark.service.open_squad import OpenSquad
 from keelmark.service.own_records import athlete_archive
@@ -47,7 +47,7 @@ class Telling(OpenSquad):
         season = self.season()
         language = str(self.settings().get("language") or "en")
         athletes = season.athletes.filter(pl.col("group") == group) if group else season.athletes
-        covered = week_coverage(athletes, days_on_record(season.weekly), week).filter(pl.col("known_days") < 7)
+        covered = week_coverage(athletes, season.known_days, week).filter(pl.col("known_days") < 7)
         monday, spoken = monday_of_week(week), language if language in LANGUAGES else "en"
         return [
             (athlete_id, name, 7 - known, quiet_message(name, monday, 7 - known, spoken))
@@ -100,7 +100,7 @@ class Telling(OpenSquad):
             self._beside_figures(lambda: keep_consent(self._store, asked))
         limits = limits_in_words(self._store.health_limits(athlete_id), self._today())
         check_ins = self._store.check_ins(athlete_id)
-        return hand_over_paper(name, asked, season.weekly, check_ins, limits, made_on=self._today())
+        return hand_over_paper(name, asked, season.of(athlete_id).weekly, check_ins, limits, made_on=self._today())
 
     def keep_return_slip(self, slip: ReturnSlip) -> str:
         """Keep what came back on a return slip as dated limits; gives the key."""

@@ -22,6 +22,7 @@ from keelmark.dose.lumbar_levels import (
 )
 from keelmark.dose.lumbar_width import width_by_input
 from keelmark.service.kept import Kept
+from keelmark.service.runs import Runs
 
 __all__ = ["BackWeek", "Hanging", "WeekMechanics"]
 
@@ -80,7 +81,8 @@ class WeekMechanics:
     def __init__(self, kept: Kept, catalogue: Catalogue, weekly: pl.DataFrame) -> None:
         self._kept = kept
         self._catalogue = catalogue
-        self._weekly = weekly
+        self._own_weeks = Runs(weekly, "athlete_id")
+        self._own_efforts = Runs(kept.efforts, "athlete_id")
         self._told: dict[tuple[str, ...], Any] = {}
 
     def back(self, athlete_id: str, week: str) -> BackWeek:
@@ -104,7 +106,7 @@ class WeekMechanics:
 
     def high_rep(self, athlete_id: str, week: str) -> pl.DataFrame:
         """Efforts of hinge lifts of a week with what their capacities rest on; columns of `high_rep_details`."""
-        own = self._kept.efforts.filter(pl.col("athlete_id") == athlete_id)
+        own = self._own_efforts.of(athlete_id)
         details = self._table(
             ("high_rep", athlete_id), lambda: high_rep_details(own, self._kept.rep_maxima, self._catalogue)
         )
@@ -151,7 +153,7 @@ class WeekMechanics:
         )
 
     def _powers(self, athlete_id: str, week: str) -> tuple[str | None, int]:
-        own = self._weekly.filter(pl.col("athlete_id") == athlete_id)
+        own = self._own_weeks.of(athlete_id)
         ranks = rank_by_power(own.select("athlete_id", "week", "channel", "value")).filter(pl.col("week") == week)
         complete = ranks.drop_nulls(list(POWERS))
         if complete.is_empty():
@@ -163,7 +165,7 @@ class WeekMechanics:
         return self._kept.athletes.filter(pl.col("athlete_id") == athlete_id)
 
     def _efforts(self, athlete_id: str, week: str) -> pl.DataFrame:
-        return self._kept.efforts.filter((pl.col("athlete_id") == athlete_id) & _in_week(week))
+        return self._own_efforts.of(athlete_id).filter(_in_week(week))
 
     def _table(self, key: tuple[str, ...], work: Callable[[], pl.DataFrame]) -> pl.DataFrame:
         return cast(pl.DataFrame, self._once(key, work))

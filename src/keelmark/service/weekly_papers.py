@@ -14,7 +14,7 @@ from keelmark.marks.notice_words import contributor_words
 from keelmark.report import AthleteWeek, Paper, SquadWeek, athlete_brief, coach_brief
 from keelmark.report.figures import in_full
 from keelmark.report.twelve_weeks import PATTERNS
-from keelmark.service.coverage import days_on_record, week_coverage
+from keelmark.service.coverage import week_coverage
 from keelmark.service.season import Season
 
 __all__ = ["athlete_paper", "coach_paper"]
@@ -38,7 +38,7 @@ def coach_paper(season: Season, decisions: pl.DataFrame, week: str, *, made_on: 
         The day it is made.
     """
     monday = monday_of_week(week)
-    covered = week_coverage(season.athletes, days_on_record(season.weekly), week)
+    covered = week_coverage(season.athletes, season.known_days, week)
     notices = season.notices.filter(pl.col("week") == week).sort("rank")
     return coach_brief(
         SquadWeek(
@@ -58,8 +58,8 @@ def athlete_paper(season: Season, catalogue: Catalogue, athlete_id: str, week: s
     monday = monday_of_week(week)
     person = season.athletes.row(by_predicate=pl.col("athlete_id") == athlete_id, named=True)
     keys = ["athlete_id", "week", "channel"]
-    mine = (pl.col("athlete_id") == athlete_id) & (pl.col("week") == week)
-    own = season.weekly.filter(mine).join(season.marks.filter(mine), on=keys, how="left")
+    mine, of_week = season.of(athlete_id), pl.col("week") == week
+    own = mine.weekly.filter(of_week).join(mine.marks.filter(of_week), on=keys, how="left")
     figures = {row["channel"]: row for row in own.iter_rows(named=True)}
     known = max((row["known_days"] for row in figures.values()), default=0)
     return athlete_brief(
