@@ -70,7 +70,7 @@ class Assembler(Remarks):
         self._notice(segment, kinds)
         if self._remark(segment, kinds) or self.muted:
             return
-        if "scaled" in kinds or "instead" in kinds or self.scaling or "or" in segment.before:
+        if "scaled" in kinds or self._stands_in(segment, kinds) or self.scaling or "or" in segment.before:
             self._option(segment, kinds)
             return
         if self._goes_on(segment, kinds):
@@ -174,6 +174,8 @@ class Assembler(Remarks):
             return True
         if "complex" in kinds and segment.after == "colon" and kinds <= _COMPLEX_HEAD:
             self._complex_head(items)
+            return True
+        if "last_open" in kinds and "movement" not in kinds and self._last_set_open(items):
             return True
         if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]

@@ -82,6 +82,8 @@ class Brackets(LooseFigures):
             return
         if last is not None and self._height_note(note, last):
             return
+        if "last_open" in kinds and self._last_set_open(note):
+            return
         if {"manner", "equals"} <= kinds or self._turns_note(note, kinds):
             return
         if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
@@ -155,6 +157,10 @@ class Brackets(LooseFigures):
             return
         apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
         last.end = max(last.end, note[-1].end)
+
+    def _last_set_open(self, items: list[Item]) -> bool:
+        """`last set to failure` behind sets with a count; told loads do it."""
+        raise NotImplementedError
 
     def _rungs_by_round(self, note: list[Item], kinds: set[str]) -> bool:
         """`(one step of each per round)`: the ladders are climbed side by side."""
@@ -273,6 +279,18 @@ class Brackets(LooseFigures):
         movement = next((item for item in items if item.kind == "movement"), None)
         piece = station_of(items, self.lexicon, 0) if movement is not None else None
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))
+
+    def _stands_in(self, segment: Segment, kinds: set[str]) -> bool:
+        """`ring rows for the pull-ups`: one for another; `9 reps for the last round` is no such thing."""
+        if "instead" not in kinds:
+            return False
+        loose = all(item.word == "for the" for item in segment.items if item.kind == "instead")
+        named = sum(item.kind == "movement" for item in segment.items)
+        if loose and named < 2 and not kinds & {"load", "height"}:
+            segment.items = [replace(i, kind="for_word") if i.kind == "instead" else i for i in segment.items]
+            kinds.discard("instead")
+            return False
+        return True
 
     def _swapped_amount(self, items: list[Item], movements: list[Item]) -> bool:
         """`250 m row for each run`: what is done each time in place of the other."""

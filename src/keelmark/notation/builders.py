@@ -14,6 +14,7 @@ __all__ = [
     "each_side",
     "each_side_amount",
     "each_side_letters",
+    "last_set_open",
     "lengths_of",
     "open_sets",
     "open_sets_of",
@@ -94,6 +95,11 @@ def reps_named(items: list[Item]) -> list[Item] | None:
     made = merged_item("amount", items, items[-1].value)
     made.parts = ["sets"]
     return [made] if items[-1].value.sets == 1 else None
+
+
+def last_set_open(items: list[Item]) -> list[Item]:
+    """`last set to failure`: the sets before have their count, the last one has none."""
+    return [merged_item("last_open", items)]
 
 
 def start_count(items: list[Item]) -> list[Item] | None:

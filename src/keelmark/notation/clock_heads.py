@@ -175,16 +175,7 @@ class ClockHeads(Labels):
                 if group.rounds == 1 and not group.role:
                     group.rounds = rounds
             return
-        if section.kind in ("every", "intervals") and section.fresh:
-            section.windows, section.around = rounds, section.kind == "intervals"
-            if section.kind == "intervals":
-                section.seconds = None
-            return
-        if section.kind == "intervals" and section.around and segment.content and section.work:
-            again = SectionDraft("intervals", section.label, work=section.work, rest=section.rest, headed=True)
-            again.share, again.windows, again.around = section.share, rounds, True
-            self.now = again
-            self.sections.append(again)
+        if section.kind in ("every", "intervals") and self._windows_told(section, rounds, segment):
             return
         if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
             self.now = None
@@ -196,6 +187,23 @@ class ClockHeads(Labels):
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if segment.content or (following is not None and following.line == segment.line and following.content):
             group.inline = segment.line
+
+    def _windows_told(self, section: SectionDraft, rounds: int, segment: Segment) -> bool:
+        """Rounds under a clock: how many windows, or a second run of the same intervals."""
+        slotted = any(group.slots for group in section.groups)
+        if section.kind == "every" and section.seconds is not None and (section.fresh or slotted):
+            return True
+        if section.fresh:
+            section.windows, section.around = rounds, section.kind == "intervals"
+            section.seconds = None if section.kind == "intervals" else section.seconds
+            return True
+        if section.kind != "intervals" or not (section.around and segment.content and section.work):
+            return False
+        again = SectionDraft("intervals", section.label, work=section.work, rest=section.rest, headed=True)
+        again.share, again.windows, again.around = section.share, rounds, True
+        self.now = again
+        self.sections.append(again)
+        return True
 
     def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
         """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""

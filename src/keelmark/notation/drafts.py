@@ -31,7 +31,7 @@ class StationDraft:
     per_hand: bool = False
     joined: str = ""
     words_sets: bool = False
-    rise: tuple[float, str] | None = None
+    rise: tuple[float, str] | tuple[float, str, int] | None = None
     start_load: Load | None = None
     dropped: bool = False
     own: bool = False

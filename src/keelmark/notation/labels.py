@@ -42,7 +42,10 @@ class Labels(Desk):
             return
         if "and" in segment.before and not segment.strong and self.current_group().inline != segment.line:
             return
-        if segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
+        once = all(group.role == "buy_in" or not group.stations for group in section.groups)
+        if once and section.kind == "amrap":
+            self.current_group().closed = True
+        elif segment.strong and section.kind in ("amrap", "every", "intervals", "until_miss"):
             self.now = None
         elif segment.strong or (segment.content and self.current_group().rounds > 1):
             self.current_group().closed = True
@@ -222,7 +225,8 @@ class Labels(Desk):
             if items[0].kind == "slot" and segment.starts_line and not section.headed:
                 rest = items[2:]
                 return rest[1:] if rest and rest[0].kind in ("equals", "colon", "dash") else rest
-            if section.fresh and section.kind == "work":
+            named = len(section.groups) == 1 and all(s.amount is None for s in section.groups[0].stations)
+            if (section.fresh or (named and items[0].kind == "minute")) and section.kind == "work":
                 section.kind, section.window = "every", 60.0
             else:
                 return items

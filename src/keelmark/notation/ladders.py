@@ -130,7 +130,7 @@ def settle_rises(section: SectionDraft, group: GroupDraft) -> None:
         amount = station.amount
         if station.rise is None or amount is None or amount.sets > 1 or len(amount.steps) != 1 or amount.open:
             continue
-        step, unit = station.rise
+        step, unit = station.rise[:2]
         counts = unit == amount.unit if unit else (station.load is None or section.kind == "until_miss")
         if not counts or (not unit and station.needs_load and section.kind != "until_miss"):
             continue
@@ -212,11 +212,38 @@ def settle_slots(work: Assembler, section: SectionDraft) -> None:
     for group in marked:
         if group.parity:
             group.slots = (1,) if group.parity == "odd" else (2,)
+    if _climb_by_minutes(section, marked):
+        return
     bare = [group for group in marked if group.bare and not group.stations]
     if bare:
         first = next((group for group in marked if group.stations), None) or _named_ahead(groups)
         if first is not None:
             _growing(section, first, bare)
+
+
+def _climb_by_minutes(section: SectionDraft, marked: list[GroupDraft]) -> bool:
+    """`min 1 = 1 clean, min 2 = 2 cleans, min 3 = 3 and so on`: one ladder, not a rotation."""
+    goes_on = section.continues or section.kind == "until_miss"
+    in_turn = [group.slots for group in marked] == [(n + 1,) for n in range(len(marked))]
+    stations = [station for group in marked for station in group.stations]
+    if not goes_on or not in_turn or len(marked) < 2 or not stations or not marked[0].stations:
+        return False
+    if section.windows is not None or section.seconds is not None or len({s.movement for s in stations}) > 1:
+        return False
+    figures = [group.stations[0].amount if group.stations else next(iter(group.bare), None) for group in marked]
+    if any(amount is None or len(amount.steps) != 1 or amount.sets > 1 for amount in figures):
+        return False
+    steps = tuple(amount.steps[0] for amount in figures if amount is not None)
+    rising = all(one.value < other.value for one, other in itertools.pairwise(steps))
+    first, kept = stations[0], marked[0]
+    if not rising or first.amount is None or any(len(group.stations) > 1 for group in marked):
+        return False
+    first.amount = replace(first.amount, steps=steps, continues=True)
+    first.load = first.load or next((s.load for s in stations if s.load is not None), None)
+    kept.slots = ()
+    section.groups = [group for group in section.groups if group is kept or group not in marked]
+    section.kind = "until_miss"
+    return True
 
 
 def _named_ahead(groups: list[GroupDraft]) -> GroupDraft | None:

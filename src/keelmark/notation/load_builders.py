@@ -24,6 +24,7 @@ __all__ = [
     "rise_added",
     "rise_bare",
     "rise_each",
+    "rise_every",
     "share_of",
     "share_of_load",
     "start_load",
@@ -84,6 +85,16 @@ def rise(items: list[Item]) -> list[Item] | None:
 def rise_added(items: list[Item]) -> list[Item] | None:
     """`+2.5 kg per set`, `+5 kg each minute`."""
     return rise([item for item in items if item.kind == "load"] + items[1:]) if items[0].value.added else None
+
+
+def rise_every(items: list[Item]) -> list[Item] | None:
+    """`+2.5 kg every 2 sets`: so many sets at each load."""
+    load = next(item for item in items if item.kind == "load")
+    sets = whole_number(items[-2])
+    if sets is None or not 0 < sets <= 10 or not (load.value.added or items[0] is not load):
+        return None
+    made = rise([load] if items[0].kind != "less" else [items[0], load])
+    return None if made is None else [merged_item("rise", items, (*made[0].value, sets))]
 
 
 def rise_each(items: list[Item]) -> list[Item] | None:

@@ -95,7 +95,11 @@ class LooseFigures(Schemes):
 
     def _bare_box(self, items: list[Item], last: StationDraft) -> bool:
         """`box jumps 5x3, box 30`: the height of the box, its unit left out."""
-        if len(items) != 2 or items[0].kind != "box" or items[1].kind != "amount" or last.amount is None:
+        plain = [item for item in items if item.kind not in ("at", "of", "equals", "word")]
+        if len(plain) != 2 or plain[0].kind not in ("box", "target") or last.amount is None:
+            return False
+        items = plain
+        if items[1].kind != "amount":
             return False
         return self._bare_figure(last, items[1])
 

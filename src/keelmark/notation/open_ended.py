@@ -117,6 +117,8 @@ class OpenEnded(Told):
     def _climb(self, section: Section, cycle: list[Group], score: Score) -> list[Done]:
         """A ladder without an end: rung after rung until the score is used up."""
         group = cycle[0]
+        if score.kind == "calories" and len(score.values) == 1:
+            score = replace(score, kind="reps", reps=score.values[0])
         if score.kind in ("reps", "number"):
             if score.kind == "number":
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")

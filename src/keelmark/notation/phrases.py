@@ -54,7 +54,7 @@ _SMALL = Cascade(
         ("tempo movement amount", make.tempo_after),
         ("tempo (colon|of|at|equals)? (amount|dur|interval_figure|load)", make.tempo),
         ("(at)? rpe (colon|of|at|equals|sdash)? amount", make.rating),
-        ("amount rir", make.rating),
+        ("amount rir (?!colon|amount|of|equals)", make.rating),
         ("(at)? rir (colon|of|at|equals)? amount", make.rating),
         ("(ascending|descending) word amount", lambda items: [merged_item("manner", items)]),
         (
@@ -64,6 +64,8 @@ _SMALL = Cascade(
         ("amount times amrap (dur|quote|(amount (?!movement|times|word)))", clock.repeated_amrap),
         ("dur amrap", clock.repeated_amrap),
         ("amount times (max|amrap)", make.open_sets),
+        ("last_set (colon|equals|sdash|at|of|to|word)? (max|amrap|open_end)", make.last_set_open),
+        ("(max|amrap) (at|of|during|to)? last_set", make.last_set_open),
         ("plus load", loads.added),
         ("load slash amount", loads.load_over_reps),
     ]
@@ -85,6 +87,7 @@ _LARGE = Cascade(
         ("dur (to|word|for_word|a|of|letter){1,5} amrap (of|to)?", clock.clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", clock.clock_head("amrap_head")),
         ("amrap", clock.clock_head("amrap_head")),
+        ("(add|less|plus)? load every amount (sets|rounds|waves|minute)", loads.rise_every),
         ("load (per_set|per_round|emom|between|each)", loads.rise_added),
         ("(add|less|plus|ascending|build) (per_set|per_round) (of|at|word)? load", loads.rise),
         ("(per_set|per_round|emom|each) (word|of|letter|a)? (sdash|comma)? load (add)?", loads.rise_each),

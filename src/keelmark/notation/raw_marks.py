@@ -59,8 +59,10 @@ def _with_numbered_parts(items: list[Item]) -> list[Item]:
 def _with_ordinals(items: list[Item]) -> list[Item]:
     """`on the second minute` names minute 2; `Third, ...` at the start of a sentence begins something new."""
     out: list[Item] = []
+    told = False
     for at, item in enumerate(items):
         following = items[at + 1] if at + 1 < len(items) else None
+        told = told or (item.kind == "nth" and following is not None and following.kind == "minute")
         if item.kind != "nth":
             out.append(item)
         elif following is not None and following.kind == "minute":
@@ -68,7 +70,7 @@ def _with_ordinals(items: list[Item]) -> list[Item]:
                 out.pop()
             out.append(replace(following, start=item.start))
             out.append(Item("number", item.start, item.end, item.value, item.word, (), False))
-        elif _is_further_minute(items, at):
+        elif told and _is_further_minute(items, at):
             while out and out[-1].kind in _BEFORE_ORDINAL:
                 out.pop()
             out.append(Item("minute", item.start, item.end, None, "", ("minute",)))
@@ -85,9 +87,8 @@ _BEFORE_ORDINAL = frozenset(["word", "at", "of", "wearing", "for_word", "to", "a
 
 def _is_further_minute(items: list[Item], at: int) -> bool:
     """`2 in the first minute, 4 in the second, 6 in the third`: the word minute was said once."""
-    told = any(item.kind == "nth" and items[place + 1].kind == "minute" for place, item in enumerate(items[: at - 1]))
     ends = at + 1 >= len(items) or items[at + 1].kind in ("comma", "newline", "stop", "ellipsis", "and", "semicolon")
-    return told and ends and at > 1 and items[at - 1].kind in _BEFORE_ORDINAL
+    return ends and at > 1 and items[at - 1].kind in _BEFORE_ORDINAL
 
 
 def _without_doubled_minutes(items: list[Item]) -> list[Item]:

@@ -139,7 +139,7 @@ def _with_pairs(items: list[Item]) -> list[Item]:
             here += 4
             if here >= len(items) or items[here - 1].kind != "comma":
                 break
-        if len(values) >= 2:
+        if len(values) >= 2 and not _stations_before(items, at):
             end = here - 1
             out.append(Item("commas", items[at].start, items[end - 1].end, tuple(values), "", (), items[at].spaced))
             at = end
@@ -147,6 +147,16 @@ def _with_pairs(items: list[Item]) -> list[Item]:
             out.append(items[at])
             at += 1
     return out
+
+
+def _stations_before(items: list[Item], at: int) -> bool:
+    """`3 cleans + 3 dips, 6+6`: two movements with the count of their first rung stand before on the line."""
+    counted = 0
+    for place in range(at - 1, max(-1, at - 40), -1):
+        if items[place].kind in ("newline", "colon"):
+            break
+        counted += items[place].kind == "movement" and place > 0 and items[place - 1].kind == "number"
+    return counted == 2
 
 
 def _is_pair(items: list[Item], at: int) -> bool:

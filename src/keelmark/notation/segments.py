@@ -204,7 +204,7 @@ def _ends(items: list[Item], at: int) -> bool:
             and items[at].spaced is False
             and following.kind != "amount"
         )
-    if following.kind in ("at", "load"):
+    if following.kind in ("at", "load") and not _tells_when(items, at + 1):
         return False
     before = items[at - 1]
     open_amount = before.kind == "amount" and before.value.open and not before.value.steps
@@ -213,6 +213,11 @@ def _ends(items: list[Item], at: int) -> bool:
     if before.kind == "remark" and len(before.word) <= 4:
         return False
     return not (before.kind == "word" and len(before.word) <= 3)
+
+
+def _tells_when(items: list[Item], at: int) -> bool:
+    """`At 0:00 and every minute ...`: a sentence that begins with a time."""
+    return bool(items[at].word) and items[at].kind == "at" and at + 1 < len(items) and items[at + 1].kind == "dur"
 
 
 def _parts(items: list[Item], at: int) -> bool:

@@ -21,7 +21,8 @@ _SHOWN = 3
 def _risen(station: StationDraft, section: SectionDraft) -> None:
     """Loads that rise from set to set, written out."""
     assert station.rise is not None
-    step, unit = station.rise
+    step, unit, *every = station.rise
+    period = every[0] if every else 1
     first = station.start_load or station.load
     if first is not None and not first.unit and unit:
         first = replace(first, unit=unit)
@@ -40,7 +41,7 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
         first,
         steps=tuple(
             Quantity(start.value + n * step, None if start.lighter is None else start.lighter + n * step)
-            for n in range(sets)
+            for n in (place // period for place in range(sets))
         ),
     )
 

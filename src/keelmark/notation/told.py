@@ -64,6 +64,8 @@ class Told(Extent):
                 for n, (count, load) in enumerate(pairs)
             ]
         values = score.values or [score.reps]
+        if score.kind == "list" and len(values) == sets + self._sets_before(station, group):
+            values = values[-sets:]
         if score.kind == "rounds" and len(values) != sets:
             values = [float(score.rounds)] if not score.reps else values
         if score.kind in ("calories", "distance"):
@@ -71,6 +73,12 @@ class Told(Extent):
         return [
             Done(self.expander.open_entry(station, value, None, n, sets, measure)) for n, value in enumerate(values)
         ]
+
+    def _sets_before(self, station: Station, group: Group) -> int:
+        """How many sets of the same movement stand before it, of which a list of all sets tells as well."""
+        own = group.stations.index(station)
+        same = (other for other in group.stations[:own] if other.movement == station.movement and other.amount)
+        return sum(other.amount.sets * len(other.amount.steps) for other in same if other.amount is not None)
 
     def _lists(self, section: Section, score: Score) -> list[Done] | None:
         """A list of figures, one for each set: reps where a range was written, loads where none was."""

@@ -11,7 +11,7 @@ from keelmark.notation.merging import whole_number
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
 from keelmark.notation.trade import trade
-from keelmark.notation.tree import Load
+from keelmark.notation.tree import Amount, Load
 
 __all__ = ["ToldLoads"]
 
@@ -21,6 +21,8 @@ _SETS_AT_LOAD = frozenset(
 )
 
 
+_BESIDE_HELD = frozenset(["equals", "at", "of", "word", "with", "ellipsis"])
+_SET_NAMES = frozenset(["hash", "sets", "rounds", "minute", "waves"])
 _SETS_AT_AN_END = frozenset(
     [
         *("load", "amount", "nsets", "rounds_head", "word", "for_word", "of", "at", "with", "to", "wearing"),
@@ -78,7 +80,7 @@ class ToldLoads(Mentions):
             return False
         held = next((item.kind for item in items if item.kind in _HELD_ALIKE), None)
         load = next((item for item in items if item.kind in ("load", "xload")), None)
-        if held is None or load is None or not kinds <= {held, load.kind, "equals", "at", "of", "word", "with"}:
+        if held is None or load is None or not kinds <= {held, load.kind, *_BESIDE_HELD}:
             return False
         value = load.value if load.kind == "load" else replace(load.value[1], count=int(load.value[0]))
         movements = self.lexicon.catalogue.movements
@@ -99,7 +101,7 @@ class ToldLoads(Mentions):
         last = self.last_station()
         if last is not None and self._loads_at_an_end(items, kinds, last):
             return True
-        named = items[0].kind in ("hash", "sets", "rounds", "minute", "waves") if items else False
+        named = bool(items) and (items[0].kind in _SET_NAMES or (bool(self.loads_of_sets) and self._counts_on(items)))
         if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
             return False
         places = next(item.value for item in items if item.kind == "amount")
@@ -110,6 +112,13 @@ class ToldLoads(Mentions):
         self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
         self._give_loads_of_sets(last)
         return True
+
+    def _counts_on(self, items: list[Item]) -> bool:
+        """`sets 1-3 @ 70 %, 4-6 @ 75 %`: the sets after those that were named before."""
+        figure = items[0].value
+        if items[0].kind != "amount" or figure.sets != 1 or len(figure.steps) != 1:
+            return False
+        return bool(figure.steps[0].value == max(self.loads_of_sets) + 1)
 
     def _of_level(self, segment: Segment) -> bool:
         """`L1 40 kg / 40 cm, L2 60 kg / 50 cm`: a load and a height for each level, told in one line."""
@@ -193,6 +202,22 @@ class ToldLoads(Mentions):
             group.rounds, group.inline = sets, segment.line if here else -2
         elif times is not None and times.sets == 1 and any(item.kind == "times" for item in items):
             group.rounds, group.inline = int(times.steps[0].value), -2
+
+    def _last_set_open(self, items: list[Item]) -> bool:
+        """`3x5 @ 110 kg, last set to failure`: one set less as written, and one whose count the score tells."""
+        last = self.last_station()
+        amount = last.amount if last is not None else None
+        if last is None or amount is None or amount.open or amount.sets * len(amount.steps) < 2:
+            return False
+        again = replace(last, amount=Amount(amount.measure, amount.unit, open=True, sides=amount.sides))
+        again.load = last.load if last.load is None or len(last.load.steps) == 1 else None
+        again.start, again.end, again.segment = items[0].start, items[-1].end, self.at
+        if amount.sets > 1:
+            last.amount = replace(amount, sets=amount.sets - 1)
+        else:
+            last.amount = replace(amount, steps=amount.steps[:-1])
+        self.current_group().stations.append(again)
+        return True
 
     def _load_for_all(self, items: list[Item]) -> list[Item]:
         """`squat 3x8, bench 3x8, row 3x8 all @ 60 kg`: the load is for every station of the group."""
