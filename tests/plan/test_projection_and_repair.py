@@ -21,6 +21,7 @@ from keelmark.plan import (
     balance_repairs,
     clashes,
     explain,
+    marked_weeks,
     marks_for_week,
     projection,
     read_week,
@@ -138,7 +139,7 @@ def test_a_count_over_the_squad_stands_beside_the_weeks_before(planned: Planned,
     own = PlanMarks(
         {(key, "knee_reps"): (0.0, 50.0, mark) for key, mark in (("ada", 90.0), ("bo", 80.0), ("cy", 150.0))}, {}
     )
-    found = above_marks(projection(week, own), *_season([{"ada", "bo"}, set(), {"cy"}]), MONDAY)
+    found = above_marks(projection(week, own), marked_weeks(*_season([{"ada", "bo"}, set(), {"cy"}]), MONDAY))
     assert (found.people, found.sure, found.perhaps) == (3, ("Ada", "Bo"), ())
     assert (found.usual, found.weeks) == ((0, 1, 2), 3)
     (kind,) = found.kinds
@@ -151,7 +152,7 @@ def test_a_count_over_the_squad_stands_beside_the_weeks_before(planned: Planned,
 
 def test_without_marks_nobody_is_counted(planned: Planned, crew: People) -> None:
     week = planned("Mon 8 June 2026\n10 x 10 air squats", crew)
-    found = above_marks(projection(week, PlanMarks.none()), *_season([{"ada"}]), MONDAY)
+    found = above_marks(projection(week, PlanMarks.none()), marked_weeks(*_season([{"ada"}]), MONDAY))
     assert (found.people, found.sure, found.usual) == (0, (), (1, 1, 1))
     assert found.words == "Nobody has marks for this week yet."
 

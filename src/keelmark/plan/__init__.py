@@ -1,6 +1,6 @@
 """The programmer's desk: a week of whiteboard texts, what it comes to, where it clashes, and versions that fit."""
 
-from keelmark.plan.above import AboveMarks, KindAbove, above_marks
+from keelmark.plan.above import AboveMarks, KindAbove, above_marks, marked_weeks
 from keelmark.plan.assumed import Assumed, assumed, week_with_rounds
 from keelmark.plan.balance import BALANCE_NOTE, Balance, balance_of_squad, history_before, worst_served
 from keelmark.plan.calendar_file import NamedDays, calendar_of, calendar_of_days, named_days_from
@@ -23,7 +23,7 @@ __all__ = [
     "Assumed", "Balance", "Clash", "Explained", "KindAbove", "Limit", "NamedDays", "People", "Person", "PlanDoser",
     "PlanMarks", "PlannedSession", "PlannedWeek", "Programme", "RampWeek", "Repair", "Version", "WeekText",
     "above_marks", "assumed", "balance_of_squad", "balance_repairs", "calendar_of", "calendar_of_days", "clashes",
-    "explain", "history_before", "marks_for_week", "named_days_from", "paces_of", "planned_against_done",
-    "projection", "ramp", "read_week", "reference_people", "repairs", "versions", "week_with_rounds", "with_texts",
-    "worst_served",
+    "explain", "history_before", "marked_weeks", "marks_for_week", "named_days_from", "paces_of",
+    "planned_against_done", "projection", "ramp", "read_week", "reference_people", "repairs", "versions",
+    "week_with_rounds", "with_texts", "worst_served",
 ]  # fmt: skip

@@ -14,7 +14,7 @@ import polars as pl
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, WATCHED_CHANNELS
 
-__all__ = ["AboveMarks", "KindAbove", "above_marks"]
+__all__ = ["AboveMarks", "KindAbove", "above_marks", "marked_weeks"]
 
 WEEKS_BEFORE = 12
 """Weeks on record that stand for what is usual (judgement)."""
@@ -83,17 +83,15 @@ class AboveMarks:
         return f"{some} In the last {self.weeks} weeks on record it was {span}{both}."
 
 
-def above_marks(projection: pl.DataFrame, weekly: pl.DataFrame, marks: pl.DataFrame, monday: dt.date) -> AboveMarks:
+def above_marks(projection: pl.DataFrame, before: pl.DataFrame) -> AboveMarks:
     """Count a projection's people above their marks, beside the weeks before.
 
     Parameters
     ----------
     projection : DataFrame
         Columns of `PROJECTION`.
-    weekly, marks : DataFrame
-        `WEEKLY_FIGURE` and `MARK` tables of the season; only weeks before the planned one count.
-    monday : date
-        First day of the planned week.
+    before : DataFrame
+        As `marked_weeks` gives it for the planned week.
 
     Notes
     -----
@@ -106,7 +104,7 @@ def above_marks(projection: pl.DataFrame, weekly: pl.DataFrame, marks: pl.DataFr
     people = held["athlete_id"].n_unique()
     sure_names = _names(sure)
     others = perhaps.filter(~pl.col("athlete_id").is_in(sure["athlete_id"].unique().to_list()))
-    by_week = _weeks_before(weekly, marks, monday, people)
+    by_week = _weeks_enough(before, people)
     counts = by_week.group_by("monday").agg(above=pl.col("athlete_id").filter(pl.col("above")).n_unique())["above"]
     usual = (int(counts.min()), round(median(counts)), int(counts.max())) if len(counts) else None  # type: ignore[arg-type]
     kinds = []
@@ -123,15 +121,32 @@ def _names(rows: pl.DataFrame) -> tuple[str, ...]:
     return tuple(rows.unique("athlete_id", maintain_order=True)["name"].to_list())
 
 
-def _weeks_before(weekly: pl.DataFrame, marks: pl.DataFrame, monday: dt.date, people: int) -> pl.DataFrame:
-    """Figures with a mark of the last weeks on record in which enough people had marks, and whether they lay above."""
+def marked_weeks(weekly: pl.DataFrame, marks: pl.DataFrame, monday: dt.date) -> pl.DataFrame:
+    """Figures of watched kinds of work with a mark, and whether they lay above it.
+
+    Parameters
+    ----------
+    weekly, marks : DataFrame
+        `WEEKLY_FIGURE` and `MARK` tables of the season.
+    monday : date
+        First day of the planned week; only weeks before it count.
+
+    Returns
+    -------
+    DataFrame
+        Columns monday, athlete_id, channel, above.
+    """
     own = marks.select("athlete_id", "week", "channel", "upper")
-    rows = (
+    return (
         weekly.filter((pl.col("monday") < monday) & pl.col("channel").is_in(list(WATCHED_CHANNELS)))
         .join(own, on=["athlete_id", "week", "channel"])
         .filter(pl.col("upper").is_not_null() & pl.col("value").is_not_null())
         .select("monday", "athlete_id", "channel", above=pl.col("value") > pl.col("upper"))
     )
+
+
+def _weeks_enough(rows: pl.DataFrame, people: int) -> pl.DataFrame:
+    """Those of the last weeks on record in which enough people had marks."""
     known = rows.group_by("monday").agg(people=pl.col("athlete_id").n_unique())
     enough = known.filter(pl.col("people") >= LEAST_KNOWN * people).sort("monday").tail(WEEKS_BEFORE)
     return rows.join(enough.select("monday"), on="monday", how="semi")

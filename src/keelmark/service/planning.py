@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import OrderedDict
+from collections.abc import Hashable
 from threading import RLock
 
 import polars as pl
@@ -26,9 +28,13 @@ from keelmark.plan import (
 from keelmark.service.ahead import agreed_limits
 from keelmark.service.season import Season
 from keelmark.service.week_plan import Plan
+from keelmark.service.weeks_before import WeeksBefore
 from keelmark.store import Store
 
 __all__ = ["Planner", "new_events"]
+
+_TEXTS = 12
+"""How many texts are kept: one is asked about in several ways at once while somebody types."""
 
 
 class Planner:
@@ -51,7 +57,8 @@ class Planner:
         self._catalogue = catalogue
         self._settings = settings
         self._store = store
-        self._ground: tuple[dt.date | None, PlanDoser, PlanMarks] | None = None
+        self._ground: tuple[dt.date | None, PlanDoser, PlanMarks, WeeksBefore | None] | None = None
+        self._made: OrderedDict[Hashable, Plan] = OrderedDict()
         self._limits: tuple[tuple[dt.date | None, int], tuple[Limit, ...]] | None = None
         self._lock = RLock()
 
@@ -77,10 +84,17 @@ class Planner:
         with self._lock:
             if self._ground is None or self._ground[0] != wanted:
                 self._ground = (wanted, *self._prepared(wanted))
-            _, doser, own = self._ground
+                self._made.clear()
+            _, doser, own, before = self._ground
             limits = self._agreed(doser.people, wanted)
-            planned = PlannedWeek(week, doser)
-        return Plan(planned, self.season if self.season.weeks else None, own, limits, tuple(remarks))
+            key = text, wanted, limits
+            if key not in self._made:
+                season = self.season if self.season.weeks else None
+                self._made[key] = Plan(PlannedWeek(week, doser), season, own, limits, tuple(remarks), before)
+                while len(self._made) > _TEXTS:
+                    self._made.popitem(last=False)
+            self._made.move_to_end(key)
+            return self._made[key]
 
     def _after(self) -> dt.date | None:
         last = self.season.weekly["monday"].max()
@@ -95,17 +109,18 @@ class Planner:
             self._limits = key, agreed_limits(self._store, people, monday)
         return self._limits[1]
 
-    def _prepared(self, monday: dt.date | None) -> tuple[PlanDoser, PlanMarks]:
+    def _prepared(self, monday: dt.date | None) -> tuple[PlanDoser, PlanMarks, WeeksBefore | None]:
         season = self.season
         if season.athletes.is_empty() or monday is None:
-            return PlanDoser(self._catalogue, reference_people(), monday), PlanMarks.none()
+            return PlanDoser(self._catalogue, reference_people(), monday), PlanMarks.none(), None
         people = People.of(season.athletes, season.kept.rep_maxima, season.kept.efforts, monday)
         if not people.persons:
             people = reference_people()
         contexts = {person.athlete_id: person.context for person in people.persons}
         people = people.with_paces(paces_of(season.kept.sessions, contexts, self._catalogue, monday))
         own = marks_for_week(season.weekly, monday, self._settings, season.kept.labels, season.athletes)
-        return PlanDoser(self._catalogue, people, monday), own
+        before = WeeksBefore(season, monday) if season.weeks else None
+        return PlanDoser(self._catalogue, people, monday), own, before
 
 
 def new_events(data: bytes, labels: pl.DataFrame) -> list[NamedDays]:

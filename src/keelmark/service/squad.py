@@ -5,15 +5,17 @@ from __future__ import annotations
 import datetime as dt
 
 from keelmark.catalogue import Catalogue
+from keelmark.engine import Manifest
 from keelmark.service.accounts import Accounts
 from keelmark.service.ahead import Ahead
 from keelmark.service.bodies import Bodies
 from keelmark.service.deciding import Deciding
 from keelmark.service.incoming import Incoming
+from keelmark.service.parting import write_parts
 from keelmark.service.person import Person
 from keelmark.service.personal import PersonalSquad
 from keelmark.service.planning import Planner, new_events
-from keelmark.service.squad_settings import mark_settings
+from keelmark.service.squad_settings import load_settings, mark_settings
 from keelmark.service.telling import Telling
 from keelmark.service.week_plan import Plan
 from keelmark.store import Store
@@ -47,6 +49,10 @@ class Squad(Incoming, Deciding, Bodies, Telling):
         """This squad as a person may use it."""
         return PersonalSquad(self, person, self._accounts)
 
+    def write_parts(self, address: str, buckets: int = 64) -> Manifest:
+        """Write what the figures rest on in parts, without names and words, for other machines; see `write_parts`."""
+        return write_parts(self.season(), load_settings(self.settings()), address, buckets)
+
     # What is planned
 
     def import_events(self, data: bytes) -> int:
@@ -67,4 +73,5 @@ class Squad(Incoming, Deciding, Bodies, Telling):
             season = self.season()
             if self._planner is None or self._planner.season is not season:
                 self._planner = Planner(season, self._catalogue, mark_settings(self.settings()), self._store)
-            return self._planner.plan(text, monday=monday)
+            planner = self._planner
+        return planner.plan(text, monday=monday)

@@ -32,7 +32,6 @@ from keelmark.plan import (
     calendar_of,
     clashes,
     explain,
-    history_before,
     planned_against_done,
     projection,
     repairs,
@@ -42,6 +41,7 @@ from keelmark.plan import (
 )
 from keelmark.plan.balance import Intent
 from keelmark.service.season import Season
+from keelmark.service.weeks_before import WeeksBefore
 
 __all__ = ["SPANS", "Plan"]
 
@@ -65,6 +65,8 @@ class Plan:
         What is agreed with athletes for this week.
     remarks : tuple of str
         What there is to say about the text.
+    before : WeeksBefore, optional
+        The weeks before the planned one; None where nothing is logged or the week is not known.
     """
 
     planned: PlannedWeek
@@ -72,6 +74,7 @@ class Plan:
     marks: PlanMarks
     limits: tuple[Limit, ...]
     remarks: tuple[str, ...]
+    before: WeeksBefore | None = None
 
     @property
     def week(self) -> WeekText:
@@ -161,7 +164,13 @@ class Plan:
         texts: Mapping[str, Mapping[str, str]] | None = None,
     ) -> pl.DataFrame:
         """Everybody's week with the plan in it against their marks; `days` and `texts` say what if."""
+        if days is None and texts is None:
+            return self._as_written
         return projection(self.planned, self.marks, days=days, texts=texts)
+
+    @cached_property
+    def _as_written(self) -> pl.DataFrame:
+        return projection(self.planned, self.marks)
 
     def what_if(
         self,
@@ -189,9 +198,9 @@ class Plan:
 
     def above(self) -> AboveMarks:
         """How many would be above their own marks, beside the weeks before."""
-        if self.season is None or self.monday is None:
+        if self.before is None:
             return AboveMarks(0, (), (), None, 0, ())
-        return above_marks(self.projection(), self.season.weekly, self.season.marks, self.monday)
+        return above_marks(self.projection(), self.before.marked)
 
     def versions(self, most: int = 3, *, limits: Sequence[Limit] = (), seconds: float = 60.0) -> Programme:
         """At most so many versions of each session, and who does which."""
@@ -232,6 +241,4 @@ class Plan:
                 wanted=", ".join(SPANS),
                 remedy="choose one of these",
             )
-        if self.season is None or self.monday is None or span == "week":
-            return {}
-        return history_before(self.season.weekly, self.monday, SPANS[span])
+        return {} if self.before is None or span == "week" else self.before.amounts(SPANS[span])
