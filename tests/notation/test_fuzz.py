@@ -5,7 +5,7 @@ from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.notation.fuzz.trial import trial
+from tests.notation.fuzz.trial import CHOICES, trial
 
 CORPUS = Path(__file__).parents[1] / "corpus"
 TEXTS = [
@@ -19,7 +19,7 @@ MARKS = list("/-+,;:.()[]@=%\n\"'#x×½♀♂→…|\t~_?!{}0123456789")
 
 
 @settings(max_examples=250, deadline=None)
-@given(st.lists(st.sampled_from(WORDS), max_size=30).map(" ".join), st.integers(0, 209))
+@given(st.lists(st.sampled_from(WORDS), max_size=30).map(" ".join), st.integers(0, CHOICES - 1))
 def test_words_in_any_order(text: str, choice: int) -> None:
     """Whiteboard words put together without sense."""
     trial(text, choice)
@@ -29,7 +29,7 @@ def test_words_in_any_order(text: str, choice: int) -> None:
 @given(
     st.sampled_from(TEXTS),
     st.lists(st.tuples(st.integers(0, 400), st.sampled_from(MARKS + WORDS)), max_size=6),
-    st.integers(0, 209),
+    st.integers(0, CHOICES - 1),
 )
 def test_texts_with_slips(text: str, slips: list[tuple[int, str]], choice: int) -> None:
     """Real texts with marks, figures and words put in or taken out."""
@@ -40,7 +40,7 @@ def test_texts_with_slips(text: str, slips: list[tuple[int, str]], choice: int) 
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.text(max_size=120), st.integers(0, 209))
+@given(st.text(max_size=120), st.integers(0, CHOICES - 1))
 def test_any_characters(text: str, choice: int) -> None:
     """Characters of any kind."""
     trial(text, choice)

@@ -222,7 +222,7 @@ def time_span(items: list[Item]) -> list[Item] | None:
     if items[0].word != "clock" or items[-1].word != "clock":
         return None
     times = [seconds_of(item) or 0.0 for item in items if item.kind == "dur"]
-    return [merged_item("timespan", items, times[-1] - times[0])]
+    return [merged_item("timespan", items, max(0.0, times[-1] - times[0]))]
 
 
 def times_word(items: list[Item]) -> list[Item] | None:

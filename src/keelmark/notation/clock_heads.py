@@ -37,7 +37,12 @@ class ClockHeads(Labels):
         if len(items) != 1 or items[0].kind != "dur" or not segment.starts_line or segment.after != "colon":
             return False
         step = items[0].value.steps[0]
-        if step.top is None or items[0].value.unit != "min" or not (step.value == 0 or self.timeline):
+        if (
+            step.top is None
+            or step.top <= step.value
+            or items[0].value.unit != "min"
+            or not (step.value == 0 or self.timeline)
+        ):
             return False
         self.now = None
         self.section()

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
 from keelmark.notation.trade import parents_of
-from keelmark.notation.tree import Amount, Group, Height, Load, Quantity, Section, Station
+from keelmark.notation.tree import CM_OF, Amount, Group, Height, Load, Quantity, Section, Station
 
 __all__ = ["Done", "Doubts", "Entry", "Expander", "rounds_of"]
 
@@ -24,7 +24,6 @@ _FACTORS = {
     "h": 3600.0,
     "cal": 1.0,
 }
-_CM = {"cm": 1.0, "in": 2.54, "ft": 30.48, "m": 100.0}
 _KG = {"kg": 1.0, "lb": 0.45359237}
 
 
@@ -204,9 +203,9 @@ class Expander:
         )
 
     def _height(self, height: Height | None) -> float | None:
-        if height is None or height.unit not in _CM:
+        if height is None or height.unit not in CM_OF:
             return None
-        return height.value.of(self.context.standard) * _CM[height.unit]
+        return height.value.of(self.context.standard) * CM_OF[height.unit]
 
     def _load_at(self, station: Station, loads: list[float | None], place: int, count: int) -> tuple[str, float | None]:
         if not loads:

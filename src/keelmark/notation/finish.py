@@ -135,5 +135,5 @@ def _station(group: GroupDraft, draft: StationDraft) -> Station:
         draft.own,
         draft.level,
         draft.start,
-        draft.end,
+        max(draft.start, draft.end),
     )

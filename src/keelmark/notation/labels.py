@@ -275,7 +275,7 @@ class Labels(Desk):
 
     def _part(self, item: Item) -> None:
         empty = [section for section in self.sections[-12:] if section.headed and section.fresh]
-        label = str(item.value).upper() if item.kind in ("letter", "label") else f"{item.value.steps[0].value:g}"
+        label = str(item.value).upper() if item.kind in ("letter", "label") else str(int(item.value.steps[0].value))
         if len(empty) >= 2 or (empty and self.now not in empty):
             self.now = empty[0]
             self.now.label = label

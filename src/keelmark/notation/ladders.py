@@ -194,6 +194,7 @@ def _missing_rung(amount: Amount | None) -> float | None:
 
 
 def settle_slots(work: Assembler, section: SectionDraft) -> None:
+    """The places of the groups in a rotation, counted from one even where the text counts from zero."""
     groups = section.groups
     stations = [station for group in groups for station in group.stations]
     if section.kind == "every" and section.seconds is None and section.windows is None and stations:
@@ -212,6 +213,9 @@ def settle_slots(work: Assembler, section: SectionDraft) -> None:
     for group in marked:
         if group.parity:
             group.slots = (1,) if group.parity == "odd" else (2,)
+    if any(0 in group.slots for group in marked):
+        for group in marked:
+            group.slots = tuple(slot + 1 for slot in group.slots)
     if _climb_by_minutes(section, marked):
         return
     bare = [group for group in marked if group.bare and not group.stations]

@@ -55,7 +55,7 @@ def _labels(items: list[Item]) -> Iterator[tuple[int, int, str]]:
         if behind is not None and behind.kind == "number" and _closed(items, at + 2):
             short = item.kind == "letter" and item.word in _SHORT and not behind.spaced
             if (short or item.word in words) and float(behind.value).is_integer():
-                yield at, at + 2, f"{behind.value:g}"
+                yield at, at + 2, str(int(behind.value))
         elif item.word in names and _closed(items, at + 1):
             yield at, at + 1, item.word
 

@@ -152,6 +152,8 @@ class OpenEnded(Told):
         if len(amount.steps) != 1 or climbs(stations[0][0]):
             return None
         first, rise = load.steps[0].of(self.context.standard), load.steps[1].value - load.steps[0].value
+        if not rise:
+            return None
         told = score.values[0] * _KG.get(score.unit, _KG[load.unit]) / _KG[load.unit] if score.values else 0.0
         sets = float(score.rounds) if score.kind == "rounds" and not score.reps else (told - first) / rise + 1
         if score.kind not in ("rounds", "loads") or len(score.values) > 1 or not 1 <= sets <= MOST_ROUNDS:

@@ -87,6 +87,7 @@ class Windows(OpenEnded):
         windows = section.windows or (rotation if rotation else 1)
         if rotation and windows < rotation:
             windows *= rotation
+        windows = min(windows, MOST_ROUNDS)
         stations = [(group, station) for group in section.groups for station in group.stations]
         if (
             score is not None
@@ -103,11 +104,7 @@ class Windows(OpenEnded):
         if rotation and windows % rotation and not any(amount_is_open(s, g) for g, s in stations):
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
         for group, station in stations:
-            turns = (
-                sum(1 for w in range(windows) if w % rotation + 1 in group.slots)
-                if group.slots
-                else windows * group.rounds
-            )
+            turns = _turns_of_slots(group.slots, windows, rotation) if group.slots else windows * group.rounds
             done.extend(Done(entry, turns) for entry in self.expander.sets(station, group.scheme, section))
             done.extend(self._open(station, group, score))
         return done
@@ -178,5 +175,11 @@ class Windows(OpenEnded):
 def _turns(group: Group, windows: int, rotation: int) -> int:
     """In how many of the windows a group has its turn."""
     if group.slots:
-        return sum(1 for window in range(windows) if window % rotation + 1 in group.slots)
+        return _turns_of_slots(group.slots, windows, rotation)
     return 1 if group.role in ("buy_in", "cash_out") else windows
+
+
+def _turns_of_slots(slots: tuple[int, ...], windows: int, rotation: int) -> int:
+    """How often these places of a rotation come round in so many windows."""
+    whole, begun = divmod(windows, rotation)
+    return sum(whole + (slot <= begun) for slot in set(slots))

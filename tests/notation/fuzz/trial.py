@@ -17,6 +17,8 @@ RESULTS = (
     "own 4+0",
     "7.5",
 )
+CHOICES = 210
+"""Athletes told apart by `choice`: results, standards, teams and what is known of the athlete, in every mixture."""
 
 
 def trial(text: str, choice: int) -> None:
