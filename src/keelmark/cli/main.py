@@ -24,6 +24,7 @@ from keelmark.cli.commands import (
     ingest,
     limits,
     lists,
+    parts,
     plan,
     read,
     serve,
@@ -51,6 +52,7 @@ app.command("imports")(imports.imports)
 app.command("undo")(imports.undo)
 app.command("whiteboards")(whiteboards.whiteboards)
 app.command("figures")(figures.figures)
+app.command("parts")(parts.parts)
 app.command("audit")(audit.audit)
 app.command("read")(read.read)
 app.command("plan")(plan.plan)

@@ -20,14 +20,36 @@ _COUNTED = ("rep", "contact", "strike", "cycle")
 
 
 def figures(
+    source: Annotated[
+        str | None, typer.Argument(metavar="IN", help="Folder of parts written by `keelmark parts`; then OUT too.")
+    ] = None,
+    target: Annotated[
+        str | None, typer.Argument(metavar="OUT", help="Folder to write the figures of all parts to.")
+    ] = None,
     athlete: Annotated[str | None, typer.Option(help="One athlete, by name; else everybody.")] = None,
     week: Annotated[str | None, typer.Option(help="One ISO week such as 2026-W10; else the last one.")] = None,
     all_weeks: Annotated[bool, typer.Option("--all-weeks", help="Every week instead of one.")] = False,
     db: Database = None,
     movements: OwnMovements = None,
+    engine: Annotated[
+        str, typer.Option(help="For parts: local for threads of this machine, dask for a Dask cluster.")
+    ] = "local",
+    scheduler: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="A running Dask scheduler, such as tcp://host:8786.")
+    ] = None,
+    workers: Annotated[int | None, typer.Option(min=1, help="For parts: how many work at once.")] = None,
+    plain: Annotated[bool, typer.Option("--plain", help="For parts: amounts and ratios without bounds, fast.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Print weekly figures: amount, bounds, own usual range, place, and why a ratio is withheld."""
+    """Print weekly figures: amount, bounds, own usual range, place, and why a ratio is withheld.
+
+    With IN and OUT, work out the parts of a large log instead, here or on many machines.
+    """
+    if source is not None:
+        from keelmark.cli.commands.parts import figures_of_parts
+
+        figures_of_parts(source, target, engine, scheduler, workers, plain, movements, as_json)
+        return
     from keelmark.service import Squad
 
     with Squad.open(db, own_movements=movements or ()) as squad:
