@@ -1,6 +1,6 @@
 """The look of the pages, in one place: palette, type, spacing, the chart template and the component theme.
 
-One hue (blue) stands for amounts. A departure above the usual range is ochre, one below it is slate-blue, and each of
+One hue (blue) stands for amounts. A departure above the usual range is ochre, one below it is indigo, and each of
 them also has its own shape and its own words. `PAIRS` lists the colours that meet as text or line on a ground, with
 the contrast they must keep; the tests compute it.
 """
@@ -12,7 +12,17 @@ from typing import Any, Literal
 
 import plotly.graph_objects as go
 
-__all__ = ["FONTS", "PAIRS", "PALETTES", "Scheme", "chart_template", "component_theme", "contrast", "css_variables"]
+__all__ = [
+    "FONTS",
+    "MARKS_TOGETHER",
+    "PAIRS",
+    "PALETTES",
+    "Scheme",
+    "chart_template",
+    "component_theme",
+    "contrast",
+    "css_variables",
+]
 
 Scheme = Literal["light", "dark"]
 
@@ -27,15 +37,15 @@ PALETTES: dict[Scheme, dict[str, str]] = {
         "line-strong": "#7a8290",  # borders of things one can press
         "sea": "#2d6d9e",  # amounts
         "sea-deep": "#1c5280",  # links and buttons
-        "sea-pale": "#d5e3ec",  # the usual range
+        "sea-pale": "#cfe0eb",  # the usual range
         "on-sea": "#ffffff",
         "above": "#b9790f",  # shapes and fills
         "above-ink": "#7f4f05",  # words
         "above-pale": "#f3e4c6",
-        "below": "#6a7fa8",
-        "below-ink": "#465a82",
-        "below-pale": "#dfe3ee",
-        "unknown": "#767f8a",
+        "below": "#41347f",
+        "below-ink": "#493d88",
+        "below-pale": "#e3dff1",
+        "unknown": "#87867f",
         "focus": "#12263a",
     },
     "dark": {
@@ -48,18 +58,30 @@ PALETTES: dict[Scheme, dict[str, str]] = {
         "line-strong": "#7890a5",
         "sea": "#62a9d8",
         "sea-deep": "#8cc4ea",
-        "sea-pale": "#24425a",
+        "sea-pale": "#27485f",
         "on-sea": "#0d1a27",
         "above": "#dca347",
         "above-ink": "#efc47c",
         "above-pale": "#41351c",
-        "below": "#8fa3cd",
-        "below-ink": "#b4c3e4",
-        "below-pale": "#283450",
-        "unknown": "#8b9aa8",
+        "below": "#6f71d3",
+        "below-ink": "#bdbdf2",
+        "below-pale": "#2c2d55",
+        "unknown": "#b3afa6",
         "focus": "#ffffff",
     },
 }
+
+MARKS_TOGETHER: tuple[tuple[str, ...], ...] = (
+    ("sea", "above", "below", "unknown"),  # what gauges, bars, signs and answers are drawn in
+    ("sea", "sea-pale", "sheet"),  # bars before the band of the usual range on its ground
+    ("above", "sea-pale"),
+    ("below", "sea-pale"),
+    ("unknown", "sea-pale"),
+    ("below", "ink-soft"),  # beside the line of a hull or of what is not certain
+    ("unknown", "ink-soft"),
+    ("above", "ink-soft"),
+)
+"""Colours that meet as marks in one drawing; the tests compute how they differ to eyes without one kind of cone."""
 
 PAIRS: tuple[tuple[str, str, float], ...] = (
     ("ink", "paper", 7.0),

@@ -9,11 +9,9 @@ from typing import Any
 import flask.testing
 import pytest
 from dash import Dash
-from playwright.sync_api import Browser
 
 from keelmark.service import Squad, load_demo
 from keelmark_dash import create_app
-from tests.dashboards.browsing import browser
 from tests.store.conftest import address, postgresql, store
 
 __all__ = ["PASSWORDS", "address", "postgresql", "sign_in", "store", "token_in"]
@@ -79,13 +77,6 @@ def signed_in(app: Dash, crew: Squad) -> Callable[[str], Client]:
         return known[name]
 
     return of
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser per file of tests."""
-    with browser() as running:
-        yield running
 
 
 def token_in(answer: Any) -> str:

@@ -6,15 +6,14 @@ from collections.abc import Iterator
 from urllib.parse import quote
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
 from keelmark.service import Squad
 from tests.access.conftest import PASSWORDS
 from tests.dashboards.browsing import Watched, served, watch
+from tests.dashboards.standing import settled, stands_up
 
 pytestmark = pytest.mark.browser
-WIDTHS = (390, 1440)
 
 
 @pytest.fixture(scope="module")
@@ -83,7 +82,7 @@ def test_care_cards_are_read_without_signing_in(phone: Watched) -> None:
 @pytest.mark.parametrize("path", ["/sign-in", "/care?show=now", "/with/made-up"])
 def test_plain_pages_have_no_violation(phone: Watched, path: str) -> None:
     phone.page.goto(phone.home + path)
-    stands_up(phone)
+    stands_up(phone.page)
     phone.complaints = [line for line in phone.complaints if "404" not in line]
 
 
@@ -91,14 +90,14 @@ def test_plain_pages_have_no_violation(phone: Watched, path: str) -> None:
 def test_pages_of_an_owner_have_no_violation(phone: Watched, path: str) -> None:
     come_in(phone, "Rowena", "/sign-in?next=" + quote(path))
     phone.opened()
-    stands_up(phone)
+    stands_up(phone.page)
 
 
 @pytest.mark.parametrize("path", ["/", "/athlete", "/programme", "/log", "/check-ins", "/hand-over", "/methods"])
 def test_the_policy_refuses_nothing_that_a_page_needs(phone: Watched, path: str) -> None:
     come_in(phone, "Carys", "/sign-in?next=" + path)
     phone.opened()
-    phone.page.wait_for_timeout(300)
+    settled(phone.page)
 
 
 def test_a_script_that_was_smuggled_in_does_not_run(phone: Watched) -> None:
@@ -120,15 +119,3 @@ def test_a_choice_is_kept_shown_and_written_down(phone: Watched, crew: Squad) ->
     assert crew.settings()["notice_budget"] == 5
     change = crew.setting_changes()[0]
     assert (change.key, change.new, change.who) == ("notice_budget", 5, "Carys")
-
-
-def stands_up(watched: Watched) -> None:
-    """No violation by axe and no sideways scrolling, day and night, narrow and wide."""
-    for scheme in ("light", "dark"):
-        watched.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        for width in WIDTHS:
-            watched.page.set_viewport_size({"width": width, "height": 900})
-            watched.page.wait_for_timeout(150)
-            found = Axe().run(watched.page)
-            assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
-            assert watched.page.evaluate("document.documentElement.scrollWidth") <= width

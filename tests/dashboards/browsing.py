@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,26 +9,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import waitress
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Page
 
 from keelmark_dash import create_app
+from tests.chromium import browser, chromium_path
 
 __all__ = ["Watched", "browser", "chromium_path", "served", "watch"]
-
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
-def chromium_path() -> str | None:
-    """Where Chromium is: `KEELMARK_BROWSER` if set, else the system's."""
-    return os.environ.get("KEELMARK_BROWSER") or shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 @contextmanager
@@ -44,17 +28,6 @@ def served(squad: Any) -> Iterator[str]:
     finally:
         server.close()
         thread.join(timeout=5)
-
-
-@contextmanager
-def browser() -> Iterator[Browser]:
-    """A Chromium that talks to nobody by itself."""
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
-        try:
-            yield running
-        finally:
-            running.close()
 
 
 @dataclass

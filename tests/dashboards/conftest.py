@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
@@ -10,7 +12,7 @@ from playwright.sync_api import Browser
 from keelmark.service import Squad, load_demo
 from keelmark_dash.desk import SeasonView
 from tests.dashboards import made_up
-from tests.dashboards.browsing import Watched, browser, served, watch
+from tests.dashboards.browsing import Watched, served, watch
 
 
 @pytest.fixture
@@ -25,19 +27,21 @@ def season() -> SeasonView:
     return SeasonView(made_up.season())
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser per file of tests."""
-    with browser() as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def crew(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Squad]:
-    """The demo's crew in a store of its own."""
-    place = tmp_path_factory.mktemp("crew") / "demo.sqlite"
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store with the demo in it, to be copied; nobody writes into it."""
+    place = tmp_path_factory.mktemp("demo") / "demo.sqlite"
     with Squad.open(f"sqlite:///{place}") as opened:
         load_demo(opened)
+    return place
+
+
+@pytest.fixture(scope="module")
+def crew(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Squad]:
+    """The demo's crew in a store of its own."""
+    place = tmp_path_factory.mktemp("crew") / "demo.sqlite"
+    shutil.copy(demo_file, place)
+    with Squad.open(f"sqlite:///{place}") as opened:
         yield opened
 
 

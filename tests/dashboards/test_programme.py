@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
 from keelmark.service import Squad
 from tests.dashboards.browsing import Watched, served, watch
+from tests.dashboards.standing import stands_up
 
 pytestmark = pytest.mark.browser
 
@@ -97,14 +97,7 @@ def test_a_filled_page_has_no_violation_and_does_not_scroll_sideways(looking: Wa
     looking.page.locator("#programme-comes table").wait_for()
     looking.page.wait_for_load_state("networkidle")
     looking.opened()
-    for scheme in ("light", "dark"):
-        looking.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        for width in (390, 1440):
-            looking.page.set_viewport_size({"width": width, "height": 900})
-            looking.page.wait_for_timeout(150)
-            found = Axe().run(looking.page)
-            assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
-            assert looking.page.evaluate("document.documentElement.scrollWidth") <= width
+    stands_up(looking.page)
 
 
 def test_weeks_ahead_follow_their_fields_and_are_kept(looking: Watched) -> None:

@@ -3,24 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from tests.dashboards.browsing import Watched
 from tests.dashboards.made_up import MadeUpSquad, season
+from tests.dashboards.standing import stands_up
 
 pytestmark = pytest.mark.browser
-
-
-def look(watched: Watched) -> None:
-    """By day on a desk and by night on a phone."""
-    for scheme, width in (("light", 1440), ("dark", 390)):
-        watched.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        watched.page.set_viewport_size({"width": width, "height": 900})
-        watched.page.wait_for_timeout(150)
-        found = Axe().run(watched.page)
-        assert found.violations_count == 0, f"{scheme} {width}: {found.generate_report()}"
-        assert watched.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
 def bring(watched: Watched, content: bytes) -> None:
@@ -33,34 +22,34 @@ def bring(watched: Watched, content: bytes) -> None:
 def test_a_squad_without_records(trying: Watched, squad: MadeUpSquad) -> None:
     squad.now = squad.now.without_records()
     trying.visit("/")
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_a_preview_with_faults(trying: Watched) -> None:
     bring(trying, b"date;athlete\n")
     expect(trying.page.locator(".preview")).to_be_visible()
     trying.opened()
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_a_refusal(trying: Watched) -> None:
     bring(trying, b"refuse")
     expect(trying.page.locator(".remark.refused")).to_be_visible()
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_an_open_list_of_choices(trying: Watched) -> None:
     trying.visit("/")
     trying.page.get_by_role("textbox", name="Kind of work").click()
     expect(trying.page.get_by_role("option", name="Grip (s)")).to_be_visible()
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_an_open_calendar(trying: Watched) -> None:
     trying.visit("/log")
     trying.page.get_by_role("textbox", name="First day").click()
     expect(trying.page.get_by_role("button", name="12 June 2026")).to_be_visible()
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_a_form_for_a_decision(trying: Watched) -> None:
@@ -69,7 +58,7 @@ def test_a_form_for_a_decision(trying: Watched) -> None:
     card = trying.page.locator("article.notice").first
     card.get_by_role("button", name="Record the decision").click()
     expect(card.locator(".remark")).to_be_visible()
-    look(trying)
+    stands_up(trying.page)
 
 
 def test_a_squad_of_five_hundred_is_shown_thirty_at_a_time(trying: Watched, squad: MadeUpSquad) -> None:
@@ -81,4 +70,4 @@ def test_a_squad_of_five_hundred_is_shown_thirty_at_a_time(trying: Watched, squa
     page.get_by_role("link", name="31 to 60").click()
     expect(page.locator("table.strip tbody th").first).not_to_have_text(first)
     expect(page.get_by_role("link", name="31 to 60")).to_have_attribute("aria-current", "true")
-    look(trying)
+    stands_up(trying.page)

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import polars as pl
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Locator, expect
 
 from keelmark.service import Squad
 from keelmark_dash.words import day_words
 from tests.dashboards.browsing import Watched, served, watch
+from tests.dashboards.standing import stands_up
 
 pytestmark = pytest.mark.browser
 
@@ -227,11 +227,8 @@ def test_the_same_session_twice_is_stored_once(coach: Watched) -> None:
         expect(page.locator(".remark.done")).to_contain_text(told, timeout=STORING)
 
 
-@pytest.mark.parametrize(("scheme", "width"), [("light", 1440), ("dark", 1440), ("light", 390), ("dark", 390)])
-def test_the_form_reads_well_by_day_and_night_on_desk_and_phone(coach: Watched, scheme: str, width: int) -> None:
+def test_the_form_reads_well_by_day_and_night_on_desk_and_phone(coach: Watched) -> None:
     page = coach.page
-    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
-    page.set_viewport_size({"width": width, "height": 900})
     paste(coach, DOUBTFUL)
     page.get_by_label("Result, the same for all").fill("5+3")
     page.get_by_role("checkbox", name="Bram").uncheck()
@@ -239,15 +236,12 @@ def test_the_form_reads_well_by_day_and_night_on_desk_and_phone(coach: Watched, 
     expect(page.get_by_label("The text of the session")).to_have_value("", timeout=STORING)
     page.locator(".wb-stored summary").click()
     paste(coach, DOUBTFUL)
-    page.wait_for_timeout(200)
-    found = Axe().run(page)
-    assert found.violations_count == 0, found.generate_report()
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    if width == 390:
-        heights = page.locator(".wb-grid input.wb-cell, .wb-tick label").evaluate_all(
-            "found => found.map(one => one.getBoundingClientRect().height).filter(height => height > 0)"
-        )
-        assert min(heights) >= 44
+    stands_up(page)
+    page.set_viewport_size({"width": 390, "height": 900})
+    heights = page.locator(".wb-grid input.wb-cell, .wb-tick label").evaluate_all(
+        "found => found.map(one => one.getBoundingClientRect().height).filter(height => height > 0)"
+    )
+    assert min(heights) >= 44
 
 
 def test_a_figure_leads_back_to_the_words_of_the_whiteboard(coach: Watched, station: Squad) -> None:

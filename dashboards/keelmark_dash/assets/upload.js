@@ -2,10 +2,13 @@
 (function () {
   "use strict";
 
+  const NAMES = { calendar: "Choose a calendar file", movements: "Choose a file of movements" };
+
   function label() {
     document.querySelectorAll(".upload input[type=file]:not([aria-label])").forEach(function (field) {
-      const calendar = field.closest(".upload").classList.contains("calendar");
-      field.setAttribute("aria-label", calendar ? "Choose a calendar file" : "Choose a training log to look at");
+      const kind = field.closest(".upload").classList;
+      const found = Object.keys(NAMES).find(name => kind.contains(name));
+      field.setAttribute("aria-label", NAMES[found] || "Choose a training log to look at");
     });
   }
 

@@ -56,7 +56,7 @@ def _accounts(here: Visit) -> list[Any]:
 
 def _upload() -> dcc.Upload:
     words = html.Div([html.Strong("Drop a TOML file here"), html.Span(" or press to choose one")])
-    return dcc.Upload(words, id=UPLOAD, multiple=False, max_size=LARGEST_FILE, className="upload")
+    return dcc.Upload(words, id=UPLOAD, multiple=False, max_size=LARGEST_FILE, className="upload movements")
 
 
 def register(app: Dash, desk: Desk) -> None:

@@ -18,6 +18,8 @@ _COLUMNS: tuple[tuple[str, str, int], ...] = (
     ("evidence", "Evidence", 120),
     ("source", "Source", 420),
 )
+_TAB_LEADS_OUT = "params.event.key === 'Tab'"
+"""Arrow keys walk the cells; the tab key leads out of them, see grid.js."""
 
 
 def catalogue_grid(name: str) -> dag.AgGrid:
@@ -41,6 +43,7 @@ def catalogue_grid(name: str) -> dag.AgGrid:
             "filter": "agTextColumnFilter",
             "floatingFilter": True,
             "suppressFloatingFilterButton": True,
+            "suppressKeyboardEvent": {"function": _TAB_LEADS_OUT},
             "filterParams": {"filterOptions": ["contains"], "maxNumConditions": 1, "debounceMs": 250},
         },
         rowModelType="infinite",

@@ -38,9 +38,13 @@ def field(key: str, chosen: Any) -> html.Div:
     label, changes = WORDS[key]
     name = ids.named(ids.SETTINGS, key)
     if key == "share_above":
-        control: Any = dmc.NumberInput(id=name, label=label, value=round(100 * chosen, 2), min=1, max=25, step=1)
+        control: Any = dmc.NumberInput(
+            id=name, label=label, value=round(100 * chosen, 2), min=1, max=25, hideControls=True
+        )
     elif key == "notice_budget":
-        control = dmc.NumberInput(id=name, label=label, value=chosen, min=1, max=20, allowDecimal=False)
+        control = dmc.NumberInput(
+            id=name, label=label, value=chosen, min=1, max=20, allowDecimal=False, hideControls=True
+        )
     elif key == "channels_shown":
         data = [{"value": channel.key, "label": channel.label} for channel in CHANNELS]
         control = choose_some(name, label, data, list(chosen or []))
