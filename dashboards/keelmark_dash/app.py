@@ -6,6 +6,7 @@ import logging
 from dataclasses import asdict
 from typing import Any
 
+import dash_ag_grid
 import flask
 from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
 from flask_wtf.csrf import generate_csrf
@@ -22,6 +23,7 @@ from keelmark_dash.access.sessions import person_here
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import SCHEME_SCRIPT, document
+from keelmark_dash.late_libraries import LateLibraries
 from keelmark_dash.pages import athlete, brief, care, check_ins, hand_over, log, methods, programme, settings, squad
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
@@ -79,7 +81,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
         on_error=_say_what_went_wrong,
     )
     app.layout = lambda: _frame_for(person_here())
-    _follow_address(app, desk)
+    _follow_address(app, desk, LateLibraries(app, [dash_ag_grid]))
     _follow_controls(app)
     for page in PAGES:
         page.register(app, desk)
@@ -116,7 +118,7 @@ def _say_what_went_wrong(error: Exception) -> None:
     set_props(ids.SAID, {"children": remark(words, tone="refused")})
 
 
-def _follow_address(app: Dash, desk: Desk) -> None:
+def _follow_address(app: Dash, desk: Desk, late: LateLibraries) -> None:
     @app.callback(
         Output(ids.PAGE, "children"),
         Output(ids.SAID, "children"),
@@ -151,6 +153,7 @@ def _follow_address(app: Dash, desk: Desk) -> None:
             "title": arrival.title,
             "address": asdict(here.address),
             "defaults": asdict(defaults),
+            "libraries": late.needed(arrival.libraries, str((before or {}).get("libraries", ""))),
         }
         return arrival.content, arrival.remarks, menu, told
 

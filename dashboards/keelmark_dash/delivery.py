@@ -1,9 +1,10 @@
-"""How answers travel: compressed, libraries compressed once, and kept by the browser as long as they do not change."""
+"""How answers travel: compressed, libraries compressed well once, and kept by the browser while they do not change."""
 
 from __future__ import annotations
 
-from typing import Any
+from functools import lru_cache
 
+import brotli
 import flask
 from flask_compress import Compress
 
@@ -16,27 +17,30 @@ _TYPES = [
 _DAY, _YEAR = 86_400, 31_536_000
 
 
-class _LibrariesOnly:
-    """Keeps compressed libraries in memory. Anything else is made anew for each request and is never kept."""
-
-    def __init__(self) -> None:
-        self._kept: dict[str, Any] = {}
-
-    def get(self, key: str) -> Any:
-        return self._kept.get(key)
-
-    def set(self, key: str, content: Any) -> None:
-        if _LIBRARIES in key:
-            self._kept[key] = content
-
-
 def deliver(server: flask.Flask) -> None:
     """Set up compression and keeping for a server."""
     server.config["COMPRESS_MIMETYPES"] = _TYPES
-    server.config["COMPRESS_CACHE_BACKEND"] = _LibrariesOnly
-    server.config["COMPRESS_CACHE_KEY"] = lambda request: request.full_path
     server.after_request(_keep)
     Compress(server)
+    server.after_request(_pack)
+
+
+def _pack(answer: flask.Response) -> flask.Response:
+    """Libraries and style sheets travel as small as they can be made; anything else is packed anew each time."""
+    request = flask.request
+    packed = request.path.startswith((_LIBRARIES, "/assets/")) and answer.mimetype in _TYPES
+    if packed and answer.status_code == 200 and request.accept_encodings.best_match(["br"]):
+        answer.direct_passthrough = False
+        answer.set_data(_smallest(answer.get_data()))
+        answer.headers["Content-Encoding"] = "br"
+        answer.headers.add("Vary", "Accept-Encoding")
+    return answer
+
+
+@lru_cache(maxsize=96)
+def _smallest(content: bytes) -> bytes:
+    packed: bytes = brotli.compress(content, mode=brotli.MODE_TEXT, quality=9)
+    return packed
 
 
 def _keep(answer: flask.Response) -> flask.Response:

@@ -71,3 +71,5 @@ class Page:
     needs_records: bool = False
     sheets: Callable[[Visit, str], Sheet] | None = None
     """Makes the tables that can be taken away, by their key on the page."""
+    libraries: tuple[str, ...] = ()
+    """Packages of components that no other page needs."""

@@ -24,6 +24,7 @@ class Arrival:
     content: list[Any]
     title: str
     remarks: list[Any]
+    libraries: tuple[str, ...] = ()
 
 
 def visit(desk: Desk, search: str) -> tuple[Visit, list[Any]]:
@@ -48,7 +49,7 @@ def arrive(pages: Sequence[Page], path: str, here: Visit, remarks: list[Any]) ->
         return Arrival(content, "Not here", [])
     if page.needs_records and not here.season.weeks:
         return Arrival(first_steps(), "First steps", [])
-    return Arrival(page.layout(here), page.title, remarks)
+    return Arrival(page.layout(here), page.title, remarks, page.libraries)
 
 
 def changed_regions(page: Page, here: Visit, before: dict[str, str]) -> dict[str, list[Any]]:

@@ -171,4 +171,4 @@ def register(app: Dash, desk: Desk) -> None:
         return {"rowData": rows[request["startRow"] : request["endRow"]], "rowCount": len(rows)}
 
 
-PAGE = Page("/methods", "Methods", layout, register=register)
+PAGE = Page("/methods", "Methods", layout, register=register, libraries=("dash_ag_grid",))
