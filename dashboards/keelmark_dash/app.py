@@ -56,11 +56,12 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
     Returns
     -------
     Dash
-        The app; `app.server` is the WSGI application.
+        The app; `app.server` is the WSGI application, and `app.server.extensions["keelmark"]` its desk.
     """
     server = flask.Flask("keelmark_dash")
     deliver(server)
     desk = Desk(service, person_here)
+    server.extensions["keelmark"] = desk
     app = Dash(
         "keelmark_dash",
         server=server,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from datetime import date
 from functools import cached_property
 from threading import Lock
@@ -96,6 +96,10 @@ class SeasonView:
             self._built.popitem(last=False)
         return built
 
+    def lay_out(self) -> None:
+        """Work out now what pages would otherwise work out when they are first asked for."""
+        _ = self.athletes, self.channels, self.groups, self.known_days, self._trained, self._runs
+
     def new_work(self, athlete_id: str, week: str) -> list[str]:
         """What was new for an athlete in a week, in words."""
         found: list[str] = self.season.new_work(athlete_id, week)
@@ -160,7 +164,16 @@ class Desk:
         squad = self.squad
         season, settings = squad.season(), squad.settings()
         show_as(settings, squad.catalogue)
-        whose, shown = self.person.athlete_id, frozenset(settings.get("channels_shown", ()))
+        return self._view(self.person.athlete_id, season, settings)
+
+    def get_ready(self) -> None:
+        """Work out what the first person would wait for: the figures, where each page finds its part, plans' ground."""
+        season, settings = self._service.season(), self._service.settings()
+        self._view(None, season, settings).lay_out()
+        self._service.plan("").above()
+
+    def _view(self, whose: str | None, season: Any, settings: Mapping[str, Any]) -> SeasonView:
+        shown = frozenset(settings.get("channels_shown", ()))
         with self._lock:
             view = self._views.get(whose)
             if view is None or view.season is not season or view.shown != shown:

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import contextlib
 import ipaddress
+import logging
+import threading
 from typing import Any
 from urllib.parse import urlsplit
+from weakref import WeakKeyDictionary
 
 import waitress
 from waitress.server import BaseWSGIServer, MultiSocketServer
 
 from keelmark.contracts.errors import SettingError
 from keelmark_dash.app import create_app
+from keelmark_dash.desk import Desk
 
 __all__ = ["bind", "reach", "serve_forever"]
 
 Server = BaseWSGIServer | MultiSocketServer
 LOOPBACK = "127.0.0.1"
+_DESKS: WeakKeyDictionary[Server, Desk] = WeakKeyDictionary()
+"""What stands behind each server that was bound."""
+_log = logging.getLogger(__name__)
 
 
 def bind(
@@ -63,9 +70,10 @@ def bind(
             "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto", "x-forwarded-host"},
             "clear_untrusted_proxy_headers": True,
         }
+    application = create_app(squad, address=behind).server
     try:
         server = waitress.create_server(
-            create_app(squad, address=behind).server,
+            application,
             host=host,
             port=port,
             threads=threads,
@@ -81,6 +89,7 @@ def bind(
             wanted="a free port of this machine, from 1024 to 65535, or 0 for any free one",
             remedy="choose another port, or end the program that uses this one",
         ) from error
+    _DESKS[server] = application.extensions["keelmark"]
     shown = f"[{host}]" if ":" in host else host
     return server, behind or f"http://{shown}:{server.effective_port}/"
 
@@ -115,7 +124,17 @@ def _check_outside(behind: str) -> None:
 
 
 def serve_forever(server: Server) -> None:
-    """Answer until interrupted."""
+    """Answer until interrupted; meanwhile work out what the first visitor would wait for."""
+    desk = _DESKS.get(server)
+    if desk is not None:
+        threading.Thread(target=_get_ready, args=(desk,), name="keelmark-ready", daemon=True).start()
     with contextlib.suppress(KeyboardInterrupt):
         server.run()
     server.close()
+
+
+def _get_ready(desk: Desk) -> None:
+    try:
+        desk.get_ready()
+    except Exception as error:  # whoever asks first is told in the page
+        _log.warning("Figures could not be worked out ahead", exc_info=error)
