@@ -52,7 +52,9 @@ options = st.builds(
     st.none() | loads,
     st.none() | heights,
 )
-whens = st.sampled_from(["", "after_rep", "after_set", "between_sets", "each_minute", "each_minute_later"])
+whens = st.sampled_from(
+    ["", "after_rep", "after_set", "between_sets", "each_break", "each_minute", "each_minute_later"]
+)
 stations = st.builds(
     Station,
     movements,

@@ -70,6 +70,8 @@ class Assembler(Remarks):
         self._notice(segment, kinds)
         if self._remark(segment, kinds) or self.muted:
             return
+        if self._swaps_places(segment, kinds) or self._beside_partner(segment, kinds):
+            return
         if "scaled" in kinds or self._stands_in(segment, kinds) or self.scaling or "or" in segment.before:
             self._option(segment, kinds)
             return
@@ -88,6 +90,7 @@ class Assembler(Remarks):
             or self._rounds_of_one(segment)
             or self._pause(segment)
             or self._each_share(segment)
+            or self._turns_of_each(segment, kinds)
             or self._unit_line(segment)
         ):
             return
@@ -117,6 +120,8 @@ class Assembler(Remarks):
                     self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
         if "ladder" in kinds:
             self.section().ladder = True
+        if segment.content and segment.items[-1].kind in ("and_so_on", "ellipsis"):
+            self.section().continues = True
         if "skip" in kinds or "rest_day" in kinds:
             self.muted = True
             self._skipped(segment)
@@ -132,7 +137,7 @@ class Assembler(Remarks):
         headed = segment.after == "colon" and not segment.content and first == "scaled"
         if headed and following is not None and following.starts_line:
             self.options_from = segment.line
-        self.scaling = self.scaling or first == "scaled"
+        self.scaling = self.scaling or first == "scaled" or (segment.after == "colon" and "scaled" in kinds)
 
     def _goes_on(self, segment: Segment, kinds: set[str]) -> bool:
         """`...` and `and so on`, with or without the minute in which it ends."""
@@ -158,7 +163,7 @@ class Assembler(Remarks):
         if self._for_others(segment, items, kinds):
             return
         if "movement" not in kinds and self.last_station() is None:
-            items = self._named_by_implement(items)
+            items = self._of_mention(segment, self._named_by_implement(items))
             kinds = {item.kind for item in items}
         if "movement" in kinds:
             self._stations(segment, items)
@@ -179,6 +184,9 @@ class Assembler(Remarks):
             return True
         if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]
+            return True
+        if "each_break" in kinds and "movement" not in kinds and kinds.isdisjoint(AMOUNTS):
+            self.pending_when = next(item for item in items if item.kind == "each_break")
             return True
         return False
 
@@ -260,6 +268,7 @@ class Assembler(Remarks):
             or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple")
             for item in items
         ) and (self._bare_mention(segment, items) or self._names_the_list(segment)):
+            self.mentioned = next(item for item in items if item.kind == "movement")
             return
         last = self.last_station()
         named = [item for item in items if item.kind == "movement"]
@@ -297,7 +306,7 @@ class Assembler(Remarks):
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment, station.level = self.at, segment.level
         station.unvested = self.unvested
-        station.own, self.own_next = self.own_next or self.own_rest, False
+        station.own, self.own_next = self.own_next or self.own_rest or self._of_each_person(station, segment), False
         self._give_what_waits(station, segment)
         if group.per_side and station.side == "":
             station.side = "each"

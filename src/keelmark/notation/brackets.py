@@ -77,7 +77,7 @@ class Brackets(LooseFigures):
             return
         if not note or "remark" in kinds or note[0].kind == "of" or self._rungs_by_round(note, kinds):
             return
-        if "together" in kinds and last is not None:
+        if last is not None and ("together" in kinds or (self.section().share and kinds <= {"each", "each_person"})):
             last.own = True
             return
         if last is not None and self._height_note(note, last):
@@ -256,6 +256,9 @@ class Brackets(LooseFigures):
             return
         if "per" in kinds and self._swap(note):
             return
+        if last is not None and self._is_option(note, last):
+            self.scaled(note, False)
+            return
         movement = next(item for item in note if item.kind == "movement")
         counts = [item for item in note if item.kind in AMOUNTS]
         loads = [item for item in note if item.kind in ("load", "xload")]
@@ -269,6 +272,13 @@ class Brackets(LooseFigures):
             self.loads_for[movement.value] = loads[0].value
         elif counts and "total" in kinds and last is not None:
             self._total(counts[0], last, note)
+
+    def _is_option(self, note: list[Item], last: StationDraft) -> bool:
+        """`30 double-unders (60 singles)`: a known swap with a count of its own."""
+        named = [item.value for item in note if item.kind == "movement"]
+        counted = any(item.kind in AMOUNTS for item in note) and last.amount is not None
+        swaps = self.lexicon.catalogue.movements[last.movement].swaps
+        return counted and len(named) == 1 and any(swap.to == named[0] for swap in swaps)
 
     def scaled(self, items: list[Item], named: bool) -> None:
         """What stands in for a station when the scaled option is taken."""

@@ -24,6 +24,8 @@ __all__ = [
     "rounds_head",
     "slots",
     "tabata_pair",
+    "switching",
+    "team_of_so_many",
     "team_people",
     "team_size",
     "through",
@@ -105,6 +107,8 @@ def rounds_head(items: list[Item]) -> list[Item] | None:
 
 def interval_head(items: list[Item]) -> list[Item] | None:
     times = [item for item in items if item.kind in ("dur", "quote")]
+    if items[0].kind == "work" and items[-1].kind == "amount":
+        return _bare_rest(items, times[0])
     if len(times) == 1:
         if times[0].kind != "dur":
             return None
@@ -113,13 +117,23 @@ def interval_head(items: list[Item]) -> list[Item] | None:
             return None
         unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[times[0].value.unit]
         return [merged_item("interval_head", items, (None, steps[0].value * unit, steps[0].lighter * unit))]
-    work, rest = (seconds_of(item) for item in times[:2])
+    work = seconds_of(times[0])
+    rest = seconds_of(times[1])
     sets = times[0].value.sets if times[0].kind == "dur" and times[0].value.sets > 1 else None
     if "amount" in (items[0].kind, items[-1].kind):
         sets = whole_number(items[0] if items[0].kind == "amount" else items[-1])
     if work is None or rest is None:
         return None
     return [merged_item("interval_head", items, (sets, work, rest))]
+
+
+def _bare_rest(items: list[Item], time: Item) -> list[Item] | None:
+    """`work for 40 seconds, rest for 20`: the unit was said once."""
+    seconds, rest = seconds_of(time), whole_number(items[-1])
+    if not seconds or rest is None or time.kind != "dur":
+        return None
+    unit = {"s": 1.0, "min": 60.0, "h": 3600.0}[time.value.unit]
+    return [merged_item("interval_head", items, (None, seconds, rest * unit))]
 
 
 def interval_figure(items: list[Item]) -> list[Item]:
@@ -162,6 +176,20 @@ def team_people(items: list[Item]) -> list[Item] | None:
     """`3 people`: the size of a team."""
     people = whole_number(items[0])
     return None if people is None or not 2 <= people <= 12 else [merged_item("team", items, people)]
+
+
+def team_of_so_many(items: list[Item]) -> list[Item] | None:
+    """`2er-Team`, `3er Teams`."""
+    people = whole_number(items[0])
+    named = items[1].word == "er" and not items[1].spaced
+    return [merged_item("team", items, people)] if named and people is not None and 2 <= people <= 12 else None
+
+
+def switching(items: list[Item]) -> list[Item]:
+    """`switch every 250 m`: how the work goes round, no work of its own."""
+    made = merged_item("in_turn", items)
+    made.roles = ("in_turn",)
+    return [made]
 
 
 def slots(items: list[Item]) -> list[Item] | None:

@@ -96,7 +96,8 @@ class ClockHeads(Labels):
     def _clocked(self, kind: str, item: Item) -> SectionDraft:
         """Open a section with a clock; at the end of a text it speaks of the stations before."""
         now = self.now
-        if self.trailing() and now is not None and not now.headed:
+        behind = "then" in self.segments[self.at].before
+        if self.trailing() and now is not None and not now.headed and not behind:
             now.kind, now.headed = kind, True
             return now
         if now is not None and now.fresh and (not now.headed or now.kind == kind == "intervals"):

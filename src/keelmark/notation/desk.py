@@ -55,6 +55,7 @@ class Desk:
         self.loads_for: dict[str, Load] = {}
         self.muted = False
         self.greeted = -1
+        self.mentioned: Item | None = None
         self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False

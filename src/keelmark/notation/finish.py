@@ -14,11 +14,11 @@ from keelmark.notation.ladders import (
     settle_ladders,
     settle_loads_of_rounds,
     settle_rises,
-    settle_slots,
     spread_parts,
     spread_sets,
 )
 from keelmark.notation.options import take_options
+from keelmark.notation.rotations import settle_slots
 from keelmark.notation.sharing_loads import share_loads, spread_levels
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
@@ -52,7 +52,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
             if section.kind in ("amrap", "until_miss"):
                 gather_rungs(section, group)
             settle_ladders(work, section, group, catalogue)
-        settle_slots(work, section)
+        settle_slots(section)
         for group in section.groups:
             settle_loads_of_rounds(section, group)
         for group in section.groups:

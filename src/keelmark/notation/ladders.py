@@ -1,4 +1,4 @@
-"""Ladders shared by stations, rungs written out, and the minutes of a rotation."""
+"""Ladders shared by stations, and rungs written out."""
 
 from __future__ import annotations
 
@@ -17,7 +17,6 @@ __all__ = [
     "settle_ladders",
     "settle_loads_of_rounds",
     "settle_rises",
-    "settle_slots",
     "spread_parts",
     "spread_sets",
 ]
@@ -191,97 +190,3 @@ def _missing_rung(amount: Amount | None) -> float | None:
     if common != 0 and len(odd) == 1 and steps[odd[0]] == 2 * common and len(steps) >= 4:
         return values[odd[0]] + common
     return None
-
-
-def settle_slots(work: Assembler, section: SectionDraft) -> None:
-    """The places of the groups in a rotation, counted from one even where the text counts from zero."""
-    groups = section.groups
-    stations = [station for group in groups for station in group.stations]
-    if section.kind == "every" and section.seconds is None and section.windows is None and stations:
-        sets = {station.amount.sets if station.amount is not None else 1 for station in stations}
-        if len(sets) == 1 and max(sets) > 1 and not any(group.slots or group.parity for group in groups):
-            section.windows = max(sets)
-            for station in stations:
-                if station.amount is not None:
-                    station.amount = replace(station.amount, sets=1)
-    marked = [group for group in groups if group.slots or group.parity]
-    rotation = max((max(group.slots) for group in marked if group.slots), default=0)
-    if section.kind == "intervals" and section.around and section.windows == rotation:
-        section.windows *= rotation
-    if section.alternate and not marked and section.kind in ("every", "intervals"):
-        section.groups = marked = _spread(groups)
-    for group in marked:
-        if group.parity:
-            group.slots = (1,) if group.parity == "odd" else (2,)
-    if any(0 in group.slots for group in marked):
-        for group in marked:
-            group.slots = tuple(slot + 1 for slot in group.slots)
-    if _climb_by_minutes(section, marked):
-        return
-    bare = [group for group in marked if group.bare and not group.stations]
-    if bare:
-        first = next((group for group in marked if group.stations), None) or _named_ahead(groups)
-        if first is not None:
-            _growing(section, first, bare)
-
-
-def _climb_by_minutes(section: SectionDraft, marked: list[GroupDraft]) -> bool:
-    """`min 1 = 1 clean, min 2 = 2 cleans, min 3 = 3 and so on`: one ladder, not a rotation."""
-    goes_on = section.continues or section.kind == "until_miss"
-    in_turn = [group.slots for group in marked] == [(n + 1,) for n in range(len(marked))]
-    stations = [station for group in marked for station in group.stations]
-    if not goes_on or not in_turn or len(marked) < 2 or not stations or not marked[0].stations:
-        return False
-    if section.windows is not None or section.seconds is not None or len({s.movement for s in stations}) > 1:
-        return False
-    figures = [group.stations[0].amount if group.stations else next(iter(group.bare), None) for group in marked]
-    if any(amount is None or len(amount.steps) != 1 or amount.sets > 1 for amount in figures):
-        return False
-    steps = tuple(amount.steps[0] for amount in figures if amount is not None)
-    rising = all(one.value < other.value for one, other in itertools.pairwise(steps))
-    first, kept = stations[0], marked[0]
-    if not rising or first.amount is None or any(len(group.stations) > 1 for group in marked):
-        return False
-    first.amount = replace(first.amount, steps=steps, continues=True)
-    first.load = first.load or next((s.load for s in stations if s.load is not None), None)
-    kept.slots = ()
-    section.groups = [group for group in section.groups if group is kept or group not in marked]
-    section.kind = "until_miss"
-    return True
-
-
-def _named_ahead(groups: list[GroupDraft]) -> GroupDraft | None:
-    """`Shuttle run: minute 1 = 20 m, minute 2 = 40 m`: the group of the movement named before its minutes."""
-    named = groups[0] if groups else None
-    return named if named is not None and len(named.stations) == 1 and named.stations[0].amount is None else None
-
-
-def _spread(groups: list[GroupDraft]) -> list[GroupDraft]:
-    """Stations that take turns, one group for each; those joined by a plus sign stay together."""
-    spread: list[GroupDraft] = []
-    for group in groups:
-        if group.resting and not group.stations:
-            spread.append(GroupDraft(slots=(len(spread) + 1,), resting=True))
-        for station in group.stations:
-            if spread and station.joined == "plus" and spread[-1].stations:
-                spread[-1].stations.append(station)
-            else:
-                spread.append(GroupDraft([station], slots=(len(spread) + 1,), per_side=group.per_side))
-    return spread
-
-
-def _growing(section: SectionDraft, first: GroupDraft, bare: list[GroupDraft]) -> None:
-    """`min 1 = 1 + 1, min 2 = 2 + 2, and so on`: each station climbs its own ladder."""
-    for place, station in enumerate(first.stations):
-        steps = list(station.amount.steps) if station.amount else []
-        if station.amount is None and not first.slots and place < len(bare[0].bare):
-            station.amount = replace(bare[0].bare[place], steps=())
-        for group in bare:
-            if place < len(group.bare):
-                steps.extend(group.bare[place].steps)
-        if station.amount is not None:
-            station.amount = replace(station.amount, steps=tuple(steps), continues=True)
-    first.slots = ()
-    section.groups = [group for group in section.groups if group not in bare]
-    if section.windows is None and section.seconds is None:
-        section.kind = "until_miss"

@@ -48,6 +48,7 @@ _ROLE_ORDER = (
     "drop_set",
     "build",
     "heavy",
+    "each_break",
     "after_each",
     "before_each",
     "between",
@@ -261,7 +262,7 @@ class Lexicon:
         return telling
 
 
-_ONLY_IN_SCORES = frozenset(["after_movement", "during", "last_set", "lowest", "others", "remaining"])
+_ONLY_IN_SCORES = frozenset(["after_movement", "breaks", "during", "last_set", "lowest", "others", "remaining"])
 
 
 def _role_rank(role: str) -> tuple[int, str]:

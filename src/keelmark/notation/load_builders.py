@@ -33,7 +33,8 @@ __all__ = [
 
 def percent_of(items: list[Item]) -> list[Item] | None:
     load = items[0].value
-    if load.unit != "percent":
+    counted = any(item.kind == "max" and " " in item.word for item in items[1:])
+    if load.unit != "percent" or counted:
         return None
     of: str | None = None
     for item in items[1:]:

@@ -239,6 +239,7 @@ class LooseFigures(Schemes):
             return False
         again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
         again.load, again.segment, again.side = load, self.at, last.side
+        again.amount = Amount(open=True) if any(item.kind == "max" for item in items) else None
         if not any("to" in item.roles or "for_word" in item.roles for item in items):
             if load.unit != last.load.unit or len(last.load.steps) > 1:
                 return False
@@ -315,6 +316,7 @@ class LooseFigures(Schemes):
         if loaded and few and amount is not None and amount.sets >= 20:
             again.load = Load((Quantity(float(amount.sets)),), "")
             again.amount = replace(amount, sets=1)
+        again.load = _of_top_set(again.load, last, items)
         if again.load is not None and not again.load.unit and last.load is not None and last.load.unit in ("kg", "lb"):
             again.load = replace(again.load, unit=last.load.unit)
         group = self.current_group()
@@ -364,6 +366,14 @@ class LooseFigures(Schemes):
     def _total(self, item: Item, last: StationDraft, items: list[Item]) -> None:
         """A total stated beside the work: checked later against what was prescribed."""
         self.totals.append((last, self.current_group(), item))
+
+
+def _of_top_set(load: Load | None, last: StationDraft, items: list[Item]) -> Load | None:
+    """`a heavy 5, then 2 back-off sets of 5 at 90 %`: of what was lifted before, not of a maximum."""
+    backed = any("drop_set" in item.roles for item in items) and (last.load is None or last.load.unit in ("kg", "lb"))
+    if load is None or load.unit != "percent" or load.of is not None or not backed:
+        return load
+    return replace(load, of="result")
 
 
 def last_kind(station: StationDraft) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.catalogue import Catalogue
 from keelmark.notation.by_name import ByName
 from keelmark.notation.context import Context
@@ -29,6 +31,14 @@ def work_done(
     return meaning.run(scores), meaning.doubts
 
 
+def _unbroken(section: Section) -> Section:
+    """The section without the work that is only done at breaks."""
+    if not any(s.when == "each_break" for group in section.groups for s in group.stations):
+        return section
+    groups = (replace(g, stations=tuple(s for s in g.stations if s.when != "each_break")) for g in section.groups)
+    return replace(section, groups=tuple(group for group in groups if group.stations))
+
+
 class Meaning(ByName):
     """Works through the sections of one tree for one athlete."""
 
@@ -41,7 +51,7 @@ class Meaning(ByName):
         done: list[Done] = []
         for number, section in enumerate(self.tree.sections):
             score = given.get(number)
-            part = self._section(section, score)
+            part = self._section(_unbroken(section), score) + self._at_breaks(section, score)
             if score is not None and score.load is not None:
                 part = self._with_load(part, score.load)
             part = self._shared(section, part, score)
@@ -72,6 +82,17 @@ class Meaning(ByName):
         if section.kind == "intervals":
             return self._intervals(section, score)
         return self._in_order(section, score)
+
+    def _at_breaks(self, section: Section, score: Score | None) -> list[Done]:
+        """`each time you break, 5 burpees`: as often as the score tells."""
+        stations = [s for group in section.groups for s in group.stations if s.when == "each_break"]
+        breaks = score.breaks if score is not None else None
+        if breaks is None:
+            for station in stations:
+                self.doubts.add("missing_result", station, movement=station.movement)
+            return []
+        entries = (entry for station in stations for entry in self.expander.sets(station, None, section))
+        return [Done(entry, breaks) for entry in entries if breaks]
 
     def _dealt_out(self, section: Section, score: Score) -> Score | None:
         """A list for several open stations, one after the other; None where it does not tell which figure is whose."""

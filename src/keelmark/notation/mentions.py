@@ -83,6 +83,27 @@ class Mentions(Brackets):
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
 
+    def _of_mention(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """`Today we squat. Five sets of five at 100 kg.`: the work of what the sentence before only spoke of."""
+        named, self.mentioned = self.mentioned or self._relay_of(segment, items), None
+        counted = any(i.kind in AMOUNTS and (i.value.sets > 1 or i.kind in ("dist", "cals")) for i in items)
+        alone = all(item.kind != "word" or item.word in self.lexicon.idle for item in items[:1])
+        if named is None or not counted or not alone or any(item.kind == "movement" for item in items):
+            return items
+        if any(item.content and item.line == segment.line for item in self.segments[self.at + 1 : self.at + 2]):
+            return items
+        return [Item("movement", named.start, named.end, named.value, named.word, named.roles), *items]
+
+    def _relay_of(self, segment: Segment, items: list[Item]) -> Item | None:
+        """`Relay: each 2 x 400 m`: metres of a relay without a movement are run."""
+        relay = trade()["relay"]
+        if not any(item.kind == "dist" for item in items) or self.last_content >= 0:
+            return None
+        words = {word for part in self.segments for item in part.items for word in item.word.split()}
+        if words.isdisjoint(relay["words"]):
+            return None
+        return Item("movement", items[0].start, items[0].start, relay["movement"], relay["movement"])
+
     def _heads_its_own(self, segment: Segment, items: list[Item]) -> bool:
         """`Deadlift sandwich` above `20 deadlifts`: a title that names what follows with its counts."""
         named = {item.value for item in items if item.kind == "movement"}

@@ -47,7 +47,7 @@ _SMALL = Cascade(
         ("pair_of load", loads.pair_of),
         ("amount (dumbbells|kettlebells|dumbbell|kettlebell|movement) (of|at|a)? load", loads.bells_of),
         ("amount load (kettlebell|kettlebells|dumbbell|dumbbells|movement)", loads.bells_behind),
-        ("amount rep_max", make.rep_max),
+        ("amount dash? rep_max", make.rep_max),
         ("(slash|sslash|per|each) side", make.each_side),
         ("(letter|and) slash letter (?!colon|load)", make.each_side_letters),
         ("letter slash?", make.with_what),
@@ -131,7 +131,7 @@ _LARGE = Cascade(
         (f"dur of? work {_SEPARATOR} dur of? (rest|off) (comma|sdash)? times amount", clock.interval_head),
         ("dur (slash|sslash) dur (rest|off)? times amount", clock.interval_head),
         (f"dur of? work {_SEPARATOR} dur of? (rest|off)", clock.interval_head),
-        (f"work dur {_SEPARATOR} (rest|off) dur", clock.interval_head),
+        (f"work for_word? dur {_SEPARATOR} (rest|off) for_word? (dur|amount)", clock.interval_head),
         ("dur of? (work)? (sslash|slash|comma|and|plus) dur of? (rest|off)", clock.interval_head),
         ("dur of? work (sslash|slash|comma|and|plus|sdash|dash) dur", clock.interval_head),
         ("dur of? work (sslash|slash|sdash|dash|comma|and|with)? dur of? (rest|off|word)", clock.interval_head),
@@ -165,7 +165,7 @@ _LARGE = Cascade(
             "sets (colon|equals)? amount (comma|semicolon|slash|cell)? reps_word (colon|equals)? amount",
             make.sets_and_reps,
         ),
-        ("sets (colon|equals) amount", make.sets_named),
+        ("sets (colon|equals) amount (?!movement)", make.sets_named),
         ("reps_word (colon|equals) amount", make.reps_named),
         ("movement amount rounds of (dist|dur|cals)", make.lengths_of),
         (
@@ -208,6 +208,8 @@ _LARGE = Cascade(
         ("amount slot", clock.slots),
         ("team_of (word)? amount", clock.team_size),
         ("amount people", clock.team_people),
+        ("amount word dash? (team|pairs)", clock.team_of_so_many),
+        ("switching (amount|dist|dur|cals) (reps_word|word)?", clock.switching),
         ("(amount|dist|cals|dur) per_side", make.each_side_amount),
     ]
 )

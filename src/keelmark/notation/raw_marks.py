@@ -20,15 +20,56 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _with_numbered_parts(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
+    if "query" in kinds and "movement" in kinds:
+        items = _with_questions(items)
     if "plus" in kinds and "slash" in kinds:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
     words = {item.word for item in items}
+    if not words.isdisjoint(_ZONES):
+        items = _with_zones(items)
     items = read_rung_marks(read_time_marks(items, kinds, words), kinds, words)
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+_BEGINS = frozenset(["newline", "stop", "semicolon"])
+
+
+def _with_questions(items: list[Item]) -> list[Item]:
+    """`No muscle-ups? 10 pull-ups.`: a question that names a movement and no figure leads to an option."""
+    out: list[Item] = []
+    start = 0
+    for at, item in enumerate(items):
+        out.append(item)
+        if item.kind in _BEGINS:
+            start = len(out)
+        asked = out[start:-1]
+        following = items[at + 1] if at + 1 < len(items) else None
+        if item.kind != "query" or following is None or following.kind in ("newline", "denial", "query", "close"):
+            continue
+        kinds = {other.kind for other in asked}
+        if "movement" in kinds and len(asked) <= 8 and kinds.isdisjoint(("number", "clock", "scaled", "open")):
+            out[start:start] = [Item("scaled", asked[0].start, asked[0].start, None, "", ("scaled",))]
+            out[-1] = Item("colon", item.start, item.end)
+    return out
+
+
+_ZONES = frozenset(["zone", "zona", "z", "bereich"])
+
+
+def _with_zones(items: list[Item]) -> list[Item]:
+    """`zone 2`, `Z3`: how hard, no count."""
+    out: list[Item] = []
+    for item in items:
+        zone = out[-1] if out and out[-1].word in _ZONES and (out[-1].kind == "word" or not item.spaced) else None
+        if item.kind == "number" and zone is not None and item.value in (1.0, 2.0, 3.0, 4.0, 5.0):
+            out[-1] = Item("pace", zone.start, item.end, None, "pace", ("pace",), zone.spaced)
+        else:
+            out.append(item)
+    return out
 
 
 def _beforehand(items: list[Item], at: int) -> Item:

@@ -6,8 +6,8 @@ from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.merging import seconds_of
+from keelmark.notation.partners import Partners
 from keelmark.notation.segments import Segment
-from keelmark.notation.told_loads import ToldLoads
 from keelmark.notation.trade import trade
 
 __all__ = ["Remarks"]
@@ -42,7 +42,7 @@ _GREETED = frozenset(["greeting", "movement", "word", "team", "each_person", "me
 """Kinds that a greeting is made of: nobody is told to do anything by it."""
 
 
-class Remarks(ToldLoads):
+class Remarks(Partners):
     """Takes out what is no work."""
 
     def _greeting(self, segment: Segment) -> bool:
@@ -159,17 +159,6 @@ class Remarks(ToldLoads):
         if len(self.turns_of) == (self.people or 2) and len(set(self.turns_of.values())) == 1:
             self.each_known = True
         return not segment.items
-
-    def _own_turns(self, turns: int, named: list[Item]) -> bool:
-        """`one rows 300 m, the other waits; each five times`: what is written is one turn, done so often by each."""
-        stations = self.current_group().stations
-        if not stations or any(item.value not in [station.movement for station in stations] for item in named):
-            return False
-        if any(station.amount is None or station.amount.sets > 1 for station in stations):
-            return False
-        self.section().share = "own"
-        self.current_group().rounds = turns
-        return True
 
     def _negative(self, segment: Segment) -> None:
         """A minus sign in front of a count: the station it belongs to is not used."""

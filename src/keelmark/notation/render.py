@@ -26,6 +26,7 @@ WHENS = {
     "after_rep": "after each rep",
     "after_set": "after each set",
     "between_sets": "between sets",
+    "each_break": "at each break",
     "each_minute": "on every minute",
     "each_minute_later": "on every minute but the first",
 }

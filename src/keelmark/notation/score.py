@@ -33,6 +33,11 @@ _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
     """The scores in a result, one for each part."""
+    text, breaks = _without_breaks(text, lexicon)
+    if breaks is not None:
+        first, *others = read_scores(text, lexicon) or [Score("done")]
+        first.breaks = breaks
+        return [first, *others]
     found: list[Score] = []
     text = _SETS_OF.sub("", text)
     text = _own_part(text, lexicon)
@@ -61,6 +66,20 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
             score.label = label
             found.append(score)
     return found
+
+
+def _without_breaks(text: str, lexicon: Lexicon) -> tuple[str, int | None]:
+    """`7:55, 4 breaks`: how often the work was broken off, and the rest of the result."""
+    items = _items(text, lexicon)
+    for at, item in enumerate(items[:-1]):
+        if item.kind == "number" and "breaks" in items[at + 1].roles and item.value.is_integer():
+            start = next(
+                (i.end for i in reversed(items[:at]) if i.kind in ("comma", "semicolon", "sdash", "open")), None
+            )
+            if start is None and at:
+                continue
+            return f"{text[: max(0, (start or 0) - 1)]}{text[items[at + 1].end :].lstrip(' )')}", int(item.value)
+    return text, None
 
 
 _LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")
@@ -205,7 +224,7 @@ def _counted(  # noqa: C901
     if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
         return Score("rounds", rounds=int(min(*numbers, 1e9)), doubtful=True)
     if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
-        rest = _without_place(numbers)
+        rest = _without_place(_with_lengths_as_one(items, numbers))
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
     if "rounds" in roles:
         return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
@@ -228,6 +247,16 @@ def _counted(  # noqa: C901
     if roles & _REPS:
         return Score("reps", reps=numbers[0])
     return Score("number", reps=numbers[0])
+
+
+def _with_lengths_as_one(items: list[Item], numbers: list[float]) -> list[float]:
+    """`8 rounds + 200 m + 6`: a distance counts for one, as the work of a round does."""
+    lengths = [
+        items[at].value
+        for at in range(1, len(items) - 1)
+        if items[at].kind == "number" and items[at + 1].kind == "distance" and items[at - 1].kind != "at"
+    ]
+    return [1.0 if number in lengths and number >= 50 else number for number in numbers]
 
 
 def _without_place(numbers: list[float]) -> list[float]:

@@ -14,7 +14,8 @@ class Score:
     `values` are the figures of a list, in kg for loads where a unit was written; `by_movement` amounts named outright.
     `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order. `lists`
     holds figures by the movement named in front of them, `rows` those of each round. `load` is what was chosen to
-    lift, `of` the movement in front of a colon.
+    lift, `of` the movement in front of a colon,
+    `breaks` how often the work was broken off.
     """
 
     kind: str
@@ -36,3 +37,4 @@ class Score:
     rows: list[list[float]] = field(default_factory=list)
     load: float | None = None
     of: str = ""
+    breaks: int | None = None

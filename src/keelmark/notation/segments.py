@@ -23,6 +23,7 @@ _ALWAYS = frozenset(
         "sdash",
         "or",
         "cell",
+        "while",
     ]
 )
 _STRONG = frozenset(["newline", "semicolon", "stop"])

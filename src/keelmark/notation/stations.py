@@ -196,6 +196,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
                 station.when = "after_set" if item.value == "set" else "after_rep"
         elif kind == "between":
             station.when = "between_sets"
+        elif kind == "each_break":
+            station.when = "each_break"
         elif kind == "nsets":
             counts.append((place, Item("nsets", item.start, item.end, item.value)))
         if place != at and (kind in _IMPLEMENTS or is_implement(piece, place)):

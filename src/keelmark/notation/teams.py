@@ -20,7 +20,8 @@ class Teams(ClockHeads):
         )
         if greeting and all(other.kind in ("word", "team") for other in segment.items):
             return
-        if "in_turn" in roles and any(other.kind == "slot" for other in segment.items):
+        turns_of_clock = section.kind == "every" and not self.team_seen and item.kind == "in_turn" and not section.share
+        if "in_turn" in roles and (turns_of_clock or any(other.kind == "slot" for other in segment.items)):
             section.alternate = section.kind == "every"
             return
         if item.kind == "open_end":
@@ -41,8 +42,10 @@ class Teams(ClockHeads):
             share = share or ("turns" if "in_turn" in roles else "split")
         if item.kind == "team" or "pairs" in roles:
             self.team_seen = True
-        if "share" in roles:
-            share = "split" if self.team_seen or share else "loose"
+        if {"share", "together"} <= set(roles) and segment.content and self._runs_together(item, segment):
+            self.own_next = True
+        elif "share" in roles:
+            share = "split" if self.team_seen or share not in ("", "loose") else "loose"
         elif "in_turn" in roles:
             share = "turns" if share != "own" else share
         elif item.kind == "together":
@@ -60,6 +63,12 @@ class Teams(ClockHeads):
             if len(self.sections) == 1 and section.fresh:
                 self.default_share = share
             section.share = share
+
+    def _runs_together(self, item: Item, segment: Segment) -> bool:
+        """`3 km Lauf gemeinsam`: side by side, each the whole way."""
+        movements = self.lexicon.catalogue.movements
+        before = [other for other in segment.items if other.kind == "movement" and other.start < item.start]
+        return bool(before) and movements[before[-1].value].category == "monostructural"
 
     def heads_in_note(self, note: list[Item]) -> None:
         """A bracket with a cap, a rest or a clock."""

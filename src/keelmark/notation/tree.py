@@ -82,7 +82,8 @@ class Station:
     """One movement to do.
 
     `when` is empty for a place in the round, `after_rep`, `after_set` or `between_sets` for work tied to the station
-    before it, `each_minute` for work that interrupts from the start and `each_minute_later` from the first full minute.
+    before it, `each_break` for work at each break in it, which the score tells. `each_minute` is for work that
+    interrupts from the start and `each_minute_later` from the first full minute.
     `own` marks work that each person of a team does in full. `level` names the one level of the session that it is
     for, by its number or name; empty is for all.
     """
