@@ -35,7 +35,8 @@ class LateLibraries:
         self._scripts: dict[str, list[dict[str, str]]] = {}
         self._libraries = {library.__name__: library for library in libraries}
         for name in self._libraries:
-            ComponentRegistry.registry.discard(name)
+            if name in ComponentRegistry.registry:  # an app made before has taken it out already
+                ComponentRegistry.registry.discard(name)
         app.server.after_request(_name_scripts)
 
     def needed(self, names: Sequence[str], there: str) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.faults import hostile, web
+from tests.faults import breakdowns, hostile, web
 from tests.faults.doors import DOORS, Door, brought, crew, good_cases
 from tests.faults.hostile import DATES, FIGURES, SIGNS
 from tests.faults.tally import Case, Ending, Tally
@@ -104,7 +104,12 @@ _WRITTEN: dict[str, Cases] = {
 KINDS: dict[str, Callable[..., Tally]] = {
     **{kind: partial(_by_hand, kind, cases) for kind, cases in _WRITTEN.items()},
     **{f"drawn: {door.name}": partial(_drawn, door) for door in DOORS},
+    "failing disks (SQLite)": breakdowns.disks,
+    "lost lines (PostgreSQL)": breakdowns.lines,
+    "writers at once": breakdowns.writers,
+    "clocks that jump": breakdowns.clocks,
     "addresses": web.addresses,
     "questions to the pages": web.questions,
+    "drawn: questions to the pages": web.drawn_questions,
 }
 """Kind to the function that tries it; `full=True` tries every case."""

@@ -14,10 +14,11 @@ from pathlib import Path
 import pytest
 
 from keelmark.cli.event_log import WithoutPeople, begin_log
+from keelmark.service import Squad
 from keelmark_dash import create_app
 from keelmark_dash.slow_answers import tell_slow_answers
 from tests.faults.doors import CHECK_INS, LOG, ROSTER, crew
-from tests.faults.web import VALUES, _answered, _asked
+from tests.faults.web import VALUES, _answered, _asked, _show
 
 PERSONAL = ("aled", "bridie", "cerys", "dai", "lumbosacral", "steady", "142.5", "2025-w36")
 
@@ -37,7 +38,10 @@ def _lines(log: Path) -> list[dict[str, object]]:
     return [json.loads(line) for line in log.read_text(encoding="utf-8").splitlines()]
 
 
-def test_driving_the_pages_leaves_nothing_personal_in_the_log(log: Path) -> None:
+def test_driving_the_pages_leaves_nothing_personal_in_the_log(log: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(*_given: object, **_named: object) -> None:
+        raise KeyError("Aled is ill")
+
     with crew() as squad:
         app = create_app(squad)
         tell_slow_answers(app, slow_ms=0.0)
@@ -47,9 +51,11 @@ def test_driving_the_pages_leaves_nothing_personal_in_the_log(log: Path) -> None
             for value in islice(values, 2):
                 client.post("/_dash-update-component", json=_asked(app, output, lambda value=value: value))
         client.get("/athlete?athlete=aled")
+        monkeypatch.setattr(Squad, "season", fail)
+        client.post("/_dash-update-component", json=_show("/", "?athlete=aled&week=2025-W36"))
     told = log.read_text(encoding="utf-8").lower()
     lines = _lines(log)
-    assert any("reference" in str(line.get("what")) for line in lines), "faults were provoked and are told"
+    assert any("reference" in str(line.get("what")) for line in lines), "a fault was provoked and is told"
     assert any(line.get("what") == "Slow answer" and line["callback"] == "app:_show" for line in lines)
     assert [word for word in PERSONAL if word in told] == []
 

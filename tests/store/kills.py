@@ -30,7 +30,7 @@ from keelmark.store.engine import make_engine
 from keelmark.store.migrate import migrate, newest_schema, schema_of
 from tests.store.made import day_state, effort, efforts, save, squad, verdicts
 
-__all__ = ["Outcome", "kill_again_and_again"]
+__all__ = ["WORKS", "Outcome", "Place", "Work", "first_store", "kill_again_and_again", "soundness_faults"]
 
 _ROWS = 400
 _TRIES_TO_LEARN = 3
@@ -47,10 +47,12 @@ class Outcome:
 
 @dataclass(frozen=True)
 class Work:
-    """One kind of work: doing it for the n-th time, and whether it is there afterwards (or half, which raises)."""
+    """One kind of work: doing it for the n-th time, whether it is there afterwards (or half, which raises), and what
+    has to be there before."""
 
     do: Callable[[Place, int], object]
     is_there: Callable[[Place, int], bool]
+    prepare: Callable[[Place, int], object] | None = None
 
 
 @dataclass(frozen=True)
@@ -147,18 +149,20 @@ def _restore_is_there(place: Place, n: int) -> bool:
     if not _has_schema(file):
         return False
     with Store.open(file) as store:
-        _must(_faults(store) == [], "the restored store is not sound")
+        _must(soundness_faults(store) == [], "the restored store is not sound")
         _must(store.efforts().height == 1, "the restored store is not whole")
     _remove(file)
     return True
 
 
-def _migrate(place: Place, n: int) -> object:
-    file = place.folder / f"old {n}.db"
-    engine = make_engine(store_address(file), wait_s=5.0)
+def _old_store(place: Place, n: int) -> object:
+    engine = make_engine(store_address(place.folder / f"old {n}.db"), wait_s=5.0)
     migrate(engine, "0001")
-    engine.dispose()
-    return Store.open(file).close()
+    return engine.dispose()
+
+
+def _migrate(place: Place, n: int) -> object:
+    return Store.open(place.folder / f"old {n}.db").close()
 
 
 def _migrate_is_there(place: Place, n: int) -> bool:
@@ -167,7 +171,7 @@ def _migrate_is_there(place: Place, n: int) -> bool:
         return False
     done = _schema(file) == newest_schema()
     with Store.open(file) as store:
-        _must(_faults(store) == [], "the store is not sound after its migration was begun again")
+        _must(soundness_faults(store) == [], "the store is not sound after its migration was begun again")
     _remove(file)
     return done
 
@@ -179,7 +183,7 @@ WORKS = {
     "decision": Work(_decision, _decision_is_there),
     "backup": Work(_backup, _backup_is_there),
     "restore": Work(_restore, _restore_is_there),
-    "migration": Work(_migrate, _migrate_is_there),
+    "migration": Work(_migrate, _migrate_is_there, _old_store),
 }
 
 
@@ -207,9 +211,7 @@ def kill_again_and_again(address: str, kills: int, seed: int, tell: Callable[[st
     outcome = Outcome()
     with tempfile.TemporaryDirectory(prefix="keelmark-kills-") as folder:
         place = Place(address, Path(folder))
-        with Store.open(address) as store:
-            save(store, athletes=squad("bo"), efforts=efforts(effort()))
-            back_up(store, place.folder / "first.zip")
+        first_store(place)
         number = 0
         lasts = {name: _learn(place, name) for name in WORKS}
         while sum(outcome.kills.values()) + outcome.after < kills:
@@ -218,6 +220,13 @@ def kill_again_and_again(address: str, kills: int, seed: int, tell: Callable[[st
             _one_kill(place, name, number, chance.uniform(0.0, 1.15 * lasts[name]), outcome)
             tell(f"{sum(outcome.kills.values()) + outcome.after} of {kills}: {name}")
     return outcome
+
+
+def first_store(place: Place) -> None:
+    """A store with one import, and its backup, for the work to go on from."""
+    with Store.open(place.address) as store:
+        save(store, athletes=squad("bo"), efforts=efforts(effort()))
+        back_up(store, place.folder / "first.zip")
 
 
 def _learn(place: Place, name: str) -> float:
@@ -240,7 +249,7 @@ def _one_kill(place: Place, name: str, number: int, after_s: float, outcome: Out
         acknowledged = ear.poll(after_s) and ear.recv() == "done"
     try:
         with Store.open(place.address) as store:
-            faults = _faults(store)
+            faults = soundness_faults(store)
         _must(faults == [], "; ".join(faults))
         there = WORKS[name].is_there(place, number)
         _must(there or not acknowledged, "it was acknowledged and is not there")
@@ -273,6 +282,8 @@ def _worker(place: Place, name: str, number: int) -> Iterator[Connection]:
 
 def _work(place: Place, name: str, number: int, mouth: Connection) -> None:
     Store.open("sqlite://").close()  # what is loaded at first use is loaded before the clock runs
+    if prepare := WORKS[name].prepare:
+        prepare(place, number)
     mouth.send("begin")
     WORKS[name].do(place, number)
     mouth.send("done")
@@ -282,7 +293,8 @@ def _work(place: Place, name: str, number: int, mouth: Connection) -> None:
 # Looking
 
 
-def _faults(store: Store) -> list[str]:
+def soundness_faults(store: Store) -> list[str]:
+    """What `verify` finds wrong."""
     return [fault for verdict in verify(store) for fault in verdict.faults]
 
 

@@ -18,6 +18,7 @@ from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.access.faults import refusal_page, tell_faults
 from keelmark_dash.access.guarded_answers import guard_answers
 from keelmark_dash.access.homes import home_of
+from keelmark_dash.access.payloads import misfit
 from keelmark_dash.access.plain_pages import open_plain_pages
 from keelmark_dash.access.rules import ANYBODY, CALLBACKS, ENDPOINTS, PAGES
 from keelmark_dash.access.sessions import Sessions
@@ -80,7 +81,7 @@ class _Gate:
             return refusal_page(403)
         person, asking = self._sessions.settle(), request.endpoint == _ASKING
         if not self._sessions.needed:
-            return refusal_page(400) if asking and not self._is_a_question() else None
+            return self._misfit() if asking else None
         if person is not None:
             flask.g.keelmark_acting = ExitStack()
             flask.g.keelmark_acting.enter_context(self._sessions.acting(person))
@@ -96,7 +97,16 @@ class _Gate:
                 self._sessions.csrf.protect()
             except CSRFError:
                 return refusal_page(403, "This page was open for too long. Load it again, then do the same once more.")
-        return self._by_the_table(person)
+        refused = self._by_the_table(person)
+        return self._misfit() if refused is None and asking else refused
+
+    def _misfit(self) -> Any:
+        """A refusal of a question that names no callback or whose values do not fit it; nothing when it may pass."""
+        if not self._is_a_question():
+            return refusal_page(400)
+        question = flask.request.get_json()
+        said = misfit(question, self._app.callback_map[question["output"]])
+        return refusal_page(400, f"{said} Load the page again, then do the same once more.") if said else None
 
     def _is_a_question(self) -> bool:
         """Whether the body names a callback that the server answers; anything else never reaches Dash."""

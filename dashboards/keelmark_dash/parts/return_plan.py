@@ -8,6 +8,7 @@ from typing import Any
 import dash_mantine_components as dmc
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
+from keelmark.contracts.display import kept_value, shown_unit, shown_value
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.health import ReturnPlan
 from keelmark.health.words import PLAN_IS_A_PROPOSAL, gap_words
@@ -117,11 +118,11 @@ def _by_hand(plan: ReturnPlan) -> html.Div:
     heads = [("Kind of work", "text"), *((_day(step.monday), "figure") for step in plan.steps)]
     rows = [
         [
-            f"{channel_of(key).label} ({channel_of(key).unit})",
+            f"{channel_of(key).label} ({shown_unit(channel_of(key).unit)})",
             *(
                 dmc.NumberInput(
                     id=ids.each(ids.ATHLETE, _AMOUNT, f"{place}:{key}"),
-                    value=step.by_hand.get(key, ""),
+                    value=_typed(step.by_hand.get(key), channel_of(key).unit),
                     placeholder=number(step.share * usual.amount, channel_of(key).unit),
                     min=0,
                     hideControls=True,
@@ -179,6 +180,8 @@ def register_return_plan(app: Dash, desk: Desk) -> None:
         if "" in shares or None in shares:
             return no_update, remark("Write a share for each week first.", tone="refused")
         plan = desk.squad.return_plan(whose["athlete"], whose["week"])
+        if plan is None:
+            return no_update, remark("No gap ends in this week, so there is no plan to keep.", tone="refused")
         try:
             desk.squad.save_return_plan(
                 plan.edited(
@@ -199,8 +202,12 @@ def _amounts(keys: list[dict[str, str]], amounts: list[float | str]) -> dict[tup
     for key, value in zip(keys, amounts, strict=True):
         if value not in ("", None):
             place, channel = key["key"].split(":", 1)
-            given[int(place), channel] = float(value)
+            given[int(place), channel] = kept_value(float(value), channel_of(channel).unit)
     return given
+
+
+def _typed(amount_: float | None, unit: str) -> float | str:
+    return "" if amount_ is None else round(shown_value(amount_, unit), 1)
 
 
 def _day(day: date) -> str:

@@ -250,7 +250,8 @@ class AccessRecords(Door):
             How many such tries may have been made for this name from this address, for this name, and from this
             address.
         """
-        failed = (sign_in.c.created_at > since) & ~sign_in.c.worked
+        # A try of the future was noted before the clock was set back; it says nothing of the present.
+        failed = (sign_in.c.created_at > since) & (sign_in.c.created_at <= self._clock()) & ~sign_in.c.worked
         name, place = sign_in.c.name_key == name_key, sign_in.c.address == address
         with self._noting() as connection:
             connection.execute(sign_in.delete().where(sign_in.c.created_at < forget))

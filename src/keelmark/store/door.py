@@ -59,8 +59,8 @@ class Door:
         try:
             with told_plainly(address):
                 if schema_of(engine) != newest_schema():
-                    migrate(engine)
                     keep_write_ahead_log(engine)
+                    migrate(engine)
         except BaseException:
             engine.dispose()
             raise

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -33,9 +34,9 @@ _FAULTS: tuple[tuple[tuple[str, ...], tuple[str, str, str]], ...] = (
     (
         ("disk is full", "disk I/O error", "No space left", "could not extend file"),
         (
-            "the disk is full or cannot be written",
-            "room on the disk for the new rows",
-            "make room on the disk, then do the same again",
+            "the disk is full or cannot be written or read",
+            "a disk with room for the new rows, that gives back what it was given",
+            "make room on the disk and see that it is sound, then do the same again",
         ),
     ),
     (
@@ -60,6 +61,11 @@ _FAULTS: tuple[tuple[tuple[str, ...], tuple[str, str, str]], ...] = (
             "could not connect",
             "connection failed",
             "server closed the connection",
+            "consuming input failed",
+            "connection is closed",
+            "connection is bad",
+            "connection reset",
+            "broken pipe",
             "terminating connection",
             "connection is lost",
             "failed to resolve host",
@@ -67,7 +73,8 @@ _FAULTS: tuple[tuple[tuple[str, ...], tuple[str, str, str]], ...] = (
         (
             "the database server does not answer",
             "a server that is up and lets this user in",
-            "check that the server is running and that address, user and password are right, then try again",
+            "check that the server is running and that address, user and password are right; see whether it was "
+            "stored, then try again",
         ),
     ),
 )
@@ -78,12 +85,12 @@ def told_plainly(url: sa.URL) -> Iterator[None]:
     """Turn a database's errors into a StoreError; whatever was begun has been rolled back by then."""
     try:
         yield
-    except SQLAlchemyError as error:
+    except (SQLAlchemyError, sqlite3.Error) as error:
         found, wanted, remedy = _words_for(error)
         raise StoreError(found, where=f"store {shown(url)}", wanted=wanted, remedy=remedy) from error
 
 
-def _words_for(error: SQLAlchemyError) -> tuple[str, str, str]:
+def _words_for(error: Exception) -> tuple[str, str, str]:
     said = str(error.orig) if isinstance(error, DBAPIError) else str(error)
     for signs, words in _FAULTS:
         if any(sign.lower() in said.lower() for sign in signs):
