@@ -12,6 +12,7 @@ from keelmark.contracts.errors import SettingError
 from keelmark.engine import Tables, read_manifest, read_part, run_figures, write_partitions
 from keelmark.engine.partitions import bucket_of
 from keelmark.service import Squad
+from keelmark.service.parting import write_parts
 from tests.engine.conftest import CATALOGUE, LAST
 
 DEMO = Path(__file__).parents[2] / "data" / "demo" / "log.csv"
@@ -84,7 +85,7 @@ def test_a_squad_in_parts_has_its_own_figures_and_no_words(tmp_path: Path) -> No
         log = tmp_path / "log.csv"
         log.write_text("\n".join(DEMO.read_text().splitlines()[:400]))
         squad.import_log(log, roster=DEMO.with_name("roster.csv"))
-        manifest = squad.write_parts(str(tmp_path / "in"), 8)
+        manifest = write_parts(squad.season(), squad.settings(), str(tmp_path / "in"), 8)
         run_figures(str(tmp_path / "in"), str(tmp_path / "out"), squad.catalogue)
         weekly = squad.season().weekly
         names = squad.season().athletes["name"].to_list()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 import polars as pl
 
@@ -25,6 +27,8 @@ def daily_dose(
     athletes: pl.DataFrame,
     rep_maxima: pl.DataFrame,
     catalogue: Catalogue,
+    *,
+    since: date | None = None,
 ) -> pl.DataFrame:
     """Dose of every athlete, day and channel on record.
 
@@ -37,6 +41,8 @@ def daily_dose(
         `EFFORT`, `SESSION`, `ATHLETE` and `REP_MAXIMUM` tables.
     catalogue : Catalogue
         Holds every movement of the efforts.
+    since : date, optional
+        Only days from this one on; efforts of the `RECENT_DAYS` before it are still needed, to estimate maxima from.
 
     Returns
     -------
@@ -57,13 +63,19 @@ def daily_dose(
     sessions = SESSION.check(sessions, where=where)
     ATHLETE.check(athletes, where=where)
     REP_MAXIMUM.check(rep_maxima, where=where)
+    record, efforts = efforts, efforts if since is None else efforts.filter(pl.col("date") >= since)
+    loads = session_doses(record, sessions)
     parts = [
         exposure_daily(efforts, catalogue),
-        added_up(session_doses(efforts, sessions).with_columns(channel=pl.lit("session_load"))),
+        added_up(
+            (loads if since is None else loads.filter(pl.col("date") >= since)).with_columns(
+                channel=pl.lit("session_load")
+            )
+        ),
         added_up(_dated(energy_efforts(efforts, athletes, catalogue), efforts)),
         lumbar_daily(efforts, athletes, catalogue),
         grip_fatigue_daily(efforts, athletes, catalogue),
-        high_rep_daily(efforts, rep_maxima, catalogue),
+        high_rep_daily(record, rep_maxima, catalogue, since=since),
     ]
     return DAILY_DOSE.check(_sorted(pl.concat(parts)), where=where)
 

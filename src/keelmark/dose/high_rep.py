@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import polars as pl
 
 from keelmark.catalogue import Catalogue
@@ -19,7 +21,9 @@ _CLOCK = pl.coalesce("effort_s", pl.col("duration_s") * pl.col("sets"))
 _PIECE = ("athlete_id", "date", "session_id", "block", "movement", "effort_s", "duration_s")
 
 
-def high_rep_daily(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+def high_rep_daily(
+    efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue, *, since: date | None = None
+) -> pl.DataFrame:
     """High-rep lifting of every athlete and day: the sum of `high_rep_efforts`.
 
     Parameters
@@ -28,22 +32,26 @@ def high_rep_daily(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: C
         `EFFORT` and `REP_MAXIMUM` tables.
     catalogue : Catalogue
         Says which movements count (`high_rep`) and which maximum they go by.
+    since : date, optional
+        Only days from this one on.
 
     Returns
     -------
     DataFrame
         `DAILY_DOSE` rows of channel `high_rep` [capacity].
     """
-    rows = high_rep_efforts(efforts, rep_maxima, catalogue)
+    rows = high_rep_efforts(efforts, rep_maxima, catalogue, since=since)
     return DAILY_DOSE.check(added_up(rows), where="high-rep daily dose")
 
 
-def high_rep_efforts(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+def high_rep_efforts(
+    efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue, *, since: date | None = None
+) -> pl.DataFrame:
     """What each effort adds to high-rep lifting.
 
     Parameters
     ----------
-    efforts, rep_maxima, catalogue
+    efforts, rep_maxima, catalogue, since
         As for `high_rep_daily`.
 
     Returns
@@ -52,7 +60,7 @@ def high_rep_efforts(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
         `effort` (row number in `efforts`, from 0), `athlete_id`, `date`, `channel`, `value`, `low`, `high` [capacity].
         Where load, reps or maximum are not known, `value` and `high` are empty and `low` is 0.
     """
-    details = high_rep_details(efforts, rep_maxima, catalogue)
+    details = high_rep_details(efforts, rep_maxima, catalogue, since=since)
     return details.select(
         "effort",
         "athlete_id",
@@ -64,12 +72,14 @@ def high_rep_efforts(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     )
 
 
-def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
+def high_rep_details(
+    efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue: Catalogue, *, since: date | None = None
+) -> pl.DataFrame:
     """The same, with what it rests on.
 
     Parameters
     ----------
-    efforts, rep_maxima, catalogue
+    efforts, rep_maxima, catalogue, since
         As for `high_rep_daily`.
 
     Returns
@@ -91,6 +101,7 @@ def high_rep_details(efforts: pl.DataFrame, rep_maxima: pl.DataFrame, catalogue:
     rep_maxima = REP_MAXIMUM.check(rep_maxima, where="high-rep lifting")
     counted = [name for name, movement in catalogue.movements.items() if movement.high_rep]
     lifted = efforts.with_row_index("effort").filter(pl.col("movement").is_in(counted))
+    lifted = lifted if since is None else lifted.filter(pl.col("date") >= since)
     load = pl.when((pl.col("load_basis") == "external") & (pl.col("load_kg") > 0)).then("load_kg")
     rows = maxima_of(lifted.with_columns(load_kg=load), efforts, rep_maxima, catalogue)
     possible = {end: _possible(f"maximum_kg{end}") for end in ("", "_low", "_high")}

@@ -32,6 +32,8 @@ def weekly_figures(
     athletes: pl.DataFrame,
     day_states: pl.DataFrame,
     settings: LoadSettings | None = None,
+    *,
+    first: date | None = None,
 ) -> pl.DataFrame:
     """Weekly figures of every athlete and every channel that the athlete ever did.
 
@@ -46,6 +48,8 @@ def weekly_figures(
         `DAILY_DOSE`, `ATHLETE` and `DAY_STATE` tables.
     settings : LoadSettings, optional
         Choices of the squad.
+    first : date, optional
+        A day of the first week of the calendar, where these are some of a squad's athletes; else the first on record.
 
     Returns
     -------
@@ -61,9 +65,10 @@ def weekly_figures(
     if daily.is_empty() and day_states.is_empty():
         return WEEKLY_FIGURE.empty()
     names = tuple(pl.concat([daily["athlete_id"].unique(), day_states["athlete_id"].unique()]).unique().sort())
-    first, latest = _span(daily, day_states, settings.until)
-    rows = dose_rows(daily, names, first)
-    days = day_table(rows, names, first, latest, athletes, day_states, settings)
+    begins, latest = _span(daily, day_states, settings.until)
+    begins = min(begins, monday_of(first or begins))
+    rows = dose_rows(daily, names, begins)
+    days = day_table(rows, names, begins, latest, athletes, day_states, settings)
     group = group_days(rows, days, athletes)
     step = max(1, BLOCK_CELLS // (len(days.rest) * max(1, len(rows.channels))))
     blocks = [

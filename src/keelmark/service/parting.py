@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import polars as pl
 
 from keelmark.contracts.frames import DAY_STATE
 from keelmark.engine import Manifest, Tables, write_partitions
-from keelmark.load import LoadSettings
 from keelmark.service.season import Season
+from keelmark.service.squad_settings import load_settings
 
 __all__ = ["bare_tables", "write_parts"]
 
@@ -15,8 +17,9 @@ _TOLD_APART = ("trained", "partly", "rest", "unlogged")
 """States of a day that a figure tells apart; why somebody was away is nobody's business on another machine."""
 
 
-def write_parts(season: Season, settings: LoadSettings, address: str, buckets: int) -> Manifest:
-    """Write what the figures of a season rest on, in parts; see `write_partitions`."""
+def write_parts(season: Season, chosen: Mapping[str, object], address: str, buckets: int) -> Manifest:
+    """Write what the figures of a season rest on, in parts, by the squad's settings; see `write_partitions`."""
+    settings = load_settings(chosen)
     return write_partitions(
         bare_tables(season),
         address,

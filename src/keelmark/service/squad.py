@@ -5,17 +5,15 @@ from __future__ import annotations
 import datetime as dt
 
 from keelmark.catalogue import Catalogue
-from keelmark.engine import Manifest
 from keelmark.service.accounts import Accounts
 from keelmark.service.ahead import Ahead
 from keelmark.service.bodies import Bodies
 from keelmark.service.deciding import Deciding
 from keelmark.service.incoming import Incoming
-from keelmark.service.parting import write_parts
 from keelmark.service.person import Person
 from keelmark.service.personal import PersonalSquad
 from keelmark.service.planning import Planner, new_events
-from keelmark.service.squad_settings import load_settings, mark_settings
+from keelmark.service.squad_settings import mark_settings
 from keelmark.service.telling import Telling
 from keelmark.service.week_plan import Plan
 from keelmark.store import Store
@@ -48,10 +46,6 @@ class Squad(Incoming, Deciding, Bodies, Telling):
     def seen_by(self, person: Person) -> PersonalSquad:
         """This squad as a person may use it."""
         return PersonalSquad(self, person, self._accounts)
-
-    def write_parts(self, address: str, buckets: int = 64) -> Manifest:
-        """Write what the figures rest on in parts, without names and words, for other machines; see `write_parts`."""
-        return write_parts(self.season(), load_settings(self.settings()), address, buckets)
 
     # What is planned
 

@@ -23,10 +23,11 @@ def parts(
 ) -> None:
     """Write athletes, efforts, sessions and days in parts, for figures on many machines; health answers stay here."""
     from keelmark.service import Squad
+    from keelmark.service.parting import write_parts
 
     with told(as_json) as tell, Squad.open(db) as squad:
         tell("Writing parts")
-        manifest = squad.write_parts(to, buckets)
+        manifest = write_parts(squad.season(), squad.settings(), to, buckets)
     if as_json:
         typer.echo(json.dumps({"folder": to, "buckets": len(manifest.buckets), "efforts": sum(manifest.efforts)}))
     else:
