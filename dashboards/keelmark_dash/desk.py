@@ -24,9 +24,10 @@ class SeasonView:
 
     _MOST_BUILT = 48
 
-    def __init__(self, season: Any, shown: frozenset[str] = frozenset()) -> None:
+    def __init__(self, season: Any, shown: frozenset[str] = frozenset(), told_in: tuple[str, ...] = ()) -> None:
         self.season = season
         self.shown = shown
+        self.told_in = told_in
         self.weeks: list[str] = season.weeks
         self.notices: pl.DataFrame = season.notices
         self.day_states: pl.DataFrame = season.day_states
@@ -155,15 +156,18 @@ class Desk:
 
     @property
     def squad(self) -> Any:
-        """The squad's service: itself while there are no accounts, otherwise as the person who asks may use it."""
+        """The squad's service: itself while there are no accounts, otherwise as the person who asks may use it.
+
+        Whatever is told from here on is told in the squad's units and language.
+        """
         person = self.person
+        show_as(self._service.settings(), self._service.catalogue)
         return self._service if person is EVERYBODY_HERE else self._service.seen_by(person)
 
     def season(self) -> SeasonView:
         """The season as of the last write, cut down to one athlete for those who may see no other."""
         squad = self.squad
         season, settings = squad.season(), squad.settings()
-        show_as(settings, squad.catalogue)
         return self._view(self.person.athlete_id, season, settings)
 
     def get_ready(self) -> None:
@@ -174,10 +178,11 @@ class Desk:
 
     def _view(self, whose: str | None, season: Any, settings: Mapping[str, Any]) -> SeasonView:
         shown = frozenset(settings.get("channels_shown", ()))
+        told_in = tuple(str(settings.get(key, "")) for key in ("load_unit", "height_unit", "language"))
         with self._lock:
             view = self._views.get(whose)
-            if view is None or view.season is not season or view.shown != shown:
-                view = self._views[whose] = SeasonView(season, shown)
+            if view is None or view.season is not season or view.shown != shown or view.told_in != told_in:
+                view = self._views[whose] = SeasonView(season, shown, told_in)
                 while len(self._views) > self._MOST_VIEWS:
                     self._views.popitem(last=False)
             self._views.move_to_end(whose)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from keelmark_dash.shown_as import load_words, movement_words
+from keelmark_dash.shown_as import movement_words
 from keelmark_dash.words import amount
 
 __all__ = ["as_written", "done", "movement"]
@@ -23,7 +23,7 @@ def done(row: dict[str, Any]) -> str:
     """Sets, amount, load and version: `5 × 4 reps at 27.5 kg, scaled`."""
     what = next((_amount(row[key], unit) for key, unit in _AMOUNTS if row[key] is not None), "amount not known")
     sets = f"{row['sets']} × " if row["sets"] != 1 else ""
-    load = {"external": f" at {load_words(row['load_kg'])}", "unknown": ", load not known"}.get(row["load_basis"], "")
+    load = {"external": f" at {amount(row['load_kg'], 'kg')}", "unknown": ", load not known"}.get(row["load_basis"], "")
     version = {"scaled": ", scaled", "swapped": ", swapped"}.get(row["version"], "")
     return f"{sets}{what}{load}{version}"
 

@@ -23,13 +23,17 @@ WORDS: dict[str, tuple[str, str]] = {
         "What the lists on the pages offer. Leave it empty for all. Nothing that was worked out goes away.",
     ),
     "load_unit": (
-        "Loads of single efforts in",
-        "How the load of one effort is shown on the Athlete page. Sums of a week stay in kilograms.",
+        "Loads in",
+        "How loads and their sums are shown. Notices, papers and files to take away stay in kilograms.",
+    ),
+    "height_unit": (
+        "Heights in",
+        "How the height of a box or a target is shown. What somebody wrote is shown as they wrote it.",
     ),
     "language": (
         "Language of movement names",
-        "How movements are named on the Athlete page, and the language of messages to athletes. What somebody wrote "
-        "is shown as they wrote it.",
+        "How movements are named on the pages, and the language of messages to athletes. Notices and papers "
+        "name them in English, and what somebody wrote is shown as they wrote it.",
     ),
     "country": (
         "Emergency number on the care cards",

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from keelmark.contracts.channels import Channel
-from keelmark.contracts.rounding import place_of
-from keelmark_dash.words import amount_parts, interval, usual_range
+from keelmark_dash.words import amount_parts, digits_of, interval, usual_range
 
 __all__ = ["WeekWords", "week_words"]
 
@@ -35,7 +34,7 @@ def week_words(row: dict[str, Any], channel: Channel) -> WeekWords:
     value, ends, marks = row["value"], (row["low"], row["high"]), (row["lower"], row["upper"])
     if value is None and row.get("on_record") is not None:
         return _on_record(row, channel)
-    place = None if value is None else place_of(value, *ends, [mark for mark in marks if mark is not None])
+    place = None if value is None else digits_of(value, *ends, marks, channel.unit)
     figure, unit = amount_parts(value, channel.unit, *ends, place=place)
     return WeekWords(
         figure,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY, Channel
-from keelmark.contracts.rounding import place_of, told, told_alone, told_at
+from keelmark.contracts.display import shown_unit, shown_value
+from keelmark.contracts.rounding import Told, place_of, told, told_alone, told_at
 from keelmark.contracts.words import PLACE_WORDS
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "channel_of",
     "count",
     "day_words",
+    "digits_of",
     "interval",
     "number",
     "number_within",
@@ -56,17 +58,17 @@ def number(value: float, unit: str = "") -> str:
 
     Thousands are set apart by a thin space.
     """
-    return _thin(told_alone(value, whole=unit in _WHOLE))
+    return _thin(told_alone(shown_value(value, unit), whole=unit in _WHOLE))
 
 
 def number_within(value: float, low: float | None, high: float | None, unit: str = "") -> str:
     """A figure with as many digits as its interval leaves."""
-    return _thin(told(value, low, high, whole=unit in _WHOLE).value)
+    return _thin(_told(value, low, high, unit).value)
 
 
 def span(value: float, low: float, high: float | None, unit: str = "") -> str:
     """The bounds of a figure by the same rule: `300 to 530`, `at least 300`; the figure itself where it is exact."""
-    bounds = told(value, low, high, whole=unit in _WHOLE)
+    bounds = _told(value, low, high, unit)
     if bounds.high is None:
         return f"at least {_thin(bounds.low or '0')}"
     return _thin(bounds.value if low == high else f"{bounds.low} to {bounds.high}")
@@ -91,7 +93,7 @@ def amount_parts(
 
 def unit_beside(label: str, unit: str) -> str:
     """The unit to stand beside the name of a kind of work; empty where the name holds it already."""
-    return "" if unit in _MANY and unit in label.lower() else _MANY.get(unit, unit)
+    return "" if unit in _MANY and unit in label.lower() else _MANY.get(unit, shown_unit(unit))
 
 
 def count(how_many: int, one: str, many: str | None = None) -> str:
@@ -110,7 +112,7 @@ def interval(
     """What is known of a figure: exact, between two bounds, or at least one and why no more is known."""
     if low is None:
         return "nothing is known"
-    bounds = told(low if value is None else value, low, high, whole=unit in _WHOLE)
+    bounds = _told(low if value is None else value, low, high, unit)
     least, most = (None if bound is None else _thin(bound) for bound in (bounds.low, bounds.high))
     if most is None:
         return f"at least {_with_unit(least or '0', unit)}; {why_open}"
@@ -179,9 +181,9 @@ def cell_words(
 
     `ends` are the bounds of the value, which decide how many digits are told.
     """
-    digits = None if value is None else place_of(value, *ends, [mark for mark in marks if mark is not None])
-    told = " ".join(part for part in amount_parts(value, unit, *ends, place=digits) if part)
-    head = f"{name}, {week_title(week).lower()}: {told}"
+    digits = None if value is None else digits_of(value, *ends, marks, unit)
+    figure = " ".join(part for part in amount_parts(value, unit, *ends, place=digits) if part)
+    head = f"{name}, {week_title(week).lower()}: {figure}"
     if value is None:
         return head + "; no day of this week is known"
     lower, upper = marks
@@ -194,10 +196,26 @@ def cell_words(
     return head + said
 
 
+def digits_of(
+    value: float, low: float | None, high: float | None, marks: tuple[float | None, ...], unit: str
+) -> int | None:
+    """The place down to which a figure beside its marks is told, in the unit in which it is shown."""
+    known = [shown_value(mark, unit) for mark in marks if mark is not None]
+    return place_of(shown_value(value, unit), *(_shown(end, unit) for end in (low, high)), known)
+
+
+def _shown(value: float | None, unit: str) -> float | None:
+    return None if value is None else shown_value(value, unit)
+
+
+def _told(value: float, low: float | None, high: float | None, unit: str) -> Told:
+    return told(shown_value(value, unit), _shown(low, unit), _shown(high, unit), whole=unit in _WHOLE)
+
+
 def _at(value: float, unit: str, place: int | None) -> str:
     if place is None:
         return number(value, unit)
-    return _thin(told_at(value, max(place, 0) if unit in _WHOLE else place))
+    return _thin(told_at(shown_value(value, unit), max(place, 0) if unit in _WHOLE else place))
 
 
 def _thin(text: str) -> str:
@@ -207,5 +225,5 @@ def _thin(text: str) -> str:
 def _with_unit(text: str, unit: str, *, one: bool = False) -> str:
     if not unit:
         return text
-    word = _ONE.get(unit, unit) if one else _MANY.get(unit, unit)
+    word = _ONE.get(unit, shown_unit(unit)) if one else _MANY.get(unit, shown_unit(unit))
     return f"{text} {word}"

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from keelmark.contracts.display import kept_value, shown_value
 from keelmark.contracts.emergency import EMERGENCY_NUMBERS
 from keelmark.contracts.errors import KeelmarkError, SettingError
 from keelmark.service import Squad
@@ -13,8 +14,11 @@ from keelmark.service.display_settings import DISPLAY_SETTINGS
 from keelmark_dash.care_words import CARDS, cards
 from keelmark_dash.desk import Desk
 from keelmark_dash.effort_words import done, movement
+from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.parts.settings_fields import FIELD_KEYS, field, value_of
-from keelmark_dash.shown_as import load_words, show_as
+from keelmark_dash.readings import athlete_weeks
+from keelmark_dash.shown_as import show_as
+from keelmark_dash.words import amount, cell_words, channel_of, span, unit_beside, usual_range
 from tests.store.made import effort, efforts, save, squad
 
 
@@ -29,15 +33,48 @@ def row(**more: object) -> dict[str, object]:
     return effort(distance_m=None, duration_s=None, calories=None, **more)
 
 
-def test_a_load_is_shown_in_pounds(small: Squad) -> None:
-    """Derived: 100 kg / 0.45359237 kg = 220.46 lb, shown whole from 100 up."""
+def test_a_load_and_its_sums_are_shown_in_pounds(small: Squad) -> None:
+    """Derived: 100 kg / 0.45359237 kg = 220.46 lb, shown whole from 100 up; 1000 and 3000 kg are 2204.6 and 6613.9 lb.
+
+    The interval of 1000 to 3000 kg is 4409 lb wide; half of it is 2205, so thousands are told and bounds go outwards.
+    """
     small.set_setting("load_unit", "lb")
-    Desk(small).season()
-    assert load_words(100.0) == "220 lb"
+    _ = Desk(small).squad
     assert done(row()) == "3 × 5 reps at 220 lb"
+    assert amount(100.0, "kg") == "220 lb"
+    assert amount(2000.0, "kg", 1000.0, 3000.0) == "4\u202f000 lb"
+    assert span(2000.0, 1000.0, 3000.0, "kg") == "2\u202f000 to 7\u202f000"
+    assert usual_range(1000.0, 3000.0, "kg") == "2\u202f205 to 6\u202f614 lb"
+    assert unit_beside("Tonnage", "kg") == "lb"
+    assert "2\u202f205 lb" in cell_words("Bo", "2026-W10", 1000.0, "within", (None, 3000.0), "kg", 7)
     small.set_setting("load_unit", "kg")
-    Desk(small).season()
-    assert load_words(100.0) == "100 kg"
+    _ = Desk(small).squad
+    assert amount(100.0, "kg") == "100 kg"
+
+
+def test_a_height_is_shown_in_inches_and_what_is_typed_is_kept_in_kilograms(small: Squad) -> None:
+    """Derived: 60 cm / 2.54 cm = 23.62 in; 100 lb x 0.45359237 = 45.359237 kg."""
+    show_as({"load_unit": "lb", "height_unit": "in"}, small.catalogue)
+    assert amount(60.0, "cm") == "23.6 in"
+    assert kept_value(100.0, "kg") == pytest.approx(45.359237)
+    assert kept_value(shown_value(72.5, "kg"), "kg") == pytest.approx(72.5)
+    assert amount(40, "rep") == "40 reps"
+    show_as({}, small.catalogue)
+    assert (amount(60.0, "cm"), kept_value(100.0, "kg")) == ("60 cm", 100.0)
+
+
+def test_a_chart_is_drawn_in_the_unit_that_is_shown(small: Squad) -> None:
+    weeks = athlete_weeks(Desk(small).season(), "bo", "tonnage")
+    last = weeks["week"][-1]
+    kilograms = weeks_chart(weeks, channel_of("tonnage"), last, scheme="light")
+    show_as({"load_unit": "lb"}, small.catalogue)
+    pounds = weeks_chart(weeks, channel_of("tonnage"), last, scheme="light")
+    show_as({}, small.catalogue)
+    bars = [next(trace for trace in drawn.data if trace.type == "bar") for drawn in (kilograms, pounds)]
+    assert list(bars[1].y) == pytest.approx([value / 0.45359237 for value in bars[0].y])
+    assert pounds.layout.yaxis.title.text == "lb"
+    assert " lb" in bars[1].hovertext[-1]
+    assert " kg" not in bars[1].hovertext[-1]
 
 
 def test_movements_are_named_in_the_language(small: Squad) -> None:
@@ -59,7 +96,9 @@ def test_lists_offer_the_kinds_of_work_that_were_chosen(small: Squad) -> None:
 @pytest.mark.parametrize("setting", DISPLAY_SETTINGS, ids=lambda setting: setting.key)
 def test_what_is_only_shown_otherwise_is_not_worked_out_anew(small: Squad, setting: object) -> None:
     key = setting.key  # type: ignore[attr-defined]
-    other = {"channels_shown": ["tonnage"], "load_unit": "lb", "language": "de", "country": "gb"}[key]
+    other = {"channels_shown": ["tonnage"], "load_unit": "lb", "height_unit": "in", "language": "de", "country": "gb"}[
+        key
+    ]
     season = small.season()
     small.set_setting(key, other)
     assert small.season() is season
@@ -78,8 +117,9 @@ def test_the_care_card_names_the_country_s_number() -> None:
 
 @pytest.mark.parametrize(
     ("key", "value"),
-    [("load_unit", "stone"), ("language", "xx"), ("country", "atlantis"), ("channels_shown", ["luck"]),
-     ("channels_shown", "tonnage"), ("notice_budget", 0), ("share_above", 0.9), ("week_day", 8), ("no such", 1)],
+    [("load_unit", "stone"), ("height_unit", "hand"), ("language", "xx"), ("country", "atlantis"),
+     ("channels_shown", ["luck"]), ("channels_shown", "tonnage"),
+     ("notice_budget", 0), ("share_above", 0.9), ("week_day", 8), ("no such", 1)],
 )  # fmt: skip
 def test_what_does_not_fit_changes_nothing(small: Squad, key: str, value: object) -> None:
     with pytest.raises(SettingError):

@@ -9,6 +9,7 @@ import plotly.graph_objects as go
 import polars as pl
 
 from keelmark.contracts.channels import Channel
+from keelmark.contracts.display import shown_unit, shown_value
 from keelmark.contracts.words import PLACE_WORDS
 from keelmark_dash.theme import PALETTES, Scheme, chart_template
 from keelmark_dash.week_words import week_words
@@ -56,8 +57,20 @@ def weeks_chart(weeks: pl.DataFrame, channel: Channel, chosen: str, *, scheme: S
     figure.add_trace(_unknown(weeks, palette))
     figure.update_layout(template=chart_template(scheme), height=height, bargap=0.25, barmode="overlay", dragmode=False)
     figure.update_xaxes(tickformat="%-d %b", hoverformat="%-d %b %Y")
-    figure.update_yaxes(title_text=channel.unit, rangemode="tozero")
+    figure.update_yaxes(title_text=shown_unit(channel.unit), rangemode="tozero")
+    _in_shown_unit(figure, channel.unit)
     return figure
+
+
+def _in_shown_unit(figure: go.Figure, unit: str) -> None:
+    """Heights are drawn in the unit that the squad reads; words beside them are in it already."""
+    if shown_unit(unit) == unit:
+        return
+    for trace in figure.data:
+        trace.y = [shown_value(value, unit) for value in trace.y]
+        if trace.type == "bar":
+            for end in ("array", "arrayminus"):
+                trace.error_y[end] = [shown_value(value, unit) for value in trace.error_y[end]]
 
 
 def _middle(mondays: list[date]) -> list[date]:

@@ -8,6 +8,7 @@ import polars as pl
 from dash import Dash, Input, Output, dcc, html, no_update
 
 from keelmark.contracts.channels import Channel
+from keelmark.contracts.display import shown_unit
 from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk
@@ -159,7 +160,7 @@ def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Sect
     shown = {"athlete": address.athlete, "channel": address.channel, "week": address.week}
     heads = [
         ("Week", "text"),
-        (channel.unit, "figure"),
+        (shown_unit(channel.unit), "figure"),
         ("Usual range", "figure"),
         ("Place", "text"),
         ("Days known", "figure"),

@@ -10,6 +10,7 @@ import polars as pl
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
+from keelmark.contracts.display import kept_value, shown_unit
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.plan import PLAN_CHANNELS
 from keelmark.report import html_of, pdf_of
@@ -113,7 +114,9 @@ def _form(here: Visit) -> list[Any]:
 def _slip(here: Visit) -> list[Any]:
     if not here.may("keep_return_slip"):
         return []
-    kinds = [{"value": channel.key, "label": f"{channel.label} ({channel.unit})"} for channel in PLAN_CHANNELS]
+    kinds = [
+        {"value": channel.key, "label": f"{channel.label} ({shown_unit(channel.unit)})"} for channel in PLAN_CHANNELS
+    ]
     amounts = [
         field
         for number in range(1, _AMOUNTS + 1)
@@ -271,7 +274,7 @@ def register(app: Dash, desk: Desk) -> None:
         if not pressed:
             return no_update, no_update
         amounts = {
-            kind: float(amount)
+            kind: kept_value(float(amount), CHANNEL_BY_KEY[kind].unit)
             for kind, amount in zip(kinds, most, strict=True)
             if kind in CHANNEL_BY_KEY and amount not in (None, "")
         }

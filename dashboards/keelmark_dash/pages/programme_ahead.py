@@ -9,6 +9,7 @@ from typing import Any
 import polars as pl
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
+from keelmark.contracts.display import kept_value, shown_value
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.plan import ramp
 from keelmark.service.ahead import meant_weeks, usual_amount
@@ -34,7 +35,7 @@ from keelmark_dash.parts.programme_forms import (
 )
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
-from keelmark_dash.words import count, week_monday
+from keelmark_dash.words import channel_of, count, week_monday
 
 __all__ = ["register"]
 
@@ -50,7 +51,7 @@ def _register_table(app: Dash, desk: Desk) -> None:
     @app.callback(Output(START, "value"), Input(KIND, "value"), prevent_initial_call=True)
     def _usual(kind: str) -> Any:
         amount = usual_amount(desk.squad.season().weekly, kind)
-        return no_update if amount is None else float(f"{amount:.3g}")
+        return no_update if amount is None else float(f"{shown_value(amount, channel_of(kind).unit):.3g}")
 
     @app.callback(
         Output(AHEAD, "children"),
@@ -106,7 +107,14 @@ def _thought(plan: Any, kind: str, first: str, start: Any, change: Any, weeks: A
         raise _MissingError("Write a date beside one of the days, so that the weeks have dates.")
     if any(value in (None, "") for value in (start, change, weeks, lighter)):
         raise _MissingError("Every field wants a number.")
-    return ramp(monday, int(weeks), kind, float(start), float(change) / 100, lighter_every=int(lighter) or None)
+    return ramp(
+        monday,
+        int(weeks),
+        kind,
+        kept_value(float(start), channel_of(kind).unit),
+        float(change) / 100,
+        lighter_every=int(lighter) or None,
+    )
 
 
 def _done_by(weekly: pl.DataFrame, athlete_id: str) -> dict[tuple[dt.date, str], float]:

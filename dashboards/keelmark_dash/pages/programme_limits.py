@@ -7,6 +7,7 @@ from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, no_update
 
+from keelmark.contracts.display import kept_value
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
@@ -25,6 +26,7 @@ from keelmark_dash.parts.programme_forms import (
 )
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
+from keelmark_dash.words import channel_of
 
 __all__ = ["register"]
 
@@ -63,7 +65,7 @@ def register(app: Dash, desk: Desk) -> None:
             desk.squad.ahead.agree(
                 who,
                 kind,
-                float(most),
+                kept_value(float(most), channel_of(kind).unit),
                 agreed_with=whom or "",
                 date_from=dt.date.fromisoformat(first[:10]),
                 date_to=dt.date.fromisoformat(last[:10]) if last else None,

@@ -8,6 +8,7 @@ from typing import Any
 import polars as pl
 from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
+from keelmark.contracts.display import shown_unit
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.service.ahead import meant_weeks
 from keelmark_dash import ids
@@ -149,7 +150,7 @@ def _season(here: Visit) -> list[Any]:
         html.P(
             [
                 html.Strong(channel.label),
-                f": {channel.meaning}, in {channel.unit}.",
+                f": {channel.meaning}, in {shown_unit(channel.unit)}.",
                 "" if address.show == "numbers" else f" {OWN_DEPTH}",
             ],
             className="soft",

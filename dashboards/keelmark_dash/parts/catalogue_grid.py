@@ -7,6 +7,7 @@ from typing import Any
 import dash_ag_grid as dag
 
 from keelmark.catalogue import Catalogue, Figure
+from keelmark_dash.shown_as import movement_words
 
 __all__ = ["catalogue_grid", "catalogue_rows"]
 
@@ -78,7 +79,7 @@ def catalogue_rows(catalogue: Catalogue, filters: dict[str, Any] | None = None) 
 
 def _row(movement: str, field: str, figure: Figure) -> dict[str, str]:
     return {
-        "movement": movement.replace("_", " "),
+        "movement": movement_words(movement),
         "field": _field(field),
         "value": f"{figure.value:g}",
         "range": f"{figure.low:g} to {figure.high:g}" if figure.low != figure.high else "exact",

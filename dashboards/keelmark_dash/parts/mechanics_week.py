@@ -7,6 +7,7 @@ from typing import Any
 import polars as pl
 from dash import Dash, Input, Output, dcc, html
 
+from keelmark.contracts.display import shown_unit
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.dose.lumbar import LUMBAR_CHANNELS
 from keelmark_dash import ids
@@ -15,7 +16,8 @@ from keelmark_dash.page import Visit
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import count, day_words, number, number_within, span
+from keelmark_dash.shown_as import movement_words
+from keelmark_dash.words import amount, count, day_words, number, number_within, span
 
 __all__ = ["mechanics_panels", "register_mechanics"]
 
@@ -37,7 +39,7 @@ def mechanics_panels(here: Visit) -> list[html.Section]:
     if channel in LUMBAR_CHANNELS:
         return [_back(mechanics.back(athlete, week), here)]
     if channel == "high_rep":
-        return [_sets(mechanics.high_rep(athlete, week), here)]
+        return [_sets(mechanics.high_rep(athlete, week))]
     if channel in _LANDINGS:
         return [_landings(mechanics.landings(athlete, week))]
     return []
@@ -86,7 +88,7 @@ def _back(told: Any, here: Visit) -> html.Section:
     if told.assumptions:
         parts += [html.P("Assumed about the body:"), html.Ul([html.Li(line) for line in told.assumptions])]
     if told.not_known.height:
-        parts += [html.H3("Not known"), html.P("Counted as open, not as zero."), html.Ul(_not_known(told, here))]
+        parts += [html.H3("Not known"), html.P("Counted as open, not as zero."), html.Ul(_not_known(told))]
     parts += [html.H3("Light and heavy reps"), html.P(told.powers or _agree(told.ranked))]
     if told.levels.height:
         parts += [html.H3("Reps by how hard they pressed"), _levels(told.levels)]
@@ -130,13 +132,12 @@ def _agree(ranked: int) -> str:
     return f"Three ways of weighing light against heavy reps place this week alike among {count(ranked, 'known week')}."
 
 
-def _not_known(told: Any, here: Visit) -> list[html.Li]:
-    names = here.squad.catalogue.names
+def _not_known(told: Any) -> list[html.Li]:
     items = []
     for row in told.not_known.iter_rows(named=True):
-        said = f"{names.label(row['movement'])}, {count(row['efforts'], 'row')}: {row['reason']} not known."
+        said = f"{movement_words(row['movement'])}, {count(row['efforts'], 'row')}: {row['reason']} not known."
         if ":" in row["reason"]:
-            said = f"{names.label(row['movement'])}, {count(row['efforts'], 'row')}, not used: {row['reason']}."
+            said = f"{movement_words(row['movement'])}, {count(row['efforts'], 'row')}, not used: {row['reason']}."
         if row["reason"].startswith("posture"):
             said += " Say in the squad's own movements which movement it is like, and its posture is taken from there."
         items.append(html.Li(said))
@@ -157,15 +158,14 @@ def _figure_and_span(value: float, low: float, high: float | None, unit: str) ->
     return number_within(value, low, high, unit), span(value, low, high, unit)
 
 
-def _sets(rows: pl.DataFrame, here: Visit) -> html.Section:
-    names = here.squad.catalogue.names
+def _sets(rows: pl.DataFrame) -> html.Section:
     heads = [
         ("Lift", "text"), ("Maximum", "words"), ("One set could hold", "figure"), ("Full sets", "figure"),
         ("Reps a minute", "figure"),
     ]  # fmt: skip
     body = [
         [
-            f"{names.label(row['movement'])}, {day_words(row['date'])}",
+            f"{movement_words(row['movement'])}, {day_words(row['date'])}",
             _maximum(row),
             _held(row),
             _full_sets(row),
@@ -198,14 +198,14 @@ def _maximum(row: dict[str, Any]) -> str:
     if row["maximum_kg"] is None:
         return "not known: no test, no statement, no recent set"
     figure, bounds = _figure_and_span(row["maximum_kg"], row["maximum_kg_low"], row["maximum_kg_high"], "kg")
-    return f"{figure} kg ({bounds}), {_STATES.get(row['state'], row['state'])}"
+    return f"{figure} {shown_unit('kg')} ({bounds}), {_STATES.get(row['state'], row['state'])}"
 
 
 def _held(row: dict[str, Any]) -> str:
     if row["reps_possible"] is None:
         return "not known"
     if row["above_maximum"]:
-        return f"{number(row['load_kg'], 'kg')} kg is above the maximum on record"
+        return f"{amount(row['load_kg'], 'kg')} is above the maximum on record"
     held = row["reps_possible"], row["reps_possible_low"], row["reps_possible_high"]
     figure, bounds = _figure_and_span(*held, "rep")
     return f"{figure} reps ({bounds})" + (", stretched" if row["extrapolated"] else "")

@@ -10,10 +10,11 @@ import dash_mantine_components as dmc
 import polars as pl
 from dash import html
 
+from keelmark.contracts.display import shown_unit
 from keelmark.plan import TAPER_CONTEXT
 from keelmark_dash import ids
 from keelmark_dash.parts.table import Head, table
-from keelmark_dash.words import channel_of, day_words, number
+from keelmark_dash.words import amount, channel_of, day_words, number
 
 __all__ = ["plan_ramps", "plan_season"]
 
@@ -45,7 +46,7 @@ def plan_season(
         rows.append(
             [
                 f"{row['monday']:%d %B %Y}".lstrip("0"),
-                f"{channel_of(row['channel']).label} ({unit})",
+                f"{channel_of(row['channel']).label} ({shown_unit(unit)})",
                 number(row["planned"], unit),
                 "" if row["done"] is None else number(row["done"], unit),
                 half,
@@ -67,7 +68,7 @@ def plan_ramps(ramps: pl.DataFrame) -> list[Any]:
         lighter = f", every {row['lighter_every']}. week lighter" if row["lighter_every"] else ""
         words = (
             f"{channel.label}: {row['weeks']} weeks from {day_words(row['monday'])}, "
-            f"{number(row['start'], channel.unit)} {channel.unit} in the first, "
+            f"{amount(row['start'], channel.unit)} in the first, "
             f"{100 * row['change']:+.3g} % a week{lighter}"
         )
         button = dmc.Button(

@@ -7,6 +7,7 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.parts.table import table
+from keelmark_dash.shown_as import movement_words
 from keelmark_dash.words import amount, number_within, span
 
 __all__ = ["plan_session"]
@@ -23,7 +24,7 @@ def plan_session(told: Any) -> list[Any]:
         table(
             "Amounts to expect",
             [("Movement", "text"), ("Amount", "figure"), ("Bounds", "text")],
-            [[one.label, *_amount(one)] for one in told.movements],
+            [[movement_words(one.movement), *_amount(one)] for one in told.movements],
         ),
         table(
             "Parts",

@@ -7,6 +7,7 @@ from typing import Any
 import dash_mantine_components as dmc
 from dash import dcc, html
 
+from keelmark.contracts.display import shown_unit
 from keelmark.plan import PLAN_CHANNELS
 from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_day, choose_one
@@ -41,7 +42,11 @@ LIMIT_WHO, LIMIT_KIND, LIMIT_MOST, LIMIT_FROM, LIMIT_UNTIL, LIMIT_WITH = map(
 
 
 def _kinds() -> list[dict[str, str]]:
-    return [{"value": one.key, "label": f"{one.label} ({one.unit})"} for one in PLAN_CHANNELS if one.gather == "sum"]
+    return [
+        {"value": one.key, "label": f"{one.label} ({shown_unit(one.unit)})"}
+        for one in PLAN_CHANNELS
+        if one.gather == "sum"
+    ]
 
 
 def _number(

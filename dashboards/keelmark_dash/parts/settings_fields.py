@@ -8,7 +8,7 @@ import dash_mantine_components as dmc
 from dash import html
 
 from keelmark.contracts.channels import CHANNELS
-from keelmark.contracts.display import LANGUAGES, LOAD_UNITS
+from keelmark.contracts.display import HEIGHT_UNITS, LANGUAGES, LOAD_UNITS
 from keelmark.contracts.emergency import EMERGENCY_NUMBERS
 from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_one, choose_some
@@ -22,6 +22,7 @@ _NO_COUNTRY = "none"
 _OPTIONS: dict[str, list[dict[str, str]]] = {
     "week_day": [{"value": str(place), "label": day} for place, day in enumerate(_DAYS, start=1)],
     "load_unit": [{"value": key, "label": name} for key, name in LOAD_UNITS.items()],
+    "height_unit": [{"value": key, "label": name} for key, name in HEIGHT_UNITS.items()],
     "language": [{"value": key, "label": name} for key, name in LANGUAGES.items()],
     "country": [
         {"value": _NO_COUNTRY, "label": "Several countries' numbers"},

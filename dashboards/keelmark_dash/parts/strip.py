@@ -5,12 +5,12 @@ from __future__ import annotations
 from itertools import groupby
 
 from keelmark.contracts.channels import Channel
-from keelmark.contracts.rounding import place_of
+from keelmark.contracts.display import shown_unit
 from keelmark_dash.address import Address
 from keelmark_dash.parts.hull import gauge
 from keelmark_dash.parts.markup import tag, text
 from keelmark_dash.readings import AthleteRow, Gauge
-from keelmark_dash.words import amount_parts, cell_words, week_dates, week_monday, week_title
+from keelmark_dash.words import amount_parts, cell_words, digits_of, week_dates, week_monday, week_title
 
 __all__ = ["strip", "strip_cells"]
 
@@ -32,7 +32,10 @@ def strip(
     """
     caption = tag(
         "caption",
-        text(f"{channel.label} in {channel.unit}, one gauge per athlete and week. Arrow keys move between weeks."),
+        text(
+            f"{channel.label} in {shown_unit(channel.unit)}, one gauge per athlete and week. "
+            "Arrow keys move between weeks."
+        ),
     )
     entry = _entry(rows, weeks, address.week)
     cells = strip_cells(rows, weeks, channel, address) if cells is None else cells
@@ -149,5 +152,5 @@ def _figure(shown: Gauge, unit: str) -> str:
 
 def _digits(shown: Gauge, value: float, unit: str) -> str:
     """The figure with as many digits as its interval leaves, as on the athlete's own page."""
-    beside = [mark for mark in (shown.lower, shown.upper) if mark is not None]
-    return amount_parts(value, unit, place=place_of(value, shown.low, shown.high, beside))[0]
+    place = digits_of(value, shown.low, shown.high, (shown.lower, shown.upper), unit)
+    return amount_parts(value, unit, place=place)[0]

@@ -9,6 +9,7 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.parts.table import table
+from keelmark_dash.shown_as import movement_words
 from keelmark_dash.words import amount, count, number
 
 __all__ = ["reading_shown"]
@@ -112,7 +113,7 @@ def _work(look: Any) -> list[Any]:
 
 def _lines(reading: Any, standard: str) -> list[list[str]]:
     """Movement, amount and load of each piece of work; parts that wait for a result as they are prescribed."""
-    lines = [[_name(row.movement), _amount(row), _carried(row, reading, standard)] for row in reading.efforts]
+    lines = [[movement_words(row.movement), _amount(row), _carried(row, reading, standard)] for row in reading.efforts]
     if not any(issue.code == "missing_result" for issue in reading.issues):
         return lines
     done = {row.section for row in reading.efforts}
@@ -121,12 +122,8 @@ def _lines(reading: Any, standard: str) -> list[list[str]]:
             for station in group.stations:
                 much = _prescribed(station.amount or group.scheme, standard)
                 told = f"{much} each time, as often as the result says" if much else "as much as the result says"
-                lines.append([_name(station.movement), told, _written(station, standard)])
+                lines.append([movement_words(station.movement), told, _written(station, standard)])
     return lines
-
-
-def _name(movement: str) -> str:
-    return movement.replace("_", " ")
 
 
 def _prescribed(much: Any, standard: str) -> str:

@@ -10,6 +10,7 @@ from dash import html
 
 from keelmark_dash import ids
 from keelmark_dash.parts.table import table
+from keelmark_dash.shown_as import movement_words
 from keelmark_dash.words import amount, count, day_words
 
 __all__ = ["UNDO", "last_whiteboard", "stored_session", "work_words"]
@@ -63,5 +64,5 @@ def work_words(rows: pl.DataFrame) -> str:
         known = amount(float((own[key] * own["sets"]).sum()), unit) if key else "an unknown amount"
         loads = own["load_kg"].drop_nulls().unique().sort()
         at = f" at {amount(loads[0], 'kg')}" if loads.len() == 1 else ""
-        told.append(f"{known} of {str(movement).replace('_', ' ')}{at}")
+        told.append(f"{known} of {movement_words(str(movement))}{at}")
     return ", ".join(told) or "no work that could be read"

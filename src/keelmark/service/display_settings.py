@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
-from keelmark.contracts.display import LANGUAGES, LOAD_UNITS
+from keelmark.contracts.display import HEIGHT_UNITS, LANGUAGES, LOAD_UNITS
 from keelmark.contracts.emergency import EMERGENCY_NUMBERS
 from keelmark.service.setting import Setting
 
@@ -20,9 +20,16 @@ DISPLAY_SETTINGS: tuple[Setting, ...] = (
     Setting(
         "load_unit",
         "kg",
-        "unit in which the load of a single effort is shown; sums stay in kilograms",
+        "unit in which loads and their sums are shown; files to take away stay in kilograms",
         "kg or lb",
         lambda value: isinstance(value, str) and value in LOAD_UNITS,
+    ),
+    Setting(
+        "height_unit",
+        "cm",
+        "unit in which heights, such as that of a box, are shown",
+        "cm or in",
+        lambda value: isinstance(value, str) and value in HEIGHT_UNITS,
     ),
     Setting(
         "language",
