@@ -70,8 +70,6 @@ class Assembler(Remarks):
         self._notice(segment, kinds)
         if self._remark(segment, kinds) or self.muted:
             return
-        if self._swaps_places(segment, kinds) or self._beside_partner(segment, kinds):
-            return
         if "scaled" in kinds or self._stands_in(segment, kinds) or self.scaling or "or" in segment.before:
             self._option(segment, kinds)
             return
@@ -89,8 +87,8 @@ class Assembler(Remarks):
             self._of_level(segment)
             or self._rounds_of_one(segment)
             or self._pause(segment)
-            or self._each_share(segment)
             or self._turns_of_each(segment, kinds)
+            or self._each_share(segment)
             or self._unit_line(segment)
         ):
             return

@@ -19,6 +19,7 @@ __all__ = [
     "named_for",
     "open_stations",
     "rises",
+    "units_behind",
     "units_told",
     "with_amount",
     "with_load",
@@ -114,13 +115,26 @@ def climbs(group: Group) -> bool:
 
 def units_told(once: list[Entry], score: Score) -> float:
     """Units of a round begun, told by movement: all before the last one named, and as much of it as was told."""
-    movement, count = score.partial[-1]
+    bare = score.partial[-1][1] or 0.0 if not score.partial[-1][0] else 0.0
+    movement, count = next(part for part in reversed(score.partial) if part[0])
     units = 0.0
     for entry in once:
         if named_for(entry.station, [movement]) is not None:
-            return units + (entry.units if count is None else count)
+            return units + bare + (entry.units if count is None else count)
         units += entry.units
     return sum(number or 1.0 for _, number in score.partial)
+
+
+def units_behind(flow: list[list[Entry]], score: Score) -> float:
+    """Units that come after the movement of which some were left: `10 pull-ups to go` leaves the last run as well."""
+    if not score.partial:
+        return 0.0
+    units = 0.0
+    for entry in (entry for entries in reversed(flow) for entry in reversed(entries)):
+        if named_for(entry.station, [score.partial[-1][0]]) is not None:
+            return units
+        units += entry.units
+    return 0.0
 
 
 def begun(once: list[Entry], score: Score) -> list[Done]:

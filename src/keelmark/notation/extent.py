@@ -11,6 +11,7 @@ from keelmark.notation.entries import (
     climbs,
     first_units,
     is_open,
+    units_behind,
     units_told,
 )
 from keelmark.notation.expand import Done, Entry, rounds_of
@@ -39,7 +40,9 @@ class Extent(Assigning):
         flow = list(islice(self._flow(section), MOST_ROUNDS))
         total = sum(entry.units for entries in flow for entry in entries)
         if score.kind == "left" and score.reps <= total:
-            return first_units(flow, total - score.reps)
+            return first_units(flow, total - score.reps - units_behind(flow, score))
+        if score.kind == "number" and score.seconds and section.kind == "for_time":
+            return None
         if score.kind in ("reps", "number", "left"):
             if score.kind == "number":
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
@@ -58,6 +61,8 @@ class Extent(Assigning):
         if score.kind == "into_rung":
             rounds = max(0, self._rung_number(section, score.rounds) - 1)
         once = self._before_rounds(section)
+        if left < 0 and 0 < rounds <= len(flow) - len(once):
+            rounds, left = rounds - 1, left + sum(entry.units for entry in flow[len(once) + rounds - 1])
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []

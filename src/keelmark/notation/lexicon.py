@@ -262,7 +262,9 @@ class Lexicon:
         return telling
 
 
-_ONLY_IN_SCORES = frozenset(["after_movement", "breaks", "during", "last_set", "lowest", "others", "remaining"])
+_ONLY_IN_SCORES = frozenset(
+    ["about", "after_movement", "breaks", "deduct", "during", "last_set", "lowest", "others", "remaining"]
+)
 
 
 def _role_rank(role: str) -> tuple[int, str]:

@@ -121,6 +121,8 @@ class Meaning(ByName):
         ) and not is_open(section):
             self._told(section, "result_conflict", found="loads, where a time is the score")
             return []
+        if score is not None and score.kind == "number" and section.kind == "work" and self._wants_loads(section):
+            score = Score("loads", values=[score.reps], own=score.own)
         if score is not None and score.kind in ("list", "loads"):
             special = self._lists(section, score)
             if special is not None:

@@ -92,6 +92,7 @@ class Mentions(Brackets):
             return items
         if any(item.content and item.line == segment.line for item in self.segments[self.at + 1 : self.at + 2]):
             return items
+        self.own_next = self.own_next or any("each_person" in item.roles for item in segment.items)
         return [Item("movement", named.start, named.end, named.value, named.word, named.roles), *items]
 
     def _relay_of(self, segment: Segment, items: list[Item]) -> Item | None:

@@ -102,6 +102,8 @@ class OpenEnded(Told):
             rounds, left = int(min(score.reps // units, 1e6)), score.reps % units
         elif score.kind == "in_round":
             rounds = max(0, rounds - 1)
+        elif left < 0 < rounds:
+            rounds, left = rounds - 1, left + units
         elif score.kind in ("calories", "distance", "list"):
             self._told(section, "result_conflict", found="a list" if score.kind == "list" else score.kind)
             return None

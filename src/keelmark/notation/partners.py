@@ -11,12 +11,12 @@ from keelmark.notation.told_loads import ToldLoads
 
 __all__ = ["Partners"]
 
-_SWAP = frozenset(["scaled", "then", "word", "and", "in_turn", "letter"])
+_SWAP = frozenset(["scaled", "swaps", "then", "word", "and", "in_turn", "letter"])
 _TURNS_TOLD = frozenset(
     [
         *("each_person", "each", "own", "amount", "rounds_head", "repeat", "nsets", "movement", "word", "of", "times"),
         *("to", "at", "until", "done", "letter", "a", "for_word", "side", "and", "every", "through_round", "in_turn"),
-        *("team", "pairs", "with", "times_word", "rounds", "open_end", "per", "rest", "while"),
+        *("team", "pairs", "with", "times_word", "rounds", "open_end", "per", "rest", "while", "ladder"),
     ]
 )
 
@@ -27,14 +27,19 @@ class Partners(ToldLoads):
     def _swaps_places(self, segment: Segment, kinds: set[str]) -> bool:
         """`... then swap`: what one did, the other does now, so each does it all."""
         items = segment.items
-        if "scaled" not in kinds or not kinds <= _SWAP or len(items) > 3 or not self.section().share:
+        told = not kinds.isdisjoint(("scaled", "swaps")) and kinds <= _SWAP and len(items) <= 3
+        if not told or not self.section().share:
             return False
+        if len(self.current_group().stations) > 1:
+            self.section().share = "own"
         self.comments.append((items[0].start, items[-1].end))
         return True
 
     def _beside_partner(self, segment: Segment, kinds: set[str]) -> bool:
-        """`... while the other rests`: nothing to count; a movement without an amount is work that cannot be counted."""
-        if "while" not in segment.before or not kinds.isdisjoint((*AMOUNTS, "max", "interval_head", "rounds_head")):
+        """`... while the other rests`: nothing to count; a movement without an amount is work that no one counts."""
+        others = bool(segment.items) and "others" in segment.items[0].roles and bool(self.section().share)
+        meanwhile = "while" in segment.before or others
+        if not meanwhile or not kinds.isdisjoint((*AMOUNTS, "max", "interval_head", "rounds_head")):
             return False
         named = next((item for item in segment.items if item.kind == "movement"), None)
         if named is not None:
@@ -60,7 +65,10 @@ class Partners(ToldLoads):
             return False
         turns = _turns(items)
         named = [item for item in items if item.kind == "movement"]
-        if turns is None or not named and not kinds & {"times", "times_word", "side", "rounds_head", "repeat"}:
+        if turns is None and "ladder" in kinds and not named:
+            self.section().share = "own"
+            return True
+        if turns is None or (not named and not kinds & {"times", "times_word", "side", "rounds_head", "repeat"}):
             return False
         return self._own_turns(turns, named)
 

@@ -180,6 +180,8 @@ class Remarks(Partners):
 
     def _remark(self, segment: Segment, kinds: set[str]) -> bool:
         items = segment.items
+        if self._swaps_places(segment, kinds) or self._beside_partner(segment, kinds):
+            return True
         if self._greeting(segment):
             self.comments.append((items[0].start, items[-1].end))
             return True

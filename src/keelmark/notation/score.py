@@ -9,6 +9,8 @@ from keelmark.notation.items import Item, read_items
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.score_kinds import Score
 from keelmark.notation.score_lists import chosen, listed
+from keelmark.notation.score_loads import is_for_all, loads_told, mass_of, says_loads
+from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses, without_sums
 
 __all__ = ["Score", "read_scores"]
 
@@ -39,7 +41,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         first.breaks = breaks
         return [first, *others]
     found: list[Score] = []
-    text = _SETS_OF.sub("", text)
+    text = without_sums(_SETS_OF.sub("", text))
     text = _own_part(text, lexicon)
     behind = _own_behind_time(text, lexicon)
     if behind is not None:
@@ -122,13 +124,13 @@ def _own_behind_time(text: str, lexicon: Lexicon) -> Score | None:
 def _one(text: str, lexicon: Lexicon) -> Score | None:
     if ", " not in text:
         text = _CHAIN.sub(lambda found: _LIST_COMMA.sub(", ", found.group()), text)
-    items = list(_items(text, lexicon))
+    items, missed = without_misses(list(_items(text, lexicon)))
     if len(items) > 2 and items[0].kind == "movement" and items[1].kind == "colon":
         score = _one(text[items[1].end :], lexicon)
         if score is not None and score.kind not in ("by_name", "named"):
             score.of = items[0].value
             return score
-    named = listed(items, text) or chosen(items)
+    named = listed(items, text) or chosen(items) or short_of(items)
     if named is not None:
         return named
     kinds = [item.kind for item in items]
@@ -140,14 +142,34 @@ def _one(text: str, lexicon: Lexicon) -> Score | None:
     if re.search(r"(?<![0-9:])[0-9]+:[6-9][0-9](?![0-9:])", text):
         return Score("unclear", reps=numbers[0])
     own = "own" in roles or "each_person" in roles
+    if any("own" in item.roles and _ends_in_rounds(item, lexicon) for item in items) or _full_ones(items, roles):
+        roles.add("rounds")
     capped = bool({"cap", "dnf"} & roles)
     score = _clocked(items, kinds, roles, numbers, clocks)
     if score is None:
         score = _counted(items, kinds, roles, numbers, lexicon)
     if score is not None:
         score.own, score.capped = own, capped
-        score.uniform = score.uniform or any(item.word in _ALL_SETS or "per_set" in item.roles for item in items)
+        score.uniform = score.uniform or is_for_all(items)
+        score.missed = missed
+        if score.kind == "rounds" and is_rough(items):
+            score.doubtful = True
+        elif score.kind == "number":
+            score.seconds = as_clock(text)
     return score
+
+
+def _full_ones(items: list[Item], roles: set[str]) -> bool:
+    """`7 full, 4 push-ups into the eighth`: whole rounds, though nobody says so."""
+    first = [item for item in items[:3] if item.kind not in ("word", "letter")]
+    full = len(first) > 1 and first[0].kind == "number" and "done" in first[1].roles and " " not in first[1].word
+    return full and "rounds" not in roles and "total" not in roles and sum(i.kind == "number" for i in items) > 1
+
+
+def _ends_in_rounds(item: Item, lexicon: Lexicon) -> bool:
+    """`my rounds: 7`, `mes tours : 7`."""
+    last = lexicon.role(item.word.split()[-1:], 0, None) if " " in item.word else None
+    return last is not None and "rounds" in last[1]
 
 
 def _numbers(items: list[Item]) -> list[float]:
@@ -213,12 +235,9 @@ def _counted(  # noqa: C901
         named = _named(items)
         if named is not None:
             return named
-    same = _sets_at_load(items)
-    if same is not None:
-        return same
-    pairs = _sets_and_loads(items)
-    if pairs:
-        return Score("loads", values=[load for _, load in pairs], pairs=pairs, unit=_mass(items))
+    loads = loads_told(items)
+    if loads is not None:
+        return loads
     if "plus" in kinds and len(numbers) == 1 and "rounds" not in roles:
         return Score("unclear", reps=numbers[0])
     if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
@@ -232,8 +251,8 @@ def _counted(  # noqa: C901
         return Score("unclear", reps=numbers[0])
     if len(numbers) == 1 and roles & {"cap", "dnf"}:
         return Score("reps", reps=numbers[0])
-    if any(item.kind == "mass" for item in items) or _says_loads(items, roles):
-        return Score("loads", values=numbers, unit=_mass(items))
+    if any(item.kind == "mass" for item in items) or says_loads(items, roles):
+        return Score("loads", values=numbers, unit=mass_of(items))
     if any(item.kind == "length" for item in items):
         return Score("unclear", reps=numbers[0])
     if any(item.kind == "energy" for item in items):
@@ -276,47 +295,6 @@ def _by_round(items: list[Item], roles: set[str], numbers: list[float]) -> Score
     return Score(kind, rounds=int(min(numbers[0], 1e9)), reps=sum(numbers[1:]))
 
 
-def _mass(items: list[Item]) -> str:
-    return next((item.value.name for item in items if item.kind == "mass"), "")
-
-
-def _says_loads(items: list[Item], roles: set[str]) -> bool:
-    return (
-        any(item.kind == "at" or "at" in item.roles for item in items)
-        or bool(roles & {"single", "double", "triple", "top_set", "build"})
-        or any(item.word in _LOAD_WORDS for item in items)
-    )
-
-
-_ALL_SETS = frozenset(
-    ["all", "across", "straight", "alle", "alles", "todas", "todos", "todo", "toutes", "tous", "tout"]
-)
-_LOAD_WORDS = frozenset(["loads", "weights", "lasten", "gewichte", "cargas", "pesos", "charges", "poids", "bars"])
-
-
-def _sets_at_load(items: list[Item]) -> Score | None:
-    """`4x5 at 80 kg`: one load for all sets."""
-    plain = [item for item in items if item.kind not in ("word", "at", "of", "with", "wearing")]
-    if [item.kind for item in plain] != ["number", "times", "number", "number", "mass"]:
-        return None
-    return Score("loads", values=[plain[3].value], unit=plain[4].value.name, uniform=True)
-
-
-def _sets_and_loads(items: list[Item]) -> list[tuple[float, float]]:
-    """`5x80, 3x90 kg` and `3@85`: reps and load of each set."""
-    found: list[tuple[float, float]] = []
-    at = 0
-    while at + 2 < len(items):
-        if items[at].kind == "number" and items[at + 1].kind in ("times", "at") and items[at + 2].kind == "number":
-            found.append((items[at].value, items[at + 2].value))
-            at += 3
-        else:
-            at += 1
-    if found and all(first > second for first, second in found) and all(first >= 20 for first, _ in found):
-        return [(second, first) for first, second in found]
-    return found
-
-
 def _partial(items: list[Item]) -> list[tuple[str, float | None]]:
     """`2 rounds + row + 7 push press`: what was done of the round begun."""
     found: list[tuple[str, float | None]] = []
@@ -330,7 +308,7 @@ def _partial(items: list[Item]) -> list[tuple[str, float | None]]:
         elif item.kind == "movement" and started:
             found.append((item.value, number))
             number = None
-    return found
+    return [*found, ("", number)] if found and number is not None else found
 
 
 def _named(items: list[Item]) -> Score | None:

@@ -42,6 +42,7 @@ def listed(items: list[Item], text: str) -> Score | None:
         or _last(items)
         or _on_rung(items)
         or _after(items)
+        or _at_place(items)
         or _still_on(items)
         or _by_name(items)
         or _name_behind(items)
@@ -88,7 +89,9 @@ def _left_over(items: list[Item]) -> Score | None:
     numbers = [item.value for item in items if item.kind == "number"]
     if len(numbers) != 1 or not any("remaining" in item.roles for item in items):
         return None
-    return None if any(item.kind in ("mass", "clock") for item in items) else Score("left", reps=numbers[0])
+    on: list[tuple[str, float | None]] = [(item.value, None) for item in items if item.kind == "movement"]
+    told = any(item.kind in ("mass", "clock") for item in items)
+    return None if told else Score("left", reps=numbers[0], partial=on if len(on) == 1 else [])
 
 
 def _in_nth_round(items: list[Item]) -> Score | None:
@@ -97,7 +100,8 @@ def _in_nth_round(items: list[Item]) -> Score | None:
         named = items[at].kind == "number" and "rounds" in items[at + 2].roles
         ordinal = items[at + 1].kind in ("ordinal", "nth", "stop") or items[at + 1].word in _ORDINAL_ENDS
         if named and ordinal and not items[at + 1].spaced and "during" in items[at - 1].roles:
-            return Score("in_round", rounds=int(items[at].value))
+            on = [item.value for item in items[at + 3 :] if item.kind == "movement"]
+            return Score("in_round", rounds=int(items[at].value), partial=[(on[0], None)] if len(on) == 1 else [])
     return None
 
 
@@ -166,6 +170,23 @@ def _after(items: list[Item]) -> Score | None:
     if round_at is None or after_at is None or len(named) != 1 or len(numbers) != 1 or after_at < round_at:
         return None
     return Score("rounds", rounds=max(0, int(numbers[0]) - 1), partial=[(named[0].value, None)])
+
+
+def _at_place(items: list[Item]) -> Score | None:
+    """`round 8, 4 push-ups in`, `stopped on push-up 4 in round 8`: the round begun and how far in it."""
+    numbers = [at for at, item in enumerate(items) if item.kind == "number"]
+    named = [at for at, item in enumerate(items) if item.kind == "movement"]
+    if len(numbers) != 2 or len(named) != 1 or any(item.kind == "plus" for item in items):
+        return None
+    told = next((n for n in numbers if n and (items[n - 1].kind == "rounds" or "in_round" in items[n - 1].roles)), None)
+    if told is None or (items[told - 1].kind == "rounds" and told != 1):
+        return None
+    count = next(n for n in numbers if n != told)
+    if abs(count - named[0]) != 1:
+        return None
+    return Score(
+        "rounds", rounds=max(0, int(items[told].value) - 1), partial=[(items[named[0]].value, items[count].value)]
+    )
 
 
 def _still_on(items: list[Item]) -> Score | None:

@@ -113,6 +113,8 @@ class Told(Extent):
         if score.pairs:
             made = [with_amount(entries[0], reps) for reps, _ in score.pairs]
             return [Done(with_load(entry, load)) for entry, load in zip(made, loads, strict=True)] + rest
+        if score.missed and 0 < len(loads) == len(entries) - score.missed:
+            entries = entries[: len(loads)]
         if len(loads) == len(entries):
             return [Done(with_load(entry, load)) for entry, load in zip(entries, loads, strict=True)] + rest
         if len(loads) == 1 and score.uniform:
