@@ -69,7 +69,9 @@ def test_eight_per_cent_a_week_is_found_within_ten_weeks() -> None:
 
 def test_labelled_weeks_are_left_out() -> None:
     values: list[float | None] = [100.0] * 24 + [300.0] * 4
-    named = pl.DataFrame({"athlete_id": ["a"] * 4, "week": [week(number) for number in range(24, 28)]})
+    named = pl.DataFrame({"athlete_id": ["a"] * 4, "week": [week(number) for number in range(24, 28)]}).with_columns(
+        label=pl.lit("test"), after=pl.lit(False), share=pl.lit(1.0)
+    )
     found = slow_rises(weekly({("a", "tonnage"): values}), named, 0.05)
     assert found.filter(pl.col("week") > week(23)).is_empty()
 

@@ -5,19 +5,20 @@ from __future__ import annotations
 from typing import Any
 
 import dash_mantine_components as dmc
-from dash import Dash, Input, Output, dcc, html, no_update
+from dash import Dash, Input, html, no_update
 
-from keelmark.contracts.errors import AccessError, KeelmarkError
+from keelmark.contracts.errors import AccessError
 from keelmark.marks.answer_words import answer_words
+from keelmark.marks.audit_words import NAMED_WORDS, STEADINESS_WORDS, named_words, scatter_words
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
-from keelmark_dash.parts.refusal import refusal
+from keelmark_dash.page import Visit
+from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.table import table
 
-__all__ = ["audit_panel", "register_audit"]
+__all__ = ["LONG_WORK", "audit_panel", "register_audit"]
 
 ASK = ids.named(ids.METHODS, "ask-audit")
-ANSWER = ids.named(ids.METHODS, "audit-answer")
 SQUADS = {"own": "This squad", "reference": "Made-up squad"}
 EXTENTS = {"one": "one kind of work", "whole": "the whole week"}
 RULES = {
@@ -31,9 +32,10 @@ RULES = {
 }
 
 
-def audit_panel(squad: Any, *, may_ask: bool = True) -> list[Any]:
+def audit_panel(here: Visit) -> list[Any]:
     """The last audit while the figures are the same, and for those who may the button that makes one."""
-    kept = squad.kept_audit()
+    kept = here.squad.kept_audit()
+    told = _answer(kept, here.squad) if kept else None
     return [
         html.P(
             "Seasons in which nothing changes are drawn from this squad's own days, and each rule looks at them. "
@@ -41,23 +43,24 @@ def audit_panel(squad: Any, *, may_ask: bool = True) -> list[Any]:
             "It takes half a minute or so."
         ),
         dmc.Button("Work it out", id=ASK, variant="default")
-        if may_ask
+        if here.may("audit")
         else html.P("A coach has it worked out; the last answer stands here while the figures are the same."),
-        dcc.Loading(html.Div(_answer(kept, squad) if kept else [], id=ANSWER, role="status")),
+        progress(ids.METHODS, "audit", "How far the audit is", here.running("audit"), told),
     ]
 
 
 def register_audit(app: Dash, desk: Desk) -> None:
-    """The audit is made when the button is pressed."""
+    """The audit is made beside the page when the button is pressed."""
 
-    @app.callback(Output(ANSWER, "children"), Input(ASK, "n_clicks"), prevent_initial_call=True)
+    @app.callback(*begun(ids.METHODS, "audit"), Input(ASK, "n_clicks"), prevent_initial_call=True)
     def _audit(pressed: int | None) -> Any:
         if not pressed:
-            return no_update
-        try:
-            return _answer(desk.squad.audit(), desk.squad)
-        except KeelmarkError as error:
-            return refusal(error)
+            return [no_update] * 4
+        squad = desk.squad
+        return begin(desk, "audit", lambda tell: squad.audit(lambda said: tell(said, None)))
+
+
+LONG_WORK = LongWork(ids.METHODS, "audit", lambda desk, report: Shown(_answer(report, desk.squad)))
 
 
 def _answer(report: Any, squad: Any) -> list[Any]:
@@ -68,6 +71,10 @@ def _answer(report: Any, squad: Any) -> list[Any]:
         _quiet(found.quiet.to_dicts()),
         _notices(found.notices.to_dicts()),
         _planted(found.planted.to_dicts()),
+        _steadiness(found.steadiness.to_dicts()),
+        html.P(STEADINESS_WORDS),
+        _named(found.named.to_dicts()),
+        html.P(NAMED_WORDS),
         _ramps(found.ramps.to_dicts()),
     ]
 
@@ -123,6 +130,36 @@ def _planted(rows: list[dict[str, Any]]) -> html.Div:
         for row in rows
     ]
     return table("Planted weeks found the same week", heads, body)
+
+
+def _steadiness(rows: list[dict[str, Any]]) -> html.Div:
+    heads = [("Squad", "text"), ("Weeks scatter by", "text"), ("Above the mark", "text"), ("Notice", "text"),
+             ("Ratio above 1.5 on Sunday", "text"), ("The most that could be found", "text")]  # fmt: skip
+    body = [
+        [
+            SQUADS[row["squad"]],
+            scatter_words(row["scatter"]),
+            *(_share(row[name], row["planted"]) for name in ("mark", "notice", "ratio")),
+            f"{100 * row['most']:.0f} %",
+        ]
+        for row in rows
+    ]
+    return table("Doubled weeks of one kind of work done three times a week or more, found the same week", heads, body)
+
+
+def _named(rows: list[dict[str, Any]]) -> html.Div:
+    heads = [("Squad", "text"), ("Planned week", "text"), ("Weeks with a notice", "text"),
+             ("Weeks after with one", "text"), ("Above the mark", "text")]  # fmt: skip
+    body = [
+        [
+            SQUADS[row["squad"]],
+            named_words(row),
+            *(f"{row[name]} of {row['weeks']}" for name in ("with_any", "after_any")),
+            _share(row["above"], row["judged"]),
+        ]
+        for row in rows
+    ]
+    return table("Weeks that were planned otherwise", heads, body)
 
 
 def _ramps(rows: list[dict[str, Any]]) -> html.Div:

@@ -48,8 +48,10 @@ def name_week(here: Visit) -> list[Any]:
 
 
 _MEANING = (
-    "A named week and the week after it give no notice by themselves, and the marks do not learn from it. Name it "
-    "before it begins, or afterwards if it was meant to be like this. It can be undone on the Log page."
+    "A name moves what is expected of the week: by what such weeks have held in this squad, or by the amount that you "
+    "write with it, such as “taper 60 %” or “overload +30 %”. A named week and the week after it give no notice by "
+    "themselves; only what lies far beyond the name does. Usual amounts are not learnt from it. Name it before it "
+    "begins, or afterwards if it was meant to be like this. It can be undone on the Log page."
 )
 
 

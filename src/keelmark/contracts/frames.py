@@ -234,6 +234,13 @@ MARK = FrameSchema(
         Column("upper", pl.Float64, "of the channel", "upper mark", optional=True),
         Column("place", pl.Enum(PLACES), "", "where the week lies against the marks"),
         Column("tail", pl.Float64, "", "share of usual weeks at least this high", optional=True),
+        Column(
+            "plain_tail",
+            pl.Float64,
+            "",
+            "the same if the calendar did not name the week or the one before; empty where it does not",
+            optional=True,
+        ),
         Column("weeks", pl.Int64, "week", "past weeks the marks rest on"),
         Column("reason", pl.String, "", "why the place is not known", optional=True),
     ),

@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 import polars as pl
 
+from keelmark.marks.named_audit import named_tally
 from keelmark.marks.settings import RATES, MarkSettings
+from keelmark.marks.steadiness import classes, most_found, steadiness_plants, steadiness_tally
 from keelmark.marks.tallies import FREQUENCIES, notice_tally, planted_tally, plants, quiet_tally, ramp_tally, ramped
 from keelmark.marks.unchanged import DrawnWeeks, Record, draw_weeks, reference_weeks
 from keelmark.marks.watch import Watched, watch
@@ -22,7 +24,14 @@ SIZES = (0.5, 1.0, 2.0)
 """Planted weeks: this much of a usual week comes on top."""
 EXTENTS = ("one", "whole")
 """Of one kind of work, or of all that the athlete does."""
-_HALVINGS = 6
+DOUBLED = SIZES.index(1.0)
+ROUNDS = 8
+"""Times that each of the changed seasons is gone through with doubled weeks for the table by scatter."""
+NAMED = 4
+"""Quiet seasons into which planned weeks are put."""
+STEP = 0.8
+"""A rule over budget has its rate lowered to this part of it, and again."""
+_STEPS = 40
 _CELLS = 3_000_000
 
 
@@ -71,6 +80,13 @@ class Audit:
     planted : DataFrame
         By squad, change, extent (`one` kind of work, or the athlete's `whole` week) and frequency: planted weeks, those
         judged, found by the mark, by a notice, by the ratio.
+    steadiness : DataFrame
+        Doubled weeks of one kind of work done three times a week or more, by squad and relative scatter of weeks (the
+        lower end of its class): pairs; planted, judged, found by the mark, by a notice, by the ratio; `most`, the share
+        that a rule which knows each athlete's weeks could find with as many false notices.
+    named : DataFrame
+        Weeks that the whole squad was meant to train otherwise, by squad, name and whether the calendar `said` so: see
+        `named_tally`.
     ramps : DataFrame
         By squad and rule (`notice`, `ratio`, `cusum`): ramps, found within 8, 12 and 16 weeks, median weeks of those
         found.
@@ -84,6 +100,8 @@ class Audit:
     quiet: pl.DataFrame
     notices: pl.DataFrame
     planted: pl.DataFrame
+    steadiness: pl.DataFrame
+    named: pl.DataFrame
     ramps: pl.DataFrame
     before: dict[str, float]
 
@@ -140,6 +158,10 @@ def audit(
                 for size in range(len(SIZES))
             ]
         ),
+        steadiness=pl.concat(
+            [_steadiness(squad, quiet[squad.name], chosen, plan, progress) for squad in (own, made_up)]
+        ),
+        named=pl.concat([_named(squad, quiet[squad.name], chosen, plan, progress) for squad in (own, made_up)]),
         ramps=pl.concat([_ramps(squad, chosen, plan, progress) for squad in (own, made_up)]),
         before={
             rule: at_first.filter(pl.col("rule") == rule)["a_month"].item()
@@ -165,13 +187,13 @@ def _quiet(
 
 
 def quietened(seasons: list[tuple[DrawnWeeks, Watched]], usual: MarkSettings) -> MarkSettings:
-    """The settings with the rate of a rule halved as often as it takes to keep within the budget of false notices.
+    """The settings with the rate of a rule lowered by a fifth as often as it takes to keep within the budget.
 
     A rule is over budget while it speaks in more weeks than its usual rate, beyond what chance explains (two standard
     errors), or while it is the louder of the two and both together bring more than `A_MONTH` notices a month.
     """
     settings = usual
-    for _ in range(2 * _HALVINGS):
+    for _ in range(_STEPS):
         tallies = pl.DataFrame([notice_tally(*season, settings) for season in seasons])
         over = [rule for rule in ("week", "slow") if _too_often(tallies, rule)]
         a_month = np.sum(tallies["first"].to_numpy()) / np.sum(tallies["weeks"].to_numpy()) * WEEKS_A_MONTH
@@ -181,8 +203,8 @@ def quietened(seasons: list[tuple[DrawnWeeks, Watched]], usual: MarkSettings) ->
             break
         settings = replace(
             settings,
-            week_rate=settings.week_rate / (2 if "week" in over else 1),
-            slow_rate=settings.slow_rate / (2 if "slow" in over else 1),
+            week_rate=settings.week_rate * (STEP if "week" in over else 1),
+            slow_rate=settings.slow_rate * (STEP if "slow" in over else 1),
         )
     return settings
 
@@ -236,6 +258,44 @@ def _planted(
     order = pl.col("frequency").cast(pl.Enum(FREQUENCIES))
     named = {"squad": squad.name, "change": SIZES[size], "extent": extent}
     return table.sort(order).select(*[pl.lit(value).alias(name) for name, value in named.items()], pl.all())
+
+
+def _steadiness(
+    squad: _Squad,
+    seasons: list[tuple[DrawnWeeks, Watched]],
+    settings: MarkSettings,
+    plan: AuditPlan,
+    progress: Callable[[str], None],
+) -> pl.DataFrame:
+    progress("Planting doubled weeks in steady and in changing work")
+    weeks = [drawn for drawn, _ in seasons]
+    kind = classes(weeks)
+    most = most_found(weeks, kind, SIZES[DOUBLED], A_MONTH / WEEKS_A_MONTH)
+    found = [
+        steadiness_tally(drawn, watched.with_plants(DOUBLED, put), settings, put, kind)
+        for (drawn, watched), random in zip(seasons, _randoms(plan, squad, 9, squad.changed), strict=False)
+        for put in (steadiness_plants(kind, plan.weeks, random) for _ in range(ROUNDS))
+    ]
+    summed = pl.concat(found).group_by("scatter").agg(pl.all().sum())
+    joined = summed.join(most, on="scatter", how="inner").sort("scatter")
+    counts = ("pairs", "planted", "judged", "mark", "notice", "ratio")
+    return joined.select(pl.lit(squad.name).alias("squad"), "scatter", *counts, "most")
+
+
+def _named(
+    squad: _Squad,
+    seasons: list[tuple[DrawnWeeks, Watched]],
+    settings: MarkSettings,
+    plan: AuditPlan,
+    progress: Callable[[str], None],
+) -> pl.DataFrame:
+    progress("Planning tapers and overloads, with and without a name in the calendar")
+    found = [
+        named_tally(drawn, settings, random)
+        for (drawn, _), random in zip(seasons, _randoms(plan, squad, 10, min(NAMED, len(seasons))), strict=False)
+    ]
+    summed = pl.concat(found).group_by("name", "said", maintain_order=True).agg(pl.all().sum())
+    return summed.sort("name", "said", descending=[True, False]).select(pl.lit(squad.name).alias("squad"), pl.all())
 
 
 def _ramps(squad: _Squad, settings: MarkSettings, plan: AuditPlan, progress: Callable[[str], None]) -> pl.DataFrame:

@@ -6,11 +6,12 @@ from datetime import date
 
 import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 from statsmodels.stats.multitest import multipletests
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 
-__all__ = ["adjusted_shares", "said_lately", "standing_out"]
+__all__ = ["adjusted_by_athlete", "adjusted_shares", "said_lately", "standing_out"]
 
 LEAST_CHANGE = 1.25
 """A week less than a quarter above what was expected gives no notice, however steady the athlete (judgement)."""
@@ -41,6 +42,36 @@ def adjusted_shares(tails: pl.DataFrame) -> pl.DataFrame:
     ]
     q_value = np.concatenate(parts) if parts else np.empty(0)
     return ordered.with_columns(q_value=pl.Series(q_value, dtype=pl.Float64))
+
+
+def adjusted_by_athlete(shares: pl.DataFrame) -> pl.DataFrame:
+    """Adjust shares of athlete-weeks for the number of athletes looked at in each week.
+
+    Parameters
+    ----------
+    shares : DataFrame
+        Columns `week`, `athlete_id` (empty for the squad as a whole), `share`; an athlete's smallest share is that
+        athlete's comparison. Rows without a share are left out.
+
+    Returns
+    -------
+    DataFrame
+        The same with `q_value`: the smallest false discovery rate at which the row stands out, for an athlete's first
+        row that of the athlete in `adjusted_shares`.
+    """
+    known = shares.filter(pl.col("share").is_not_null()).sort("week", maintain_order=True)
+    parts = [_within_week(part) for _, part in known.group_by("week", maintain_order=True)]
+    q_value = np.concatenate(parts) if parts else np.empty(0)
+    return known.with_columns(q_value=pl.Series(q_value, dtype=pl.Float64))
+
+
+def _within_week(rows: pl.DataFrame) -> NDArray[np.float64]:
+    """Adjusted share of each row: its athlete's if it is the smallest, else where it would stand among the athletes."""
+    least = rows.group_by("athlete_id").agg(pl.col("share").min())["share"].sort().to_numpy()
+    adjusted = np.append(multipletests(least, method="fdr_bh", is_sorted=True)[1], np.inf)
+    share = rows["share"].to_numpy()
+    behind = np.searchsorted(least, share, side="right")
+    return np.asarray(np.minimum(np.minimum(share * len(least) / behind, adjusted[behind]), 1.0), dtype=np.float64)
 
 
 def standing_out(judged: pl.DataFrame, false_discovery: float) -> pl.DataFrame:

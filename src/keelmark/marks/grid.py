@@ -8,7 +8,9 @@ import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
+from keelmark.load.cube import peak_channels
 from keelmark.load.windows import ENOUGH_KNOWN
+from keelmark.marks.named_weeks import WeekNames, no_names, week_names
 
 __all__ = ["WeekGrid", "week_grid", "whole_grid"]
 
@@ -27,7 +29,9 @@ class WeekGrid:
     usable : bool array, shape (week, pair)
         Weeks of which enough days are known to learn from.
     labelled : bool array, shape (week, pair)
-        Weeks with a calendar label that lets one expect something else than usual.
+        Weeks that bear a name of the calendar themselves; they teach no usual amount.
+    names : WeekNames
+        What the calendar calls the weeks, those after a named one included.
     channel : int array, shape (pair,)
         Number of the pair's channel, from 0.
     week_of_row, pair_of_row : int arrays, shape (row,)
@@ -40,6 +44,7 @@ class WeekGrid:
     low: NDArray[np.float64]
     usable: NDArray[np.bool_]
     labelled: NDArray[np.bool_]
+    names: WeekNames
     channel: NDArray[np.int64]
     week_of_row: NDArray[np.int64]
     pair_of_row: NDArray[np.int64]
@@ -62,7 +67,7 @@ def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekG
     weekly : DataFrame
         `WEEKLY_FIGURE` table.
     labels : DataFrame, optional
-        Columns `athlete_id` and `week`: the weeks that carry a calendar label.
+        `labelled_weeks` of these figures.
     """
     pairs = weekly.select(_PAIR).unique(maintain_order=True).with_row_index("pair")
     channel = pairs["channel"].rank("dense").cast(pl.Int64).to_numpy() - 1
@@ -83,31 +88,41 @@ def week_grid(weekly: pl.DataFrame, labels: pl.DataFrame | None = None) -> WeekG
     known = lay(weekly["known_days"], 0.0)
     sure = np.minimum(lay(weekly["on_record"].fill_null(weekly["value"]), np.nan), value)
     whole = np.where(known >= 7, value, np.inf)
+    named = _named(weekly, labels)
+    kind, start, spread, follows = week_names(named)
+    peaks = peak_channels(tuple(pairs["channel"]))
+    names = WeekNames(
+        lay(kind, 0.0).astype(np.int64), lay(named["share"].fill_null(0.0), 0.0), start, spread, follows, peaks
+    )
     return WeekGrid(
         value=value,
         sure=sure,
         most=np.fmax(lay(weekly["at_most"].fill_null(pl.Series(whole[week_of_row, pair_of_row])), np.nan), value),
         low=lay(weekly["low"], np.nan),
         usable=(known >= ENOUGH_KNOWN * 7) & ~np.isnan(value),
-        labelled=lay(_has_label(weekly, labels), 0.0) > 0,
+        labelled=(names.kind > 0) & ~follows[names.kind],
+        names=names,
         channel=channel,
         week_of_row=week_of_row,
         pair_of_row=pair_of_row,
     )
 
 
-def whole_grid(value: NDArray[np.float64], channel: NDArray[np.int64]) -> WeekGrid:
-    """Weeks that are all known and carry no label: amounts, shape (week, pair), and each pair's channel number."""
+def whole_grid(value: NDArray[np.float64], channel: NDArray[np.int64], names: WeekNames | None = None) -> WeekGrid:
+    """Weeks that are all known: amounts, shape (week, pair), each pair's channel number, names of the calendar."""
     week, pair = (places.ravel() for places in np.indices(value.shape))
-    everywhere = np.ones(value.shape, dtype=bool)
-    return WeekGrid(value, value, value, value, everywhere, ~everywhere, channel, week, pair)
+    everywhere, names = np.ones(value.shape, dtype=bool), names or no_names(value.shape)
+    labelled = (names.kind > 0) & ~names.follows[names.kind]
+    return WeekGrid(value, value, value, value, everywhere, labelled, names, channel, week, pair)
 
 
-def _has_label(weekly: pl.DataFrame, labels: pl.DataFrame | None) -> pl.Series:
+def _named(weekly: pl.DataFrame, labels: pl.DataFrame | None) -> pl.DataFrame:
+    """`label`, `after` and `share` of each row's week, null where it has no name."""
     if labels is None or labels.is_empty():
-        return pl.Series(np.zeros(weekly.height))
-    marked = labels.select("athlete_id", "week").unique().with_columns(labelled=pl.lit(1.0))
-    joined = weekly.select("athlete_id", "week").join(
-        marked, on=["athlete_id", "week"], how="left", maintain_order="left"
-    )
-    return joined["labelled"].fill_null(0.0)
+        return pl.DataFrame(
+            {"label": [None] * weekly.height, "after": [None] * weekly.height, "share": [None] * weekly.height},
+            schema={"label": pl.String, "after": pl.Boolean, "share": pl.Float64},
+        )
+    key = ["athlete_id", "week"]
+    joined = weekly.select(key).join(labels, on=key, how="left", maintain_order="left")
+    return joined.select("label", "after", "share")

@@ -26,6 +26,7 @@ from keelmark.marks.amounts import (
 from keelmark.marks.settings import RATES, MarkSettings
 
 __all__ = [
+    "LEAVE_IT",
     "QUIETENED",
     "SHOWN",
     "contributor_words",
@@ -38,6 +39,7 @@ __all__ = [
 ]
 
 QUIETENED = "This rule was quietened: in this squad it spoke too often when nothing had changed."
+LEAVE_IT = "Leave it: if the week was meant to be like this, name it in the calendar, with its amount."
 SHOWN = 3
 """Contributors that a notice names."""
 
@@ -68,7 +70,16 @@ def usual(row: dict[str, Any]) -> str:
     if row["with_it"]:
         others = list_words([channel_words(CHANNEL_BY_KEY[key]) for key in row["with_it"]])
         text += f" Also above their usual range: {others}."
-    return text
+    return text + _name(row)
+
+
+def _name(row: dict[str, Any]) -> str:
+    """What the calendar calls the week."""
+    if row["label"] is None or row["slow"]:
+        return ""
+    if row["after"]:
+        return f" It is the week after “{row['label']}”, and its range is the wider for that."
+    return f" The calendar calls the week “{row['label']}”, and what is expected goes by that."
 
 
 def not_known(row: dict[str, Any]) -> str:
@@ -193,7 +204,7 @@ def _rows(rows: Sequence[int]) -> str:
 def options(row: dict[str, Any], rows: pl.DataFrame, catalogue: Catalogue) -> list[str]:
     """What could be done: leave, spread, scale, swap."""
     channel = CHANNEL_BY_KEY[row["channel"]]
-    found = ["Leave it: if the week was meant to be like this, name it in the calendar."]
+    found = [LEAVE_IT]
     known = rows.filter(pl.col("contribution").is_not_null())
     if channel.gather == "sum" and not known.is_empty():
         found += _spread(known, channel.unit)

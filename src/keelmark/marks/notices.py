@@ -51,7 +51,8 @@ def notices(
     At most one notice for an athlete and week, and one of a slow rise: it is led by the most unusual channel and names
     the others. Where most of those who did the work lay above, one notice of the squad stands for them. Notices of a
     week are held to a false discovery rate over all athletes and channels, then ranked; those
-    beyond the budget are kept and marked. A week with a calendar label, and the week after it, give no notice.
+    beyond the budget are kept and marked. A week that the calendar names, and the week after it, give a notice only
+    where they lie beyond both what such a week holds and what a week without a name would hold.
 
     Parameters
     ----------
@@ -77,16 +78,20 @@ def notices(
         return NOTICE.empty()
     planned = labelled_weeks(labels, athletes, weekly)
     grown = marked.filter(pl.col("weeks") >= NOTICE_WEEKS, pl.col("tail").is_not_null())
-    slow = slow_rises(weekly, planned.filter(~pl.col("after")), settings.share)
+    slow = slow_rises(weekly, planned, settings.share)
     above = pl.when(pl.col("tail") <= settings.share).then(pl.lit("above")).otherwise(pl.lit("within"))
     slow = slow.with_columns(place=above.cast(MARK.polars["place"]), weeks=pl.lit(0, dtype=pl.Int64))
     facts = weekly.select(*_KEY, *_FACTS, "value")
-    single = family(*alone_and_squad(_free(grown, planned, facts)))
-    rises = _free(slow, planned, facts.drop("value"))
+    either = pl.max_horizontal("tail", "plain_tail")
+    single = family(*alone_and_squad(_with_facts(grown.with_columns(tail=either), facts)))
+    plain = slow.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
+    rises = _with_facts(plain, facts.drop("value"))
     steps = family(rises, alone_and_squad(rises)[1])
     found = selected(single, steps, settings)
     if found.is_empty():
         return NOTICE.empty()
+    names = planned.select("athlete_id", "week", "label", "after")
+    found = found.join(names, on=["athlete_id", "week"], how="left", maintain_order="left")
     tell = _Teller(found, single, steps, efforts, sessions, athletes, rep_maxima, catalogue, settings)
     return NOTICE.build([tell.notice(row) for row in found.iter_rows(named=True)])
 
@@ -160,9 +165,8 @@ class _Teller:
         }
 
 
-def _free(marked: pl.DataFrame, planned: pl.DataFrame, facts: pl.DataFrame) -> pl.DataFrame:
-    """Rows of weeks that were not planned otherwise, with their facts, in the order of the channels."""
-    free = marked.join(planned, on=["athlete_id", "week"], how="anti", maintain_order="left")
+def _with_facts(marked: pl.DataFrame, facts: pl.DataFrame) -> pl.DataFrame:
+    """Rows with their facts, in the order of the channels."""
     order = {channel.key: place for place, channel in enumerate(CHANNELS)}
     place = pl.col("channel").replace_strict(order, return_dtype=pl.Int64)
-    return free.join(facts, on=_KEY, how="left", maintain_order="left").sort("athlete_id", "week", place)
+    return marked.join(facts, on=_KEY, how="left", maintain_order="left").sort("athlete_id", "week", place)

@@ -8,7 +8,7 @@ from keelmark.contracts.errors import SettingError
 
 __all__ = ["RATES", "MarkSettings"]
 
-RATES = {"week": 0.15, "slow": 0.03}
+RATES = {"week": 0.1, "slow": 0.03}
 """Rate at which notices of each rule may be false, unless an audit has lowered it. Together they bring a squad in which
 nothing changes a notice in less than one week of five: less than one a month. A slow rise has several weeks to be found
 in, and comes for several athletes at once where it is a false one, so its rate is the lower."""

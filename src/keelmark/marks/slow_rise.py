@@ -52,7 +52,7 @@ def slow_rises(weekly: pl.DataFrame, labelled: pl.DataFrame, share: float) -> pl
     weekly : DataFrame
         `WEEKLY_FIGURE` table.
     labelled : DataFrame
-        Columns `athlete_id`, `week`: weeks with a calendar label; they are left out.
+        `labelled_weeks` of these figures; weeks that bear a label themselves are left out.
     share : float
         Share of usual weeks above the upper edge, and below the lower one.
 

@@ -8,6 +8,7 @@ import polars as pl
 
 from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.marks.amounts import amount, channel_words, day_words, figure, list_words, week_words
+from keelmark.marks.notice_words import LEAVE_IT
 
 __all__ = ["session_words", "squad_headline", "squad_not_known", "squad_options", "squad_usual"]
 
@@ -63,7 +64,7 @@ def squad_not_known(row: dict[str, Any]) -> str:
 
 def squad_options(sessions: list[str]) -> list[str]:
     """What could be done: name it, spread it, ease the next one."""
-    found = ["Leave it: if the week was meant to be like this, name it in the calendar."]
+    found = [LEAVE_IT]
     if sessions:
         found.append(
             f"Spread it: {sessions[0].split(',')[0]} holds the largest part; a second day could take some of it."

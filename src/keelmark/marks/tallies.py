@@ -16,7 +16,8 @@ from keelmark.marks.unchanged import DrawnWeeks
 from keelmark.marks.watch import Plant, Watched, ratio_on_any_day
 
 __all__ = [
-    "FREQUENCIES", "notice_tally", "planted_tally", "plants", "quiet_tally", "ramp_tally", "ramped",
+    "FREQUENCIES", "WARM_UP", "frequency", "notice_tally", "plain_pairs", "planted_tally", "plants", "quiet_tally",
+    "ramp_tally", "ramped", "relative_scatter",
 ]  # fmt: skip
 
 Array = NDArray[np.float64]
@@ -37,6 +38,11 @@ def frequency(drawn: DrawnWeeks) -> NDArray[np.int64]:
     return np.asarray(np.searchsorted(_EDGES, drawn.worked.mean(axis=0), side="right"))
 
 
+def plain_pairs(drawn: DrawnWeeks) -> NDArray[np.bool_]:
+    """Pairs whose days add up to a week; a largest value does not."""
+    return np.asarray(~peak_channels(drawn.pairs.channels)[drawn.pairs.channel], dtype=bool)
+
+
 def quiet_tally(drawn: DrawnWeeks, watched: Watched) -> pl.DataFrame:
     """How often each rule spoke of athlete-channel-weeks in which nothing had changed."""
     kind, peak = frequency(drawn), peak_channels(drawn.pairs.channels)[drawn.pairs.channel]
@@ -53,7 +59,7 @@ def quiet_tally(drawn: DrawnWeeks, watched: Watched) -> pl.DataFrame:
         "any_day": any_day & done,
     }
     sums = {name: np.bincount(kind, flags.sum(axis=0), len(FREQUENCIES)) for name, flags in counted.items()}
-    scatter = _relative_scatter(drawn)
+    scatter = relative_scatter(drawn)
     typical = [float(np.nanmedian(scatter[kind == at])) if (kind == at).any() else math.nan for at in range(5)]
     return pl.DataFrame(
         {
@@ -65,7 +71,8 @@ def quiet_tally(drawn: DrawnWeeks, watched: Watched) -> pl.DataFrame:
     )
 
 
-def _relative_scatter(drawn: DrawnWeeks) -> Array:
+def relative_scatter(drawn: DrawnWeeks) -> Array:
+    """Standard deviation of each pair's weeks over their mean, NaN where there is no work."""
     value = drawn.value
     mean = value.mean(axis=0)
     return np.asarray(np.divide(value.std(axis=0, ddof=1), mean, out=np.full(len(mean), np.nan), where=mean > 0))
@@ -144,20 +151,28 @@ def _some_pair(drawn: DrawnWeeks, athlete: int, least: int, random: np.random.Ge
 
 
 def planted_tally(
-    drawn: DrawnWeeks, watched: Watched, settings: MarkSettings, put: Sequence[Plant], whole: bool
+    drawn: DrawnWeeks,
+    watched: Watched,
+    settings: MarkSettings,
+    put: Sequence[Plant],
+    whole: bool,
+    kinds: Sequence[str] | None = None,
 ) -> pl.DataFrame:
     """Which planted weeks were found in the same week: by the mark, by a notice, by the ratio rule.
 
-    A notice that names the athlete finds a whole heavy week; one kind of work must be named itself.
+    A notice that names the athlete finds a whole heavy week; one kind of work must be named itself. What stands in
+    the column `frequency` may be given for each plant.
     """
     named = _named(watched, settings)
     if whole:
         told = {(week, int(drawn.pairs.athlete[pair])) for week, pair in named}
         named = {(p.week, p.pair) for p in put if (p.week, int(drawn.pairs.athlete[p.pair])) in told}
-    kind = frequency(drawn)
+    if kinds is None:
+        often = frequency(drawn)
+        kinds = [FREQUENCIES[often[plant.pair]] for plant in put]
     rows = [
         {
-            "frequency": FREQUENCIES[kind[plant.pair]],
+            "frequency": kind,
             "planted": 1,
             "judged": int(watched.judged[plant.week, plant.pair]),
             "mark": int(watched.above[plant.week, plant.pair]),
@@ -165,7 +180,7 @@ def planted_tally(
             "ratio_judged": int(watched.ratio_judged[plant.week, plant.pair]),
             "ratio": int(watched.ratio[plant.week, plant.pair]),
         }
-        for plant in put
+        for plant, kind in zip(put, kinds, strict=True)
     ]
     counts = ("planted", "judged", "mark", "notice", "ratio_judged", "ratio")
     return pl.DataFrame(rows, schema={"frequency": pl.String, **dict.fromkeys(counts, pl.Int64)})

@@ -15,6 +15,7 @@ from keelmark.marks.adaptive import next_level
 from keelmark.marks.forecast import fresh_forecast, learn, predict
 from keelmark.marks.grid import WeekGrid, week_grid
 from keelmark.marks.labels import labelled_weeks
+from keelmark.marks.named_weeks import NameEffects
 from keelmark.marks.score_pool import ScorePool
 from keelmark.marks.settings import MarkSettings
 
@@ -47,6 +48,7 @@ class MarkGrid:
     lower: Array
     upper: Array
     tail: Array
+    plain_tail: Array
     place: NDArray[np.int8]
     reason: NDArray[np.int8]
     weeks: NDArray[np.int64]
@@ -66,7 +68,9 @@ def marks(
     A mark describes an athlete's own usual range of logged work; it is no limit. Marks for a week rest on the weeks
     before it alone: a robust forecast, the squad's past scores around such forecasts, and a level that is corrected
     after each week so that in the long run the chosen share of weeks lies above the upper mark and the same share
-    below the lower one. Weeks with a calendar label are placed but not learnt from. A week with missing days lies
+    below the lower one. A week that the calendar names, and the week after it, are held against what weeks of that
+    name have held in this squad, with a range as wide as that is uncertain; usual amounts are not learnt from a named
+    week. A week with missing days lies
     beyond a mark only where they cannot change that; else its reason says that it may.
 
     Parameters
@@ -96,17 +100,17 @@ def marks(
     if weekly.is_empty():
         return MARK.empty()
     named = labelled_weeks(labels, ATHLETE.empty() if athletes is None else athletes, weekly)
-    grid = week_grid(weekly, named.filter(~pl.col("after")))
+    grid = week_grid(weekly, named)
     found = mark_grid(grid, (settings or MarkSettings()).share)
     columns = {
         name: pl.Series(name, grid.rows(getattr(found, name)))
-        for name in ("expected", "lower", "upper", "tail", "weeks", "worked", "place", "reason")
+        for name in ("expected", "lower", "upper", "tail", "plain_tail", "weeks", "worked", "place", "reason")
     }
     not_over = pl.lit(False) if until is None else pl.col("monday") + timedelta(days=6) > until
     frame = weekly.select("athlete_id", "week", "channel", "known_days", not_over=not_over).with_columns(**columns)
     finite = [
         pl.when(pl.col(name).is_finite()).then(pl.col(name)).alias(name)
-        for name in ("expected", "lower", "upper", "tail")
+        for name in ("expected", "lower", "upper", "tail", "plain_tail")
     ]
     frame = frame.with_columns(
         *finite,
@@ -163,12 +167,13 @@ def mark_grid(grid: WeekGrid, share: float, cases: Array | None = None) -> MarkG
     cases = np.empty((0, *shape)) if cases is None else np.sqrt(cases)
     found = _empty(shape, len(cases))
     found.worked[:], regularity = _recently_worked(grid)
-    state = fresh_forecast(shape[1])
+    state, names = fresh_forecast(shape[1]), NameEffects(grid.names, channel, channels)
     above, below = ScorePool(channels * len(REGULARITY)), ScorePool(channels * len(REGULARITY))
     up, down = np.full(shape[1], share), np.full(shape[1], share)
     for week in range(shape[0]):
         usable, pool = grid.usable[week], channel * len(REGULARITY) + np.maximum(regularity[week], 0)
-        level, scatter = predict(state, channel, channels)
+        plain = predict(state, channel, channels)
+        level, scatter = names.expect(week, *plain)
         seen, most = np.sqrt(np.where(usable, grid.value[week], grid.low[week])), np.sqrt(grid.most[week])
         sure = np.sqrt(np.where(usable, grid.sure[week], grid.low[week]))
         score = _over(sure - level, scatter)
@@ -196,6 +201,10 @@ def mark_grid(grid: WeekGrid, share: float, cases: Array | None = None) -> MarkG
         # The pool's share is stretched by the pair's own correction, so that it passes the chosen share at the mark.
         stretch = share / np.maximum(up, np.finfo(float).tiny)
         found.tail[week] = np.where(placed, np.minimum(above.tail(score, pool) * stretch, 1.0), np.nan)
+        named = placed & (grid.names.kind[week] > 0)
+        if named.any():
+            tail = np.minimum(above.tail(_over(sure - plain[0], plain[1]), pool) * stretch, 1.0)
+            found.plain_tail[week] = np.where(named, tail, np.nan)
         for case, asked in enumerate(cases[:, week]):
             tail = np.minimum(above.tail(_over(asked - level, scatter), pool) * stretch, 1.0)
             found.case_tails[case, week] = np.where(ready, tail, np.nan)
@@ -203,12 +212,13 @@ def mark_grid(grid: WeekGrid, share: float, cases: Array | None = None) -> MarkG
         for name, edge in (("expected", level), ("lower", lower), ("upper", np.maximum(upper, 0.0))):
             getattr(found, name)[week] = np.where(ready, edge**2, np.nan)
         learnt = usable & ~grid.labelled[week]
-        judged = learnt & ready & (beyond | (most <= upper)) & (short | (sure >= lower))
+        judged = usable & ready & (beyond | (most <= upper)) & (short | (sure >= lower))
         up = np.where(judged, next_level(up, beyond, share), up)
         down = np.where(judged, next_level(down, short, share), down)
         score = _over(seen - level, scatter)
         above.add(score, pool, learnt & ready)
         below.add(-score, pool, learnt & ready)
+        names.learn(week, seen, plain[0], usable & (state.weeks >= LEAST_WEEKS))
         state = learn(state, np.nan_to_num(seen), learnt, channel, channels)
     return found
 
@@ -218,13 +228,15 @@ def _over(error: Array, scatter: Array) -> Array:
 
 
 def _empty(shape: tuple[int, ...], cases: int) -> MarkGrid:
-    amounts = [np.full(shape, np.nan) for _ in range(4)]
+    def amounts() -> Array:
+        return np.full(shape, np.nan)
+
     codes = [np.zeros(shape, dtype=np.int8) for _ in range(2)]
     counts = [np.zeros(shape, dtype=np.int64) for _ in range(2)]
-    case_tails = np.full((cases, *shape), np.nan)
     return MarkGrid(
-        amounts[0], amounts[1], amounts[2], amounts[3], codes[0], codes[1], counts[0], counts[1], case_tails
-    )
+        expected=amounts(), lower=amounts(), upper=amounts(), tail=amounts(), plain_tail=amounts(), place=codes[0],
+        reason=codes[1], weeks=counts[0], worked=counts[1], case_tails=np.full((cases, *shape), np.nan),
+    )  # fmt: skip
 
 
 def _recently_worked(grid: WeekGrid) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

@@ -12,12 +12,16 @@ from numpy.typing import NDArray
 
 from keelmark.contracts.frames import PLACES
 from keelmark.load.calendar import iso_week
+from keelmark.load.cube import peak_channels
 from keelmark.load.gates import LEAST_TRAINED_A_WEEK
 from keelmark.load.windows import rolling_sum
+from keelmark.marks.allowance import allowance_weights
 from keelmark.marks.alone import departures
+from keelmark.marks.athlete_weeks import athlete_shares
 from keelmark.marks.cusum import tabular_cusum
-from keelmark.marks.family import family
+from keelmark.marks.family import family, squad_shares
 from keelmark.marks.grid import whole_grid
+from keelmark.marks.named_weeks import WeekNames
 from keelmark.marks.selection import NOTICE_WEEKS, selected
 from keelmark.marks.settings import RATES, MarkSettings
 from keelmark.marks.slow_rise import slow_rise_grid
@@ -33,6 +37,7 @@ RATIO_LINE = 1.5
 CUSUM_START, CUSUM_SLACK, CUSUM_LINE = 26, 0.5, 5.0
 """Weeks that the cumulative sum takes mean and spread from; its slack and line in that spread (common practice)."""
 _MONDAY = date(2024, 1, 1)
+_FACTS = ("tail", "share", "value", "expected", "lower", "upper")
 _WITHIN, _ABOVE, _WELL_ABOVE = (PLACES.index(place) for place in ("within", "above", "well_above"))
 
 
@@ -104,7 +109,11 @@ class Watched:
 
 
 def watch(
-    drawn: DrawnWeeks, settings: MarkSettings, value: Array | None = None, changes: Sequence[float] = ()
+    drawn: DrawnWeeks,
+    settings: MarkSettings,
+    value: Array | None = None,
+    changes: Sequence[float] = (),
+    names: WeekNames | None = None,
 ) -> Watched:
     """Let the rules look at drawn weeks.
 
@@ -118,32 +127,39 @@ def watch(
         Amounts of the weeks after something was added to them; those drawn if not given.
     changes : sequence of float
         Cases asked about: each week with this part of a usual week on top.
+    names : WeekNames, optional
+        What the calendar calls the weeks.
     """
     amounts = drawn.value if value is None else value
     asked = np.array([amounts + change * drawn.value.mean(axis=0) for change in changes]).reshape(-1, *amounts.shape)
-    grid = whole_grid(amounts, drawn.pairs.channel)
+    grid = whole_grid(amounts, drawn.pairs.channel, names)
     marks = mark_grid(grid, settings.share, asked)
     judged = ~np.isnan(marks.tail) & (marks.weeks >= NOTICE_WEEKS)
-    tails = np.where(judged, np.concatenate([marks.tail[None], marks.case_tails]), np.nan)
+    tails = np.where(judged, np.concatenate([np.fmax(marks.tail, marks.plain_tail)[None], marks.case_tails]), np.nan)
     found = departures(tails, drawn.pairs.channel, len(drawn.pairs.channels))
+    peaks = peak_channels(drawn.pairs.channels)[drawn.pairs.channel]
+    expected, upper = (np.where(judged, edge, np.nan) for edge in (marks.expected, marks.upper))
+    weights = allowance_weights(expected, upper, peaks)
+    shares = athlete_shares(found.alone, weights, drawn.pairs.athlete)
     edges = {"expected": marks.expected, "lower": marks.lower, "upper": marks.upper}
     ratio_judged, month = _month(amounts, drawn.worked)
     weeks = []
-    for amount, tail, alone in zip([amounts, *asked], tails, found.alone, strict=True):
+    for amount, tail, alone, share in zip([amounts, *asked], tails, found.alone, shares, strict=True):
         over = ratio_judged & (4.0 * amount > RATIO_LINE * (month - amounts + amount))
         place = np.where(tail <= settings.share, np.where(tail <= settings.share / 10, _WELL_ABOVE, _ABOVE), _WITHIN)
-        weeks.append(_Weeks({"tail": alone, "value": amount, "place": place, "ratio": over, **edges}, found.squad))
+        columns = {"tail": alone, "share": share, "value": amount, "place": place, "ratio": over, **edges}
+        weeks.append(_Weeks(columns, found.squad))
     place = np.asarray(weeks[0].columns["place"])
     return Watched(
         pairs=drawn.pairs,
         judged=judged,
-        above=judged & (place >= _ABOVE),
+        above=judged & (marks.tail <= settings.share),
         well_above=judged & (place == _WELL_ABOVE),
         ratio_judged=ratio_judged,
         ratio=np.asarray(weeks[0].columns["ratio"], dtype=bool),
         cusum=_cusum(amounts),
         weeks=_candidates(drawn.pairs, judged, weeks[0].columns, found.squad, RATES["week"]),
-        slow=_slow(drawn.pairs, slow_rise_grid(grid, settings.share), settings.share),
+        slow=_slow(drawn.pairs, slow_rise_grid(grid, settings.share), settings.share, grid.names.kind == 0),
         single=weeks[0],
         cases=tuple(weeks[1:]),
     )
@@ -172,7 +188,8 @@ def ratio_on_any_day(drawn: DrawnWeeks) -> Flags:
     return np.asarray(above.reshape(drawn.days.shape).any(axis=1))
 
 
-def _slow(pairs: Pairs, found: dict[str, Array], share: float) -> pl.DataFrame:
+def _slow(pairs: Pairs, found: dict[str, Array], share: float, plain: Flags) -> pl.DataFrame:
+    found = {name: np.where(plain, values, np.nan) for name, values in found.items()}
     split = departures(found["tail"][None], pairs.channel, len(pairs.channels))
     place = np.where(found["tail"] <= share, _ABOVE, _WITHIN)
     columns = {**found, "place": place}
@@ -197,10 +214,11 @@ def _candidates(
         {
             "athlete_id": pl.Series(pairs.athletes, dtype=pl.String).gather(pairs.athlete[pair]),
             **named(week, pairs.channel[pair]),
-            **{name: columns[name][week, pair] for name in ("tail", "value", "expected", "lower", "upper")},
+            **{name: columns[name][week, pair] for name in _FACTS if name in columns},
         }
     ).with_columns(place=place)
     at, channel = np.nonzero(~np.isnan(squad))
-    return family(rows, pl.DataFrame({**named(at, channel), "tail": squad[at, channel]})).filter(
-        pl.col("q_value") <= rate
-    )
+    told = {**named(at, channel), "tail": squad[at, channel]}
+    if "share" in columns:
+        told["share"] = squad_shares(squad)[at, channel]
+    return family(rows, pl.DataFrame(told)).filter(pl.col("q_value") <= rate)

@@ -20,6 +20,9 @@ __all__ = ["AuditReport", "Promise", "audit_season"]
 
 THREE_TIMES = "three times a week"
 POWER = 0.9
+STEADY = 0.2
+"""Work is steady whose weeks scatter by less than this."""
+TABLES = ("quiet", "notices", "planted", "steadiness", "named", "ramps")
 LEEWAY = 1.1
 """The share of weeks above the mark may exceed the chosen one by a tenth of it, for chance."""
 
@@ -50,7 +53,7 @@ class AuditReport:
         number, weeks, seasons : what was drawn; `seasons` of each kind
         athletes : athletes with enough on record
         rates : rate of false notices each rule is held to, `week` and `slow`
-        quiet, notices, planted, ramps : lists of rows, as the tables of `keelmark.marks.Audit`
+        quiet, notices, planted, steadiness, named, ramps : lists of rows, as the tables of `keelmark.marks.Audit`
         promises : list of promise, wanted, found, kept
         quietened : list of sentences
         """
@@ -61,7 +64,7 @@ class AuditReport:
             "seasons": {name: getattr(plan, name) for name in ("quiet", "changed", "ramps", "reference")},
             "athletes": found.athletes,
             "rates": found.rates,
-            **{name: getattr(found, name).to_dicts() for name in ("quiet", "notices", "planted", "ramps")},
+            **{name: getattr(found, name).to_dicts() for name in TABLES},
             "promises": [{name: getattr(p, name) for name in Promise.__slots__} for p in self.promises],
             "quietened": list(self.quietened),
         }
@@ -150,7 +153,36 @@ def _promises(found: Audit, settings: MarkSettings) -> list[Promise]:
                 told >= POWER,
             )
         )
-    return promises
+    return [*promises, *_steady(found), _tapers(found)]
+
+
+def _steady(found: Audit) -> list[Promise]:
+    """One promise of notices of steady work, for this squad where it has any, else for the made-up one."""
+    steady = found.steadiness.filter(pl.col("scatter") < STEADY)
+    for squad, where in (("own", "in this squad"), ("reference", "in the made-up squad")):
+        own = steady.filter(pl.col("squad") == squad)
+        if own["planted"].sum():
+            told = float(own.select(pl.col("notice").sum() / pl.col("planted").sum()).item())
+            promise = (
+                f"A doubled week of one kind of steady work, done {THREE_TIMES} or more, whose weeks scatter by less "
+                f"than {100 * STEADY:.0f} %, has a notice the same week, {where}"
+            )
+            return [Promise(promise, f"at least {100 * POWER:.0f} %", f"{100 * told:.0f} %", told >= POWER)]
+    return []
+
+
+def _tapers(found: Audit) -> Promise:
+    """Named tapers and the weeks after them are as quiet as any, within chance: two standard errors."""
+    named = found.named.filter(pl.col("name") == "taper", "said")
+    weeks = 2 * int(named["weeks"].sum())
+    told = int(named.select(pl.col("with_any").sum() + pl.col("after_any").sum()).item())
+    rate = sum(RATES.values())
+    return Promise(
+        "Weeks with any notice among tapers that the calendar names, and the weeks after them, in both squads",
+        f"no more often than in other weeks, {100 * rate:.0f} %, but for chance",
+        f"{told} of {weeks}",
+        told <= weeks * rate + 2 * (weeks * rate * (1 - rate)) ** 0.5,
+    )
 
 
 def _quietened(found: Audit) -> list[str]:

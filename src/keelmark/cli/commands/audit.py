@@ -53,6 +53,7 @@ def _print(report: AuditReport, answers: list[str]) -> None:
     from rich.console import Console
 
     from keelmark.contracts.words import SCOPE_LINE
+    from keelmark.marks.audit_words import NAMED_WORDS, STEADINESS_WORDS
 
     console = Console(highlight=False)
     found = report.audit
@@ -64,8 +65,12 @@ def _print(report: AuditReport, answers: list[str]) -> None:
     console.print(_promises(report))
     for table in (_quiet(found.quiet.to_dicts()), _notices(found.notices.to_dicts())):
         console.print(table)
-    for table in (_planted(found.planted.to_dicts()), _ramps(found.ramps.to_dicts())):
-        console.print(table)
+    console.print(_planted(found.planted.to_dicts()))
+    console.print(_steadiness(found.steadiness.to_dicts()))
+    console.print(STEADINESS_WORDS, markup=False)
+    console.print(_named(found.named.to_dicts()))
+    console.print(NAMED_WORDS, markup=False)
+    console.print(_ramps(found.ramps.to_dicts()))
     for sentence in (*(report.quietened or ("No rule had to be quietened.",)), *answers):
         console.print(sentence, markup=False)
     console.print(SCOPE_LINE, style="dim")
@@ -117,6 +122,29 @@ def _planted(rows: list[dict[str, Any]]) -> Table:
         what = "one kind of work" if row["extent"] == "one" else "the whole week"
         found = (_share(row[name], row["planted"]) for name in ("mark", "notice", "ratio"))
         table.add_row(SQUADS[row["squad"]], f"{what} +{100 * row['change']:.0f} %", row["frequency"], *found)
+    return table
+
+
+def _steadiness(rows: list[dict[str, Any]]) -> Table:
+    from keelmark.marks.audit_words import scatter_words
+
+    heads = ("above the mark", "notice", "ratio above 1.5 on Sunday", "the most that could be found")
+    title = "Doubled weeks of one kind of work done three times a week or more, found the same week"
+    table = _table(title, "squad", "weeks scatter by", *heads)
+    for row in rows:
+        found = (_share(row[name], row["planted"]) for name in ("mark", "notice", "ratio"))
+        table.add_row(SQUADS[row["squad"]], scatter_words(row["scatter"]), *found, f"{100 * row['most']:.0f} %")
+    return table
+
+
+def _named(rows: list[dict[str, Any]]) -> Table:
+    from keelmark.marks.audit_words import named_words
+
+    heads = ("weeks with a notice", "weeks after with one", "above the mark")
+    table = _table("Weeks that were planned otherwise", "squad", "planned week", *heads)
+    for row in rows:
+        weeks = (f"{row[name]} of {row['weeks']}" for name in ("with_any", "after_any"))
+        table.add_row(SQUADS[row["squad"]], named_words(row), *weeks, _share(row["above"], row["judged"]))
     return table
 
 
