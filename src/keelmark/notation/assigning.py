@@ -44,6 +44,8 @@ class Assigning:
             return given
         if len(left) > 1 and len(order) == 1 and not given and open_stations(sections[order[0]]) == len(left):
             return {order[0]: Score("each", each=left)}
+        if len(left) > 2 and len(sections) == 1 and all(s.kind == "rounds" and len(s.values) == 2 for s in left):
+            left = [Score("by_row", rows=[score.values for score in left])]
         for score in left:
             best = self._best(score, order, given)
             if best is not None:

@@ -11,11 +11,14 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = [
     "at_least",
     "building",
+    "building_single",
     "each_side",
     "each_side_amount",
     "each_side_letters",
     "last_set_open",
     "lengths_of",
+    "mirrored",
+    "open_set",
     "open_sets",
     "open_sets_of",
     "rating",
@@ -37,6 +40,8 @@ def sets_of(items: list[Item]) -> list[Item] | None:
     if sets is None:
         return None
     last = items[-1]
+    if last.kind == "sets" and "reps" in items[0].parts:
+        return [merged_item("amount", items, items[0].value)]
     if last.kind == "max":
         return [merged_item("amount", items, Amount(open=True, sets=sets))]
     if last.kind in ("amount", "dist", "dur", "cals") and len(items) > 2:
@@ -100,6 +105,26 @@ def reps_named(items: list[Item]) -> list[Item] | None:
 def last_set_open(items: list[Item]) -> list[Item]:
     """`last set to failure`: the sets before have their count, the last one has none."""
     return [merged_item("last_open", items)]
+
+
+def building_single(items: list[Item]) -> list[Item]:
+    """`work up to a heavy power snatch`: one of it, as heavy as it goes."""
+    return [merged_item("building", items, 1.0)]
+
+
+def open_set(items: list[Item]) -> list[Item]:
+    """`AMRAP x 45 kg`: a set to the end at a load."""
+    return [merged_item("max", items)]
+
+
+def mirrored(items: list[Item]) -> list[Item] | None:
+    """`2-4-6-8-10 and back down`: the rungs up and down again, the last one once."""
+    amount = items[0].value
+    if len(amount.steps) < 3 or amount.sets > 1 or amount.continues:
+        return None
+    made = merged_item("amount", items, replace(amount, steps=(*amount.steps, *reversed(amount.steps[:-1]))))
+    made.parts = items[0].parts
+    return [made]
 
 
 def start_count(items: list[Item]) -> list[Item] | None:

@@ -55,9 +55,13 @@ class ByName(Windows):
         """Figures of each round, one for every station or for every station that is counted."""
         stations = [station for _, station in _stations(section)]
         counted = [station for group, station in _stations(section) if self._is_counted(station, group)]
-        for chosen in (stations, counted):
-            if len(chosen) == len(score.rows[0]):
-                columns = zip(*score.rows, strict=True)
+        for chosen, rows in (
+            (stations, score.rows),
+            (counted, score.rows),
+            (counted, list(zip(*score.rows, strict=True))),
+        ):
+            if len(chosen) == len(rows[0]):
+                columns = zip(*rows, strict=True)
                 told = {id(station): list(column) for station, column in zip(chosen, columns, strict=True)}
                 return self._with_told(section, told, "")
         self._told(section, "result_conflict", found=f"{len(score.rows[0])} figures a round")

@@ -49,6 +49,25 @@ class ClockHeads(Labels):
         self.pending_seconds, self.timeline = (step.top - step.value) * 60, True
         return True
 
+    def _clock_for_max(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
+        """`Max reps in 8 min: ...` ahead of the work, `... 7 min.` behind a ladder that goes on: how long it lasts."""
+        section = self.section()
+        time = next(item for item in items if item.kind == "dur")
+        if section.fresh and "max" in kinds and kinds <= {"max", "dur", "during", "word", "of", "at", "wearing"}:
+            if segment.after != "colon" or section.headed or time.value.sets > 1:
+                return False
+            self._clocked("amrap", time).seconds = seconds_of(time)
+            return True
+        climbing = any(
+            amount is not None and amount.continues
+            for group in section.groups
+            for amount in (group.scheme, *(station.amount for station in group.stations))
+        )
+        if kinds != {"dur"} or not climbing or section.kind != "work" or not (segment.strong and self.trailing()):
+            return False
+        section.kind, section.seconds = "amrap", seconds_of(time)
+        return True
+
     def _with_rest_behind(self, segment: Segment, item: Item) -> bool:
         """`3 x 3:00, rest 1:00: ...`: so many stretches of work with a rest between, ahead of what is done in them."""
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None

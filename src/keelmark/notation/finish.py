@@ -44,7 +44,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
             if (
                 section.continues
                 and section.kind == "work"
-                and any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
+                and (section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations))
             ):
                 section.kind = "amrap"
             if section.continues and section.kind in ("amrap", "until_miss"):

@@ -80,6 +80,8 @@ class Heads(Teams):
             return []
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
+        if items[-1].word in ("buy in", "cash out", "buy out") and items[0].kind in ("amount", "dist", "cals", "dur"):
+            items = [items[-1], *items[:-1]]
         return self._act(segment, items, kinds)
 
     def _without_labels(self, segment: Segment, items: list[Item]) -> list[Item]:
@@ -113,6 +115,8 @@ class Heads(Teams):
     def _is_time_only(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
         """A time that says when, how long or how often, and nothing to do."""
         if self._stretch_of_clock(segment, items) or self._windows_times(segment, items):
+            return True
+        if "dur" in kinds and not segment.content and self._clock_for_max(segment, items, kinds):
             return True
         if segment.content or "dur" not in kinds:
             return False

@@ -65,7 +65,7 @@ class Labels(Desk):
             self._part(second)
             return items[2:]
         if (
-            first.kind in ("sets", "rounds")
+            first.kind in ("sets", "rounds", "waves")
             and len(items) == 2
             and second is not None
             and second.kind == "amount"
@@ -361,7 +361,7 @@ class Labels(Desk):
 
     def _all_alone(self, items: list[Item]) -> bool:
         told = all(
-            item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at", "alternating")
+            item.kind in ("dur", "word", "pace", "for_word", "of", "running_clock", "at", "alternating", "ladder")
             for item in items
         )
         self.section().alternate |= told and any(item.kind == "alternating" for item in items)

@@ -82,6 +82,8 @@ class LooseFigures(Schemes):
             return
         if self._lone_unit(items, last) or self._one_more_load(segment, items, last):
             return
+        if self._open_at_load(segment, items, last):
+            return
         if self._dropped_load(segment, items, counts, last):
             return
         if self._further_load(segment, items, last):
@@ -131,6 +133,16 @@ class LooseFigures(Schemes):
             for station in group.stations:
                 if station.line == last.line and station.load is not None and not station.load.unit:
                     station.load = replace(station.load, unit=unit.name)
+        return True
+
+    def _open_at_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`5 x 42.5 kg, AMRAP x 45 kg`: one more set, at a load, to the end."""
+        load = next((item.value for item in items if item.kind == "load"), None)
+        if load is None or last.amount is None or not any(item.kind == "max" for item in items):
+            return False
+        again = StationDraft(last.movement, items[0].start, items[-1].end, last.line, word=last.word)
+        again.amount, again.load, again.segment, again.side = Amount(open=True), load, self.at, last.side
+        self.current_group().stations.append(again)
         return True
 
     def _one_more_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:

@@ -63,6 +63,8 @@ _SMALL = Cascade(
         ),
         ("amount times amrap (dur|quote|(amount (?!movement|times|word)))", clock.repeated_amrap),
         ("dur amrap", clock.repeated_amrap),
+        ("amount back_down", make.mirrored),
+        ("amrap times (?=load)", make.open_set),
         ("amount times (max|amrap)", make.open_sets),
         ("last_set (colon|equals|sdash|at|of|to|word)? (max|amrap|open_end)", make.last_set_open),
         ("(max|amrap) (at|of|during|to)? last_set", make.last_set_open),
@@ -173,6 +175,7 @@ _LARGE = Cascade(
             make.building,
         ),
         (f"build {_TOWARDS} heavy amount", make.building),
+        ("build (word|for_word|a|at|of|letter|to|heavy){0,4} heavy (?=movement)", make.building_single),
         ("heavy amount", make.building),
         ("max (single|double|triple|rm)", make.building),
         (

@@ -21,6 +21,8 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _with_numbered_parts(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
+    if "hash" in kinds:
+        items = [item for at, item in enumerate(items) if not _names_part(items, at)]
     if "query" in kinds and "movement" in kinds:
         items = _with_questions(items)
     if "plus" in kinds and "slash" in kinds:
@@ -36,6 +38,16 @@ def read_marks(items: list[Item]) -> list[Item]:
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+def _names_part(items: list[Item], at: int) -> bool:
+    """`#1 squat clean`: the number of a part at the start of a line, sign and figure, where a name follows."""
+    for start in (at, at - 1):
+        trio = [item.kind for item in items[max(start, 0) : start + 3]]
+        begins = start == 0 or (start > 0 and items[start - 1].kind == "newline")
+        if start >= 0 and begins and trio == ["hash", "number", "movement"] and items[start + 2].spaced:
+            return True
+    return False
 
 
 _BEGINS = frozenset(["newline", "stop", "semicolon"])

@@ -36,6 +36,7 @@ def listed(items: list[Item], text: str) -> Score | None:
     """A score that is a list of some kind, or None."""
     return (
         _by_row(text)
+        or _rows_of_figures(text)
         or _left_over(items)
         or _in_nth_round(items)
         or _lowest(items)
@@ -82,6 +83,17 @@ def _by_row(text: str) -> Score | None:
     if all(len(row) == 1 for row in figures):
         return Score("list", values=[row[0] for row in figures])
     return Score("by_row", rows=figures) if len({len(row) for row in figures}) == 1 else None
+
+
+_ROWS = re.compile(r"\s*[0-9]+(?:/[0-9]+)+(?:\s*[,;]\s*[0-9]+(?:/[0-9]+)+)+\s*")
+
+
+def _rows_of_figures(text: str) -> Score | None:
+    """`25/22/15, 22/20/14, 20/18/14`: the figures of each round, one for every station."""
+    if not _ROWS.fullmatch(text):
+        return None
+    rows = [[float(figure) for figure in row.split("/")] for row in re.split(r"[,;]", text)]
+    return Score("by_row", rows=rows) if len({len(row) for row in rows}) == 1 else None
 
 
 def _left_over(items: list[Item]) -> Score | None:

@@ -180,7 +180,7 @@ def _units_of_neighbours(stations: list[tuple[SectionDraft, GroupDraft, StationD
     """`squat 5 @ 60, 5 @ 70 kg`: the unit of one set is that of the sets beside it on the line."""
     backwards = [*reversed(stations)]
     for (_, _, one), (_, _, other) in [*itertools.pairwise(stations), *itertools.pairwise(backwards)]:
-        if one.movement != other.movement or one.line != other.line or one.load is None or other.load is None:
+        if one.movement != other.movement or one.load is None or other.load is None:
             continue
         if one.load.unit in _KG and other.load.unit == "":
             other.load = replace(other.load, unit=one.load.unit)
