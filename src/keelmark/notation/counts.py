@@ -181,7 +181,7 @@ def _is_bare_load(
     counted = station.amount is not None or sum(other.kind in AMOUNTS for other in piece) > 1
     after_at = place > 0 and piece[place - 1].kind == "at" and (counted or not piece[place - 1].word)
     loaded = movement.load != "never" and "reps" not in item.parts
-    if (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
+    if amount.steps and (after_at or (pair and place > at >= 0 and movement.load == "needs")) and loaded:
         station.load = Load(amount.steps, "")
         return True
     if pair and place > at >= 0 and movement.landing_class != "none" and "jump" in movement.name + "step":

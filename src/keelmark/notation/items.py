@@ -3,27 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from typing import Any
 
-from keelmark.notation.lexicon import Lexicon
-from keelmark.notation.tokens import Token, tokenize
+from keelmark.notation.lexicon import Lexicon, Role
+from keelmark.notation.tokens import Item, tokenize
 
 __all__ = ["Item", "read_items"]
-
-
-@dataclass(slots=True)
-class Item:
-    """A stretch of text with a kind, its roles and a value that depends on the kind."""
-
-    kind: str
-    start: int
-    end: int
-    value: Any = None
-    word: str = ""
-    roles: tuple[str, ...] = ()
-    spaced: bool = True
-    parts: list[Any] = field(default_factory=list)
 
 
 _EVERY_WORD = re.compile(r"e([0-9]{1,3})(?:m(?:om|in|mom|otm)?|om|s)$")
@@ -34,6 +19,7 @@ _TIMES = {"twice": 2.0, "thrice": 3.0, "fourfold": 4.0, "fivefold": 5.0} | {
     "ninefold": 9.0,
     "tenfold": 10.0,
 }
+_COUNTING = frozenset(["number", "dots", "squote"])
 _LETTER_ROLES = frozenset("aeyou")
 
 
@@ -70,7 +56,7 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
     return items, language
 
 
-def _plain(tokens: list[Token], at: int) -> Item:
+def _plain(tokens: list[Item], at: int) -> Item:
     token = tokens[at]
     kind = token.kind
     if kind in ("dash", "slash") and token.spaced and at + 1 < len(tokens) and tokens[at + 1].spaced:
@@ -79,16 +65,18 @@ def _plain(tokens: list[Token], at: int) -> Item:
         kind = "close"
     elif kind == "times" and (at == 0 or tokens[at - 1].kind == "newline") and _spaced_after(tokens, at):
         kind = "bullet"
-    if kind == "ampersand":
+    elif kind == "ampersand":
         kind = "and"
+    if kind == token.kind:
+        return token
     return Item(kind, token.start, token.end, token.value, token.word, (), token.spaced)
 
 
-def _spaced_after(tokens: list[Token], at: int) -> bool:
+def _spaced_after(tokens: list[Item], at: int) -> bool:
     return at + 1 < len(tokens) and tokens[at + 1].spaced
 
 
-def _is_list_mark(tokens: list[Token], at: int) -> bool:
+def _is_list_mark(tokens: list[Item], at: int) -> bool:
     """`A/ back squat`, `1/ 400 m run`: a slash that closes the label of a line."""
     if tokens[at].spaced or not at or not _spaced_after(tokens, at):
         return False
@@ -97,7 +85,7 @@ def _is_list_mark(tokens: list[Token], at: int) -> bool:
     return short and label.kind in ("word", "number") and (at == 1 or tokens[at - 2].kind == "newline")
 
 
-def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
+def _run_from(tokens: list[Item], at: int) -> tuple[list[str], list[int]]:
     """Folded words that may belong to one phrase beginning at a token, and the tokens they are."""
     words = [tokens[at].word]
     places = [at]
@@ -124,11 +112,11 @@ def _run_from(tokens: list[Token], at: int) -> tuple[list[str], list[int]]:
     return words, places
 
 
-def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str) -> int:  # noqa: C901
+def _word(tokens: list[Item], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str) -> int:  # noqa: C901
     """Read the phrase that begins at a word; the index of the token after it."""
     token = tokens[at]
     before = items[-1] if items else None
-    if before is not None and (before.kind in ("number", "dots", "squote") or _hyphened(tokens, at)):
+    if before is not None and (before.kind in _COUNTING or (before.kind == "dash" and _hyphened(tokens, at))):
         unit = _unit(tokens, at, lexicon, text) or _calories(tokens, at, lexicon, language)
         if unit is not None:
             if before.kind == "dash":
@@ -147,6 +135,8 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     if token.word in ("a", "one") and at + 1 < len(tokens) and tokens[at + 1].word in _LONG_UNITS:
         items.append(Item("number", token.start, token.end, 1.0, "", (), token.spaced))
         return at + 1
+    if token.word not in lexicon.first_words:
+        return _unknown_word(tokens, at, items, lexicon, text)
     words, places = _run_from(tokens, at)
     behind = places[-1] + 1
     if behind < len(tokens) and text[tokens[behind].start : tokens[behind].end] in lexicon.figures:
@@ -190,6 +180,13 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
         if movement is not None and movement[1] == role[0]:
             items[-1].parts = [movement[0]]
         return places[role[0] - 1] + 1
+    return _unknown_word(tokens, at, items, lexicon, text)
+
+
+def _unknown_word(tokens: list[Item], at: int, items: list[Item], lexicon: Lexicon, text: str) -> int:
+    """A word that means nothing here by itself: a small one that joins, one of another language, or any other."""
+    token = tokens[at]
+    before = items[-1] if items else None
     if token.word in lexicon.connectors and before is not None and before.kind in _NAMED and at + 1 < len(tokens):
         items.append(Item("and", token.start, token.end, None, token.word, ("and",), token.spaced))
         return at + 1
@@ -208,13 +205,13 @@ def _word(tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, lan
     return at + 1
 
 
-def _names_reps(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> bool:
+def _names_reps(tokens: list[Item], at: int, lexicon: Lexicon, language: str | None) -> bool:
     """`ME T2B`, `ME unbroken pull-ups`: the capitals stand for a set to the end, where a movement follows."""
     words = _run_from(tokens, at)[0]
     return any(lexicon.movement(words, place, language) is not None for place in range(1, min(3, len(words))))
 
 
-def _is_side_of_count(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> bool:
+def _is_side_of_count(tokens: list[Item], at: int, lexicon: Lexicon, language: str | None) -> bool:
     """`12/side lunge`, `10/leg press`: the word behind a slash tied to a count says for which side it is."""
     if at < 2 or tokens[at].spaced or tokens[at - 1].kind != "slash" or tokens[at - 1].spaced:
         return False
@@ -224,7 +221,7 @@ def _is_side_of_count(tokens: list[Token], at: int, lexicon: Lexicon, language: 
     return alone is not None and "side" in alone[1]
 
 
-def _may_be_figured(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> bool:
+def _may_be_figured(tokens: list[Item], at: int, lexicon: Lexicon, text: str) -> bool:
     """Can a name begin with this number and what stands behind it?"""
     seconds = lexicon.figured_first.get(text[tokens[at].start : tokens[at].end])
     if seconds is None or at + 1 >= len(tokens):
@@ -234,7 +231,7 @@ def _may_be_figured(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -
 
 
 def _figured(
-    tokens: list[Token], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str
+    tokens: list[Item], at: int, items: list[Item], lexicon: Lexicon, language: str | None, text: str
 ) -> int | None:
     """`90/90 switch`, `leg press 45`: a name with figures in it; the index of the token after it, None without one."""
     if items and not tokens[at].spaced and items[-1].kind in ("times", "dash", "slash", "at", "plus"):
@@ -263,11 +260,8 @@ def _figured(
     return last + 1
 
 
-Role = tuple[int, tuple[str, ...], float | None]
-
-
 def _without_number(
-    tokens: list[Token], places: list[int], words: list[str], role: Role, lexicon: Lexicon, language: str | None
+    tokens: list[Item], places: list[int], words: list[str], role: Role, lexicon: Lexicon, language: str | None
 ) -> Role | None:
     """`for one minute`: the number belongs to the unit behind it, not to the phrase before."""
     after = places[role[0] - 1] + 1
@@ -281,7 +275,7 @@ _BREAKS = frozenset(["colon", "comma", "newline", "semicolon", "stop", "close", 
 _LONG_UNITS = frozenset(["mile", "kilometre", "kilometer", "km"])
 
 
-def _is_label(tokens: list[Token], at: int, text: str) -> bool:
+def _is_label(tokens: list[Item], at: int, text: str) -> bool:
     """A single capital that a figure or a bracket follows: `A1`, `B)`, `C.`"""
     token = tokens[at]
     if token.end - token.start != 1 or not text[token.start].isupper() or at + 1 >= len(tokens):
@@ -300,7 +294,7 @@ _FIRM = frozenset(["number", "rounds", "sets", "rest", "rest_day", "minute", "sk
 _IMPLEMENTS = frozenset(["dumbbells", "kettlebells", "dumbbell", "kettlebell"])
 
 
-def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: Item | None) -> bool:
+def _firm(role: Role, words: int, before: Item | None) -> bool:
     """Is the role of a word surer than the movement of the same name, where it stands?"""
     if role[0] < words:
         return False
@@ -317,7 +311,7 @@ def _firm(role: tuple[int, tuple[str, ...], float | None], words: int, before: I
     return role[1][0] in _FIRM
 
 
-def _with_elisions(tokens: list[Token], words: list[str], places: list[int]) -> list[str]:
+def _with_elisions(tokens: list[Item], words: list[str], places: list[int]) -> list[str]:
     """The words as the catalogue folds them, where an elided article is one word with its noun."""
     if places[-1] - places[0] == len(places) - 1:
         return words
@@ -327,7 +321,7 @@ def _with_elisions(tokens: list[Token], words: list[str], places: list[int]) -> 
     ]
 
 
-def _hyphened(tokens: list[Token], at: int) -> bool:
+def _hyphened(tokens: list[Item], at: int) -> bool:
     """A number stands before, tied on by a hyphen: `15-min`."""
     return (
         at >= 2
@@ -338,7 +332,7 @@ def _hyphened(tokens: list[Token], at: int) -> bool:
     )
 
 
-def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
+def _unit(tokens: list[Item], at: int, lexicon: Lexicon, text: str) -> Any:
     """The unit that a word after a number is, or None."""
     token = tokens[at]
     unit = lexicon.units.get(token.word)
@@ -357,7 +351,11 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
             return None
     if len(token.word) == 1 and text[token.start].isupper() and token.spaced and not _all_capitals(text, token):
         return None
-    if following is not None and (following.kind == "word" or (following.kind == "dash" and not following.spaced)):
+    if (
+        following is not None
+        and (following.kind == "word" or (following.kind == "dash" and not following.spaced))
+        and token.word in lexicon.names.first_words
+    ):
         words = _run_from(tokens, at)[0]
         if len(words) > 1:
             named = lexicon.movement(words, 0, None)
@@ -366,7 +364,7 @@ def _unit(tokens: list[Token], at: int, lexicon: Lexicon, text: str) -> Any:
     return unit
 
 
-def _calories(tokens: list[Token], at: int, lexicon: Lexicon, language: str | None) -> Any:
+def _calories(tokens: list[Item], at: int, lexicon: Lexicon, language: str | None) -> Any:
     """`12c bike`: the letter tied to the number, before something that counts calories."""
     if tokens[at].word != "c" or tokens[at].spaced or at + 1 >= len(tokens) or tokens[at + 1].kind != "word":
         return None
@@ -375,7 +373,7 @@ def _calories(tokens: list[Token], at: int, lexicon: Lexicon, language: str | No
     return lexicon.units["cal"] if counts else None
 
 
-def _all_capitals(text: str, token: Token) -> bool:
+def _all_capitals(text: str, token: Item) -> bool:
     """Is a capital `M` one because everything around it is written in capitals?"""
     return text[max(0, token.start - 40) : token.end + 40].isupper() and token.word == "m"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
 from keelmark.catalogue.wording import fold
 from keelmark.notation.context import Context
@@ -28,6 +29,9 @@ def read_levels(items: list[Item]) -> list[Item]:
     items : list of Item
         As they were told apart, before figures are read.
     """
+    may_name = _may_name()
+    if len([item for item in items if item.word in may_name]) < 2:
+        return items
     found = list(_labels(items))
     if len({name for _, _, name in found}) < 2:
         return items
@@ -42,9 +46,7 @@ def read_levels(items: list[Item]) -> list[Item]:
 
 def _labels(items: list[Item]) -> Iterator[tuple[int, int, str]]:
     """Where a label begins and ends, and the level that it names."""
-    names = frozenset(trade()["levels"]["names"])
-    words = frozenset(trade()["levels"]["words"])
-    plain, versions = frozenset(trade()["levels"]["plain_names"]), frozenset(trade()["levels"]["versions"])
+    names, words, plain, versions = _words_of_levels()
     heads = {item.word for at, item in enumerate(items) if _heads_line(items, at)}
     if not heads.isdisjoint(plain) and not heads.isdisjoint(versions):
         names |= plain | versions
@@ -58,6 +60,19 @@ def _labels(items: list[Item]) -> Iterator[tuple[int, int, str]]:
                 yield at, at + 2, str(int(behind.value))
         elif item.word in names and _closed(items, at + 1):
             yield at, at + 1, item.word
+
+
+@cache
+def _words_of_levels() -> tuple[frozenset[str], ...]:
+    """Names of levels, words before a number, and names that are one only beside another of the two."""
+    told = trade()["levels"]
+    return tuple(frozenset(told[part]) for part in ("names", "words", "plain_names", "versions"))
+
+
+@cache
+def _may_name() -> frozenset[str]:
+    """Every word that can stand in the label of a level."""
+    return frozenset(_SHORT.union(*_words_of_levels()))
 
 
 def _heads_line(items: list[Item], at: int) -> bool:

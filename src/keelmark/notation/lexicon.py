@@ -16,7 +16,7 @@ from keelmark.catalogue import Catalogue, fold
 from keelmark.catalogue.wording import LANGUAGES, shipped_wording
 from keelmark.notation.trade import trade
 
-__all__ = ["Lexicon", "Unit", "lexicon_for"]
+__all__ = ["Lexicon", "Role", "Unit", "lexicon_for"]
 
 _ROLE_ORDER = (
     "per_hand",
@@ -61,6 +61,10 @@ _ROLE_ORDER = (
 )
 
 
+Role = tuple[int, tuple[str, ...], float | None]
+"""How many words a phrase has, its roles, and the number that it says."""
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """A unit: what it measures, its factor to kg, cm, m, s or cal, and whether it is too unusual to trust."""
@@ -87,6 +91,8 @@ class Lexicon:
         self.numbers: dict[str, dict[str, float]] = {}
         self._roles: dict[str, dict[str, tuple[str, ...]]] = {}
         self._longest: dict[str, int] = {}
+        self._seconds: dict[str, set[str]] = {}
+        self._alone: dict[tuple[str, str | None], Role | None] = {}
         self._likely: dict[str, str | None] = {}
         self._doubts: dict[tuple[str, str | None], tuple[str, ...] | None] = {}
         self._found_names: dict[tuple[str | None, tuple[str, ...]], tuple[str, int] | None] = {}
@@ -121,34 +127,48 @@ class Lexicon:
             word for word, by in self._roles.items() if len(word) <= 3 and any("and" in roles for roles in by.values())
         )
         for phrase in (*self._roles, *self.numbers):
-            first, count = phrase.split(" ")[0], phrase.count(" ") + 1
-            self._longest[first] = max(count, self._longest.get(first, 0))
+            first, *behind = phrase.split(" ")
+            self._longest[first] = max(len(behind) + 1, self._longest.get(first, 0))
+            self._seconds.setdefault(first, set()).update(behind[:1])
+        self.first_words = frozenset((*self._longest, *self.names.first_words))
 
     def language(self, words: list[str]) -> str | None:
         """The language that most telling words belong to, or None without any."""
         tally: dict[str, int] = {}
+        telling = self._telling
         for word in words:
-            for language, weight in self._telling.get(word, ()):
+            for language, weight in telling.get(word, ()):
                 tally[language] = tally.get(language, 0) + weight
         if not tally:
             return None
         return max(tally, key=lambda language: (tally[language], language == "en"))
 
-    def role(self, words: list[str], at: int, language: str | None) -> tuple[int, tuple[str, ...], float | None] | None:
+    def role(self, words: list[str], at: int, language: str | None) -> Role | None:
         """The longest phrase with a role, or a number word, that begins at a word: its words, roles and number."""
-        longest = self._longest.get(words[at])
+        first = words[at]
+        longest = self._longest.get(first)
         if longest is None:
             return None
-        for count in range(min(longest, len(words) - at), 0, -1):
-            phrase = words[at] if count == 1 else " ".join(words[at : at + count])
-            by_language = self._roles.get(phrase)
-            if by_language is not None:
-                roles = _in_language(by_language, language, phrase)
-                if roles:
-                    return count, roles, None
-            number = self.numbers.get(phrase)
-            if number is not None and (language in number or (language is None or len(phrase) > 4)):
-                return count, ("number",), next(iter(number.values()))
+        if longest > 1 and at + 1 < len(words) and words[at + 1] in self._seconds[first]:
+            for count in range(min(longest, len(words) - at), 1, -1):
+                found = self._role_of(" ".join(words[at : at + count]), count, language)
+                if found is not None:
+                    return found
+        key = (first, language)
+        if key not in self._alone:
+            self._alone[key] = self._role_of(first, 1, language)
+        return self._alone[key]
+
+    def _role_of(self, phrase: str, count: int, language: str | None) -> Role | None:
+        """What a phrase of so many words means, where it means anything in the language."""
+        by_language = self._roles.get(phrase)
+        if by_language is not None:
+            roles = _in_language(by_language, language, phrase)
+            if roles:
+                return count, roles, None
+        number = self.numbers.get(phrase)
+        if number is not None and (language in number or (language is None or len(phrase) > 4)):
+            return count, ("number",), next(iter(number.values()))
         return None
 
     def movement(self, words: list[str], at: int, language: str | None) -> tuple[str, int] | None:

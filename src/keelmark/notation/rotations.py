@@ -109,7 +109,7 @@ def _growing(section: SectionDraft, first: GroupDraft, bare: list[GroupDraft]) -
             if place < len(group.bare):
                 steps.extend(group.bare[place].steps)
         if station.amount is not None:
-            station.amount = replace(station.amount, steps=tuple(steps), continues=True)
+            station.amount = replace(station.amount, steps=tuple(steps), continues=bool(steps))
     first.slots = ()
     section.groups = [group for group in section.groups if group not in bare]
     if section.windows is None and section.seconds is None:

@@ -34,7 +34,7 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
         sets = section.windows or (int(seconds / window) if seconds and window else 1)
     elif sets == 1 and section.kind == "until_miss" and not station.amount.continues:
         sets = _SHOWN
-    if sets > 60:
+    if not 1 <= sets <= 60:
         return
     start = first.steps[0]
     station.load = replace(

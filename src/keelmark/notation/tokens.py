@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from keelmark.catalogue import fold
 
-__all__ = ["Token", "folded", "tokenize"]
+__all__ = ["Item", "folded", "tokenize"]
 
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _LETTER = r"[^\W\d_\u0300-\u036f]"
@@ -16,21 +18,23 @@ _MARK = r"[\u0300-\u036f]"
 
 _TOKEN = re.compile(
     rf"""
+    (?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])|[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])*+
+  (?:
     (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
-  | (?P<space>(?:[^\S\t\n\r\v\f\x1c-\x1e\x85\u2028\u2029]|(?<![^\n])\t|\t(?=[\s])
-           |[\u200b-\u200d\ufeff\u00ad\ufe0e\ufe0f])+)
   | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9])|(?<![^\sx×@]):[0-5][0-9](?![0-9:]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?=[mM][aA][xX]|(?!{_LETTER}{_LETTER}{_LETTER}))
            |(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
   | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
   | (?P<word>(?:[Ee][0-9]{{1,3}}(?=[mMsSoO])|{_LETTER}{{1,2}}2(?=(?![xX]){_LETTER}))(?:{_LETTER}|{_MARK})+
-           |{_LETTER}(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
+           |{_LETTER}+(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
   | (?P<ellipsis>\.{{2,}}|…)
   | (?P<arrow>[-=]>|[→➔➜⇒])
   | (?P<cell>//+|\||(?<=[^\n])\t+(?=[^\n\t ]))
   | (?P<twin>''|’’|``)
   | (?P<mark>.)
+  | \Z
+  )
     """,
     re.VERBOSE | re.DOTALL,
 )
@@ -107,16 +111,19 @@ _LIMIT = 1e12
 
 
 @dataclass(slots=True)
-class Token:
-    """One token: what it is, where it stands, its folded word or its number, and whether spaces stand around it."""
+class Item:
+    """A stretch of text with a kind, its roles and a value that depends on the kind; it begins as a token."""
 
     kind: str
     start: int
     end: int
-    word: str
-    value: float | tuple[float, ...] | None
-    spaced: bool
+    value: Any = None
+    word: str = ""
+    """As the tables of words keep it."""
+    roles: tuple[str, ...] = ()
+    spaced: bool = True
     """A space or line end stands before it."""
+    parts: Sequence[Any] = ()
 
 
 @lru_cache(maxsize=8192)
@@ -156,29 +163,29 @@ def _seconds(clock: str) -> float:
     return total
 
 
-def tokenize(text: str) -> list[Token]:
+def tokenize(text: str) -> list[Item]:
     """All tokens of a text in order; spaces are left out, line ends are kept."""
-    tokens: list[Token] = []
+    tokens: list[Item] = []
     spaced = True
     for found in _TOKEN.finditer(text):
-        kind = found.lastgroup or "mark"
-        if kind == "space":
-            spaced = True
-            continue
-        start, end = found.span()
+        kind = found.lastgroup
+        if kind is None:
+            break
+        start, end = found.span(kind)
+        spaced = spaced or start > found.start()
         word, value = "", None
-        if kind in ("word", "elision"):
-            word = folded(found.group())
+        if kind == "word" or kind == "elision":
+            word = folded(found[kind])
         elif kind == "number":
-            kind, value = _number(found.group())
+            kind, value = _number(found[kind])
         elif kind == "mark":
-            kind = _MARKS.get(found.group(), "other")
+            kind = _MARKS.get(found[kind], "other")
         elif kind == "clock":
-            value = _seconds(found.group())
+            value = _seconds(found[kind])
         elif kind == "cell":
             spaced = True
         elif kind == "twin":
             kind = "dquote"
-        tokens.append(Token(kind, start, end, word, value, spaced))
-        spaced = kind in ("newline", "cell")
+        tokens.append(Item(kind, start, end, value, word, (), spaced))
+        spaced = kind == "newline" or kind == "cell"
     return tokens
