@@ -19,9 +19,8 @@ COLUMNS = (
 ACUTE, CHRONIC = 0.25, 2 / 29
 
 
-def with_pandas(daily: pl.DataFrame, days: int) -> pd.DataFrame:
+def with_pandas(rows: pd.DataFrame, days: int) -> pd.DataFrame:
     """Grouped rolling and ewm on a long frame."""
-    rows = daily.to_pandas()
     pairs = rows[["athlete", "channel"]].drop_duplicates()
     calendar = pairs.merge(pd.DataFrame({"day": range(days)}), how="cross")
     full = calendar.merge(rows, on=["athlete", "channel", "day"], how="left").fillna({"amount": 0.0})
@@ -85,12 +84,9 @@ def with_polars(daily: pl.DataFrame, days: int) -> pl.DataFrame:
     ).select(*key, "week", *COLUMNS)
 
 
-def with_duckdb(daily: pl.DataFrame, days: int) -> pl.DataFrame:
-    """Window functions for the rolling figures, list aggregation for the weighted ones."""
-    arrow = daily.to_arrow()
-    with duckdb.connect() as connection:
-        connection.register("daily", arrow)
-        return connection.sql(SQL.format(days=days, acute=ACUTE, chronic=CHRONIC)).pl()
+def with_duckdb(connection: duckdb.DuckDBPyConnection, days: int) -> pl.DataFrame:
+    """Window functions over the table `daily`, sums of weighted amounts for the weighted means."""
+    return connection.sql(SQL.format(days=days, acute=ACUTE, chronic=CHRONIC)).pl()
 
 
 SQL = """

@@ -65,7 +65,7 @@ class FigureCache:
         if told is None:
             return None
         try:
-            frames = {name: self._frame(told, name) for name in _FRAMES}
+            frames = {name: self._scanned(told, name).collect() for name in _FRAMES}
         except (OSError, pl.exceptions.PolarsError):
             return None
         return Derived(**frames, rules=told["rules"], choices=told["choices"])
@@ -76,7 +76,7 @@ class FigureCache:
         place = told and told["athletes"].get(athlete_id)
         if told is None or place is None:
             return None
-        return self._frame(told, "weekly").slice(*place)
+        return self._scanned(told, "weekly").slice(*place).collect()
 
     def clear(self) -> None:
         """Remove everything that is kept."""
@@ -89,8 +89,8 @@ class FigureCache:
             return None
         return told if isinstance(told, dict) and told.get("format") == _FORMAT else None
 
-    def _frame(self, told: dict[str, Any], name: str) -> pl.DataFrame:
-        return pl.read_ipc(self.folder / str(told["run"]) / f"{name}.arrow", memory_map=True, rechunk=False)
+    def _scanned(self, told: dict[str, Any], name: str) -> pl.LazyFrame:
+        return pl.scan_ipc(self.folder / str(told["run"]) / f"{name}.arrow")
 
 
 _FRAMES = tuple(field.name for field in fields(Derived) if field.name not in ("rules", "choices"))

@@ -10,7 +10,9 @@ from types import TracebackType
 from typing import Any, Self
 
 from keelmark.catalogue import Catalogue
+from keelmark.engine.derived import Derived
 from keelmark.service.decisions import AS_OF
+from keelmark.service.figures_kept import keep_figures, kept_figures
 from keelmark.service.kept import read_kept
 from keelmark.service.own_movements import squad_catalogue
 from keelmark.service.season import Season, compute_season
@@ -87,15 +89,23 @@ class OpenSquad:
         """All figures as of the last write."""
         with self._lock:
             if self._season is None or self._season_at != self._store.revision or self._season.grows_by(self._today()):
-                self._season = self._compute(self._store, self.settings(), progress)
+                before = self._season.derived if self._season else kept_figures(self._store)
+                self._season = self._compute(self._store, self.settings(), progress, before)
                 self._season_at = self._season.kept.revision
+                keep_figures(self._store, self._season, before)
             return self._season
 
-    def _compute(self, store: Store, chosen: dict[str, Any], progress: Progress = lambda _: None) -> Season:
+    def _compute(
+        self,
+        store: Store,
+        chosen: dict[str, Any],
+        progress: Progress = lambda _: None,
+        before: Derived | None = None,
+    ) -> Season:
         settings = load_settings(chosen), mark_settings(chosen)
         as_of = chosen.get(AS_OF)
         today = dt.date.fromisoformat(as_of) if as_of else self._today()
-        return compute_season(read_kept(store), self._catalogue, *settings, progress, today)
+        return compute_season(read_kept(store), self._catalogue, *settings, progress, today, before)
 
     def _beside_figures(self, write: Callable[[], str]) -> str:
         """Write what no figure rests on, and keep the figures unless somebody else wrote meanwhile."""

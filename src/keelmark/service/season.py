@@ -12,8 +12,11 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY, CHANNELS
 from keelmark.contracts.errors import SettingError
-from keelmark.dose import contributions, daily_dose
-from keelmark.load import LoadSettings, weekly_figures
+from keelmark.dose import contributions
+from keelmark.engine import Tables
+from keelmark.engine.derived import Derived, derive
+from keelmark.engine.release import release_key
+from keelmark.load import LoadSettings
 from keelmark.load.calendar import monday_of_week
 from keelmark.load.first_times import first_times
 from keelmark.marks import MarkSettings, labelled_weeks, marks, notices
@@ -26,7 +29,7 @@ from keelmark.service.week_mechanics import WeekMechanics
 
 __all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
 
-RULE_VERSION = "3"
+RULE_VERSION = "4"
 """Grows whenever the same records would give other figures, or a notice other words; kept with every decision."""
 
 Progress = Callable[[str], None]
@@ -44,6 +47,8 @@ class Season:
     notices: pl.DataFrame
     until: date | None = None
     """Last day that the figures can know: the Sunday of the last week with records, or today while it is not over."""
+    derived: Derived | None = None
+    """Days and weeks with what they rest on, to be taken over by the next season."""
 
     @property
     def athletes(self) -> pl.DataFrame:
@@ -207,6 +212,7 @@ def compute_season(
     mark_settings: MarkSettings,
     progress: Progress = lambda _: None,
     today: date | None = None,
+    before: Derived | None = None,
 ) -> Season:
     """Every figure of a squad from what it has kept.
 
@@ -222,12 +228,16 @@ def compute_season(
         Told what is being worked out, before each step.
     today : date, optional
         The day it is; this machine's if not given.
+    before : Derived, optional
+        Days and weeks of an earlier season; what has not changed since is taken over.
     """
-    progress("Adding up each day")
-    daily = daily_dose(kept.efforts, kept.sessions, kept.athletes, kept.rep_maxima, catalogue)
-    progress("Working out weeks")
-    until = last_knowable(daily, kept.day_states, today or date.today())
-    weekly = weekly_figures(daily, kept.athletes, kept.day_states, replace(load_settings, until=until))
+    progress("Adding up days and weeks")
+    recorded = pl.concat([kept.efforts.select("date"), kept.sessions.select("date")])
+    until = last_knowable(recorded, kept.day_states, today or date.today())
+    tables = Tables(kept.athletes, kept.efforts, kept.sessions, kept.rep_maxima, kept.day_states)
+    rules = f"{RULE_VERSION} {release_key()}"
+    derived = derive(tables, catalogue, replace(load_settings, until=until), rules, before)
+    weekly = derived.weekly
     progress("Setting each athlete's own marks")
     own_marks = marks(weekly, mark_settings, kept.labels, kept.athletes, until)
     progress("Looking for weeks that stand out")
@@ -242,21 +252,22 @@ def compute_season(
         mark_settings,
         kept.labels,
     )
-    return Season(kept, catalogue, daily, weekly, own_marks, told, until)
+    return Season(kept, catalogue, derived.daily, weekly, own_marks, told, until, derived)
 
 
-def last_knowable(daily: pl.DataFrame, day_states: pl.DataFrame, today: date) -> date | None:
+def last_knowable(recorded: pl.DataFrame, day_states: pl.DataFrame, today: date) -> date | None:
     """The Sunday of the last week with records, or today while that week is not over; work on record is never cut off.
 
     Parameters
     ----------
-    daily, day_states : DataFrame
-        `DAILY_DOSE` and `DAY_STATE` tables; days ahead that are said to be rest or away are not yet known.
+    recorded, day_states : DataFrame
+        `date` of what was done, and the `DAY_STATE` table; days ahead that are said to be rest or away are not yet
+        known.
     today : date
         The day it is.
     """
     told = day_states.filter(pl.col("date") <= today)
-    days = [day for frame in (daily, told) if isinstance(day := frame["date"].max(), date)]
+    days = [day for frame in (recorded, told) if isinstance(day := frame["date"].max(), date)]
     if not days:
         return None
     last = max(days)

@@ -1,0 +1,219 @@
+"""All windowed figures of a made-up log, beside pandas, polars, DuckDB, and the least that anybody must do.
+
+    python -m tests.benchmarks.figures [--efforts 1.9e6 12e6 50e6] [--runs 5] [--json FILE]
+
+Every run is a process of its own, in turns; medians are told, of the clock and of the processor. On a machine that
+others use at the same time the processor's time is the one to look at. Before anything is timed, all give the same
+figures to 1e-9. `keelmark` and `with usual` read file by file and hand each block of figures on, as the engine does;
+the floor keeps its daily sums. Made-up files lie in a temporary folder until the end.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import polars as pl
+from scipy import stats
+
+from keelmark.catalogue import shipped_catalogue
+from keelmark.contracts.frames import DAY_STATE
+from keelmark.dose.amounts import AMOUNT_COLUMNS, daily_amounts
+from keelmark.load import LoadSettings
+from keelmark.load.plain import plain_figures
+from tests.benchmarks.effort_references import KEYS, RIVALS, floor
+from tests.benchmarks.made_up import DAYS, MONDAY, WEEKS, athletes_of, people, write_log
+from tests.benchmarks.references import COLUMNS
+
+__all__ = ["blocks", "main", "slope"]
+
+GOALS = {"pandas": 9.0, "polars": 13.0, "DuckDB": 5.0}
+FLOOR_GOALS = {1.9e6: (3.0, None), 12e6: (2.2, 4.0), 50e6: (1.4, None)}
+
+
+def blocks(folder: Path, *, usual: bool = False) -> Iterator[pl.DataFrame]:
+    """keelmark's figures, block by block."""
+    settings = LoadSettings(quiet_days="rest")
+    for file in sorted(folder.glob("*.parquet")):
+        amounts = daily_amounts(pl.read_parquet(file, columns=list(AMOUNT_COLUMNS)), shipped_catalogue())
+        yield from plain_figures(amounts, people(0), DAY_STATE.empty(), settings, usual=usual)
+
+
+def _work(name: str, folder: Path) -> int:
+    if name == "floor":
+        return floor(folder)
+    if name in RIVALS:
+        return RIVALS[name](folder).height
+    return sum(frame.height for frame in blocks(folder, usual=name == "with usual"))
+
+
+def _child(name: str, folder: Path, small: Path) -> None:
+    """One run in this process, after a small one that loads what is loaded late."""
+    _work(name, small)
+    clock, busy = time.perf_counter(), time.process_time()
+    rows = _work(name, folder)
+    told = {"clock": time.perf_counter() - clock, "busy": time.process_time() - busy, "rows": rows}
+    print(json.dumps({**told, "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+
+
+def _run(name: str, folder: Path, small: Path) -> dict[str, float]:
+    command = [sys.executable, "-m", "tests.benchmarks.figures", "--child", name, str(folder), str(small)]
+    found = subprocess.run(command, capture_output=True, text=True, check=True)
+    return dict(json.loads(found.stdout.splitlines()[-1]))
+
+
+def check_equal(folder: Path) -> None:
+    """keelmark's figures and everybody else's, to 1e-9 wherever keelmark gives one."""
+    athletes = len(pl.scan_parquet(folder / "*.parquet").select(pl.col("athlete_id").unique()).collect())
+    ours = _laid_out(
+        pl.concat(
+            frame.with_columns(
+                athlete=pl.col("athlete_id").cast(pl.String).str.slice(1).cast(pl.Int64),
+                channel=pl.col("channel").cast(pl.String).replace_strict({key: at for at, key in enumerate(KEYS)}),
+                week=(pl.col("monday") - pl.lit(MONDAY)).dt.total_days() // 7,
+            ).drop("athlete_id", "monday")
+            for frame in blocks(folder)
+        ),
+        athletes,
+    )
+    for name, rival in RIVALS.items():
+        theirs = _laid_out(rival(folder), athletes)
+        for column in COLUMNS:
+            given = ~np.isnan(ours[column])
+            assert given.mean() > 0.5, column
+            np.testing.assert_allclose(
+                ours[column][given], theirs[column][given], rtol=1e-9, atol=1e-9, err_msg=f"{name} {column}"
+            )
+
+
+def _laid_out(frame: pl.DataFrame, athletes: int) -> dict[str, np.ndarray]:
+    place = tuple(frame[name].cast(pl.Int64).to_numpy() for name in ("athlete", "channel", "week"))
+    found = {}
+    for name in COLUMNS:
+        found[name] = np.full((athletes, len(KEYS), WEEKS), np.nan)
+        found[name][place] = frame[name].cast(pl.Float64).to_numpy()
+    return found
+
+
+def slope(sizes: list[float], times: list[float]) -> tuple[float, float, float]:
+    """Exponent of time over size by regression of logarithms, with its 95 % interval."""
+    line = stats.linregress(np.log(sizes), np.log(times))
+    half = stats.t.ppf(0.975, len(sizes) - 2) * line.stderr
+    return float(line.slope), float(line.slope - half), float(line.slope + half)
+
+
+def cost_of(efforts: float, sizes: list[float], times: list[float]) -> dict[str, float]:
+    """Seconds for a million efforts by a line fitted to relative errors, and what it predicts (95 % interval)."""
+    size, took = np.array(sizes) / 1e6, np.array(times)
+    design, weight = np.column_stack([np.ones_like(size), size]), 1.0 / took
+    scaled = design * weight[:, None]
+    inverse = np.linalg.inv(scaled.T @ scaled)
+    start, each = inverse @ scaled.T @ (took * weight)
+    spread = float(np.sum((1.0 - scaled @ np.array([start, each])) ** 2) / (len(size) - 2))
+    at = np.array([1.0, efforts / 1e6])
+    guess = float(at @ np.array([start, each]))
+    half = float(stats.t.ppf(0.975, len(size) - 2) * np.sqrt(spread * (at @ inverse @ at + guess**2)))
+    return {
+        "start": float(start),
+        "per_million": float(each),
+        "predicted": guess,
+        "low": guess - half,
+        "high": guess + half,
+    }
+
+
+def _measured(root: Path, efforts: list[float], runs: int) -> list[dict[str, Any]]:
+    small = root / "small"
+    write_log(small, 20_000)
+    write_log(root / "check", 400_000)
+    check_equal(root / "check")
+    found = []
+    for size in efforts:
+        folder = root / f"{size:g}"
+        rows = write_log(folder, size)
+        names = ["keelmark", "with usual", "floor", *(RIVALS if size <= 3e6 else ())]
+        times: dict[str, list[dict[str, float]]] = {name: [] for name in names}
+        for turn in range(runs):
+            for name in names[turn % 2 :] + names[: turn % 2]:
+                times[name].append(_run(name, folder, small))
+        for name, several in times.items():
+            middle = {key: statistics.median(one[key] for one in several) for key in ("clock", "busy", "memory")}
+            found.append({"efforts": rows, "asked": size, "what": name, **middle, "runs": several})
+            print(_line(found[-1]), flush=True)
+        for file in folder.glob("*.parquet"):
+            file.unlink()
+    return found
+
+
+def _line(one: dict[str, Any]) -> str:
+    told = f"| {one['efforts'] / 1e6:6.1f} | {one['what']:>10} | {one['clock']:7.2f} | {one['busy']:7.2f} |"
+    return f"{told} {one['memory']:6.0f} |"
+
+
+def _summary(found: list[dict[str, Any]]) -> dict[str, Any]:
+    by = {(one["asked"], one["what"]): one for one in found}
+    least = min(one["asked"] for one in found)
+    told: dict[str, Any] = {"load": os.getloadavg(), "processors": os.cpu_count(), "ratios": []}
+    for name in GOALS:
+        if (least, name) in by:
+            ours, theirs = by[least, "keelmark"], by[least, name]
+            ratio = {kind: theirs[kind] / ours[kind] for kind in ("clock", "busy")}
+            told["ratios"].append(
+                {"efforts": least, "what": f"{name} takes, times as long", "goal": GOALS[name], **ratio}
+            )
+    for size in sorted({one["asked"] for one in found}):
+        for name in ("keelmark", "with usual"):
+            ratio = {kind: by[size, name][kind] / by[size, "floor"][kind] for kind in ("clock", "busy")}
+            goals = FLOOR_GOALS.get(size, (None, None))
+            goal = goals[0] if name == "keelmark" else goals[1]
+            told["ratios"].append({"efforts": size, "what": f"{name}, times the floor", "goal": goal, **ratio})
+    runs = [(one["efforts"], run["busy"]) for one in found if one["what"] == "keelmark" for run in one["runs"]]
+    sizes, times = [run[0] for run in runs], [run[1] for run in runs]
+    if len(set(sizes)) > 1:
+        told["exponent"] = slope(sizes, times)
+        told["billion"] = cost_of(1e9, sizes, times)
+    return told
+
+
+def main() -> int:
+    """Run it as asked and print what came of it."""
+    options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    options.add_argument("--efforts", type=float, nargs="+", default=[1.9e6, 12e6, 50e6])
+    options.add_argument("--runs", type=int, default=5)
+    options.add_argument("--json", type=Path)
+    options.add_argument("--child", nargs=3, help=argparse.SUPPRESS)
+    asked = options.parse_args()
+    if asked.child:
+        _child(asked.child[0], Path(asked.child[1]), Path(asked.child[2]))
+        return 0
+    print(f"{athletes_of(max(asked.efforts)):,} athletes at most, {DAYS} days, {len(KEYS)} channels")
+    print("| million efforts | what | clock, s | processor, s | memory, MB |\n| ---: | ---: | ---: | ---: | ---: |")
+    with tempfile.TemporaryDirectory(prefix="keelmark-figures-") as folder:
+        found = _measured(Path(folder), asked.efforts, asked.runs)
+    summary = _summary(found)
+    for ratio in summary["ratios"]:
+        goal = f" (goal {ratio['goal']:g})" if ratio["goal"] else ""
+        print(f"{ratio['efforts'] / 1e6:g} million: {ratio['what']}: processor {ratio['busy']:.2f}, "
+              f"clock {ratio['clock']:.2f}{goal}")  # fmt: skip
+    if "exponent" in summary:
+        print("exponent {:.3f} ({:.3f} to {:.3f})".format(*summary["exponent"]))
+        print("{start:.2f} s and {per_million:.3f} s of the processor for each million efforts; a billion would take "
+              "{predicted:,.0f} s ({low:,.0f} to {high:,.0f})".format(**summary["billion"]))  # fmt: skip
+    if asked.json:
+        asked.json.write_text(json.dumps({"measured": found, **summary}, indent=1))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
