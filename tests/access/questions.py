@@ -8,8 +8,12 @@ from typing import Any
 from dash import Dash
 
 from keelmark_dash.access.callback_names import callback_names
+from keelmark_dash.access.payloads import KEYS, NEVER_EMPTY, component_name, kind_of
+from tests.faults.web import FITTING
 
 __all__ = ["ask", "outputs_of", "question"]
+
+OWN = {"athlete": "tove", "week": "2026-W23", "channel": "session_load", "squad": False}
 
 
 def outputs_of(app: Dash) -> dict[str, str]:
@@ -18,7 +22,7 @@ def outputs_of(app: Dash) -> dict[str, str]:
 
 
 def question(app: Dash, output: str, value: Any = None) -> dict[str, Any]:
-    """A question to a callback in which every input and state holds one value."""
+    """A question to a callback in which every input and state holds one value, or the first that fits it."""
     held = app.callback_map[output]
     outputs = held["output"] if isinstance(held["output"], (list, tuple)) else [held["output"]]
     return {
@@ -44,9 +48,25 @@ def ask(client: Any, asked: dict[str, Any]) -> Any:
 
 def _part(one: dict[str, Any], value: Any) -> Any:
     name = json.loads(one["id"]) if one["id"].startswith("{") else one["id"]
+    if value is None:
+        value = _fitting(one)
+        if isinstance(value, list) and isinstance(name, dict) and ["ALL"] in name.values():
+            return [{"id": _plain(name), "property": one["property"], "value": held} for held in value]
     if isinstance(name, dict) and ["ALL"] in name.values():
         return [{"id": _plain(name), "property": one["property"], "value": value}]
     return {"id": _plain(name), "property": one["property"], "value": value}
+
+
+def _fitting(one: dict[str, Any]) -> Any:
+    """Nothing where a field may be empty, otherwise the first value that fits it."""
+    component = component_name(one["id"])
+    kind, empty = kind_of(component, one["property"]), f"{component}.{one['property']}" not in NEVER_EMPTY
+    if one["property"] == "id":
+        return _plain(one["id"])
+    assert kind is not None
+    return (
+        None if empty and kind.holds(None) else next(held for held in FITTING if held is not None and kind.holds(held))
+    )
 
 
 def _plain(name: Any) -> Any:
@@ -55,7 +75,9 @@ def _plain(name: Any) -> Any:
         name = json.loads(name)
     if not isinstance(name, dict):
         return name
-    return {key: "one" if isinstance(held, list) or not isinstance(held, str) else held for key, held in name.items()}
+    keys = KEYS.get(f"{name.get('page')}/{name.get('part')}")
+    one = "one" if keys is None else next(held for held in FITTING if isinstance(held, str) and keys.holds(held))
+    return {key: one if isinstance(held, list) or not isinstance(held, str) else held for key, held in name.items()}
 
 
 def _text(name: str) -> str:

@@ -83,7 +83,9 @@ def main() -> None:
 
     asked = [word for word in sys.argv[2:] if word.startswith("-")]
     runs = [] if any(word.startswith("-runs=") for word in asked) else ["-runs=100000"]
-    atheris.Setup([sys.argv[0], "-max_len=240", "-len_control=0", *runs, *asked], one_input)
+    atheris.Setup(
+        [sys.argv[0], "-max_len=240", "-len_control=0", f"-artifact_prefix={_FOLDER}/", *runs, *asked], one_input
+    )
     atheris.Fuzz()
 
 

@@ -241,7 +241,7 @@ def workbooks(opened: Squad, folder: Path) -> Iterator[Case]:
     """Workbooks: bombs, entities, deep nesting, parts that lie, and odd cells."""
     door = next(door for door in DOORS if door.kind == "workbook")
     with zipfile.ZipFile(io.BytesIO(door.good)) as archive:
-        book, strings = archive.read(BOOK), archive.read(STRINGS)
+        book, strings, styles = archive.read(BOOK), archive.read(STRINGS), archive.read("xl/styles.xml")
     laughs = _laughs()
     lying = bytearray(_rebuilt({SHEET: b"0" * 60_000_000}))
     place = lying.rindex(b"PK\x01\x02", 0, lying.rindex(b"PK\x05\x06"))
@@ -266,6 +266,8 @@ def workbooks(opened: Squad, folder: Path) -> Iterator[Case]:
         "deep nesting in its texts": _rebuilt({STRINGS: _deep(200_000)}),
         "random bytes for a sheet": _rebuilt({SHEET: random.Random(1).randbytes(10_000)}),
         "a document of another program": _rebuilt({BOOK: None, "word/document.xml": b"<w/>"}),
+        "texts that are said to be many": _rebuilt({STRINGS: strings.replace(b'niqueCount="', b'niqueCount="999999999999')}),
+        "styles that are said to be many": _rebuilt({"xl/styles.xml": styles.replace(b' count="', b' count="99999999999999999999')}),
         "nothing but a folder": _zip({"xl/": b""}),
         "one letter": _zip({"letter.txt": b"hello"}),
     }  # fmt: skip

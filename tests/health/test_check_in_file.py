@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -25,7 +26,7 @@ def store(tmp_path: Path) -> Iterator[Store]:
 def brought(store: Store, folder: Path, text: str) -> int:
     path = folder / "answers.csv"
     path.write_text(text, encoding="utf-8")
-    return import_check_ins(store, path)
+    return import_check_ins(store, path, date(2026, 3, 2))
 
 
 def test_rows_are_kept_with_their_severity(store: Store, tmp_path: Path) -> None:

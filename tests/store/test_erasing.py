@@ -65,6 +65,7 @@ def filled(store: Store) -> None:
         store.record_consent(key, "hand-over", given_by="Anna", given_to="Maren", fields=["load"], given_on=MONDAY)
         account = store.add_account(key.title(), key, "athlete", key, "hash")
         store.note_looks([key], "account:9", "Carys", "coach", "complaints", MONDAY)
+        store.note_guardian(key, "Gwen", TIMES.date())
         store.add_guest_link(f"token {key}", key, "Maren", "load", TIMES, account)
     store.record_decision("bo:2026-W02:squat", figures={}, rule_version="1", athlete_view="as Quennell said")
 

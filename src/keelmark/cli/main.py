@@ -26,6 +26,7 @@ from keelmark.cli.commands import (
     lists,
     parts,
     plan,
+    privacy,
     read,
     serve,
     store,
@@ -63,6 +64,7 @@ app.add_typer(accounts.app, name="accounts")
 app.add_typer(limits.app, name="limits")
 app.add_typer(ahead.app, name="ahead")
 app.add_typer(store.app, name="store")
+app.add_typer(privacy.app, name="privacy")
 
 
 @app.callback(invoke_without_command=True)

@@ -9,7 +9,7 @@ import python_calamine
 from keelmark.contracts.errors import RefusedInput
 from keelmark.ingest.cells import Cell, CellTable
 from keelmark.ingest.options import LogOptions
-from keelmark.ingest.sheet_parts import counts_from_1904, fill_gaps, refuse_sprawl
+from keelmark.ingest.sheet_parts import counts_from_1904, fill_gaps, refuse_false_counts, refuse_sprawl
 from keelmark.ingest.source import Source
 
 __all__ = ["read_xlsx"]
@@ -30,6 +30,7 @@ def read_xlsx(source: Source, options: LogOptions) -> list[CellTable]:
         When the workbook is damaged, or the sheet asked for is not there, or a sheet is too large.
     """
     try:
+        refuse_false_counts(source)
         refuse_sprawl(source, options)
         workbook = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(source.data))
         names = [

@@ -15,7 +15,7 @@ from keelmark.ingest.cells import CellTable
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.source import Source
 
-__all__ = ["counts_from_1904", "fill_gaps", "refuse_sprawl"]
+__all__ = ["counts_from_1904", "fill_gaps", "refuse_false_counts", "refuse_sprawl"]
 
 WORKBOOK_NAMESPACE = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 MAX_CELLS = 20_000_000
@@ -24,6 +24,8 @@ _FILLED_CELL = re.compile(rb"<(?:\w+:)?c\s[^>]*?\br\s*=\s*[\"']([A-Za-z]+)(\d+)[
 _CELL_WITHOUT_PLACE = re.compile(rb"<(?:\w+:)?c(?:\s(?![^>]*?\br\s*=)[^>]*)?(?<!/)>")
 _FAR_OUT = re.compile(rb"\br\s*=\s*[\"'](?:[A-Za-z]{3}|[A-Za-z]{2}\d{5}|[A-Za-z]?\d{6})")
 """Without any of these a sheet has at most 26 columns and 99,999 rows, or 702 columns and 9,999 rows."""
+_STATED = re.compile(rb"\bcount\s*=\s*[\"'](\d+)")
+_STATED_APART = re.compile(rb"\buniqueCount\s*=\s*[\"'](\d+)")
 _ROW = re.compile(rb"<(?:\w+:)?row\s[^>]*?\br\s*=\s*[\"'](\d+)[\"']")
 
 
@@ -41,6 +43,28 @@ def refuse_sprawl(source: Source, options: LogOptions) -> None:
                 f"and {MAX_CELLS:,} cells between the first and the last",
                 remedy="delete stray cells far from the table, or copy the table into a new workbook",
             )
+
+
+def refuse_false_counts(source: Source) -> None:
+    """Refuse a part that states more items than it has room for: readers lay out memory for what is stated."""
+    with zipfile.ZipFile(io.BytesIO(source.data)) as archive:
+        for name in archive.namelist():
+            if not name.lower().endswith(".xml") or name.startswith("xl/worksheets/"):
+                continue
+            text = archive.read(name)
+            pattern = _STATED if name.endswith("styles.xml") else _STATED_APART  # a text may be used many times
+            stated = max((_whole(digits) for digits in pattern.findall(text)), default=0)
+            if stated > len(text):
+                raise RefusedInput(
+                    f"a part of the workbook ({name[-40:]}) states {stated:,} items in {len(text):,} bytes",
+                    where=source.name,
+                    wanted="an XLSX workbook as spreadsheet programs save it",
+                    remedy="open it in a spreadsheet program and save it again as .xlsx or .csv",
+                )
+
+
+def _whole(digits: bytes) -> int:
+    return int(digits) if len(digits) < 19 else 10**18
 
 
 def _extent(sheet: bytes) -> tuple[int, int]:

@@ -11,6 +11,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.service import check_in_file, check_ins
+from keelmark.service.agreeing import ANSWERS, QUESTION, refuse_unless_agreed, those_who_said_no
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, Replay
@@ -29,19 +30,21 @@ class Bodies(OpenSquad):
 
     def check_in(self, athlete_id: str, week: str, answers: Mapping[str, int | None], area: str | None = None) -> str:
         """Keep what an athlete says about a week: options by question, from 0; gives the check-in's key."""
+        refuse_unless_agreed(self._store, {athlete_id}, self._today())
         return self._beside_figures(lambda: check_ins.record_check_in(self._store, athlete_id, week, answers, area))
 
     def import_check_ins(self, path: Path) -> int:
         """Read answers that were given elsewhere and keep those not kept yet; gives how many."""
-        return check_in_file.import_check_ins(self._store, path)
+        return check_in_file.import_check_ins(self._store, path, self._today())
 
     def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
-        """Check-ins, oldest first: the CHECK_IN frame."""
-        return self._store.check_ins(athlete_id)
+        """Check-ins, oldest first, of those who have not said no: the CHECK_IN frame."""
+        return self._agreed(self._store.check_ins(athlete_id))
 
     def timeline(self, athlete_id: str, week: str | None = None) -> Timeline:
         """An athlete's complaints as of a week (the last when left out), beside the athlete's weekly figures."""
-        return check_ins.timeline(self._store, self.season(), athlete_id, week)
+        said = self.check_ins(athlete_id)
+        return check_ins.timeline(said, self.season(), athlete_id, week)
 
     def decide_on_complaint(
         self,
@@ -67,7 +70,7 @@ class Bodies(OpenSquad):
 
     def complaint_decisions(self, athlete_id: str | None = None) -> pl.DataFrame:
         """What was decided about complaints, oldest first: the COMPLAINT_DECISION frame."""
-        return self._store.complaint_decisions(athlete_id)
+        return self._agreed(self._store.complaint_decisions(athlete_id))
 
     def replay_complaint(self, decision_id: str) -> Replay:
         """Work out again what stood when a decision about a complaint was recorded, and say what differs."""
@@ -78,8 +81,13 @@ class Bodies(OpenSquad):
         season, revision = self.season(), self._store.revision
         asked = self._asked
         if asked is None or asked[0] != revision:
-            asked = self._asked = revision, association(self._store.check_ins(), season.weekly)
+            counted = self._agreed(self.check_ins(), QUESTION)
+            asked = self._asked = revision, association(counted, season.weekly)
         return asked[1]
+
+    def _agreed(self, rows: pl.DataFrame, purpose: str = ANSWERS) -> pl.DataFrame:
+        """Rows of those who have not said no to a purpose."""
+        return rows.filter(~pl.col("athlete_id").is_in(those_who_said_no(self._store, purpose)))
 
     def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
         """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""

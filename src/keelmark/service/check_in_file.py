@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 import io
 import json
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.text_file import read_text_file
 from keelmark.health import AREAS, QUESTIONS, SCALE_ID, checked_answers, severity
+from keelmark.service.agreeing import refuse_unless_agreed
 from keelmark.service.check_ins import check_week
 from keelmark.store import Store
 
@@ -19,7 +21,7 @@ __all__ = ["COLUMNS", "import_check_ins"]
 COLUMNS = ("week", "name", "area", *(question.key for question in QUESTIONS))
 
 
-def import_check_ins(store: Store, path: Path) -> int:
+def import_check_ins(store: Store, path: Path, today: date) -> int:
     """Keep the answers of a file that are not kept yet.
 
     Parameters
@@ -29,6 +31,8 @@ def import_check_ins(store: Store, path: Path) -> int:
     path : Path
         CSV in UTF-8 with the columns week, name, area and the four questions: options as numbers from 0, empty where
         a question was not asked or no area is named.
+    today : date
+        The day it is: who is under age is asked as of it.
 
     Returns
     -------
@@ -56,6 +60,7 @@ def import_check_ins(store: Store, path: Path) -> int:
         raise _refused(f"the row cannot be read ({error})", where, "a row of cells") from error
     known = {_same(row) for row in store.check_ins().iter_rows(named=True)}
     new = [one for one in said if _same({**one, "answers": json.dumps(one["answers"], sort_keys=True)}) not in known]
+    refuse_unless_agreed(store, {str(one["athlete_id"]) for one in new}, today)
     if new:
         store.record_check_ins(new)
     return len(new)

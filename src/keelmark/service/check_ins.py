@@ -73,9 +73,9 @@ def record_check_in(
     )
 
 
-def timeline(store: Store, season: Season, athlete_id: str, week: str | None) -> Timeline:
-    """Complaints of one athlete as of a week, beside the athlete's weekly figures up to it."""
-    said = weeks_said(store.check_ins(athlete_id))
+def timeline(check_ins: pl.DataFrame, season: Season, athlete_id: str, week: str | None) -> Timeline:
+    """Complaints of one athlete as of a week, from the athlete's check-ins, beside the weekly figures up to it."""
+    said = weeks_said(check_ins)
     last = _last_monday(season, said, week)
     known = said.filter(pl.col("monday") <= last)
     exposure = season.of(athlete_id).weekly.filter(pl.col("monday") <= last)

@@ -110,6 +110,13 @@ MAY_ASK: dict[str, May] = {
     "standing_limits": May(_STAFF | {ATHLETE}, whose="athlete_id", health="what is agreed for training"),
     "consents": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "withdraw_consent": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "agreements": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "agree": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "say_no": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "guardian": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "note_guardian": May(_STAFF),
+    "past_its_time": May(frozenset({OWNER})),
+    "remove_past": May(frozenset({OWNER})),
     "athlete_archive": May(_STAFF | {ATHLETE}, whose="athlete_id", health="everything, to take away"),
     "erase_athlete": May(frozenset({OWNER, ATHLETE}), whose="athlete_id"),
 }

@@ -6,6 +6,7 @@ import datetime as dt
 
 from keelmark.catalogue import Catalogue
 from keelmark.service.accounts import Accounts
+from keelmark.service.agreeing import Agreeing
 from keelmark.service.ahead import Ahead
 from keelmark.service.bodies import Bodies
 from keelmark.service.deciding import Deciding
@@ -22,7 +23,7 @@ from keelmark.store.access import Look
 __all__ = ["Squad"]
 
 
-class Squad(Incoming, Deciding, Bodies, Telling):
+class Squad(Incoming, Deciding, Bodies, Telling, Agreeing):
     """An open squad. Use `Squad.open`, as a context manager."""
 
     def __init__(self, store: Store, catalogue: Catalogue) -> None:

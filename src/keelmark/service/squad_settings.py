@@ -9,6 +9,7 @@ from keelmark.load import LoadSettings
 from keelmark.marks import MarkSettings
 from keelmark.marks.settings import RATES
 from keelmark.service.display_settings import DISPLAY_SETTINGS
+from keelmark.service.privacy_settings import PRIVACY_SETTINGS
 from keelmark.service.setting import Setting
 
 __all__ = ["SETTINGS", "Setting", "checked_setting", "load_settings", "mark_settings"]
@@ -58,6 +59,7 @@ SETTINGS: tuple[Setting, ...] = (
         lambda value: isinstance(value, float) and 0.0 < value <= RATES["slow"],
     ),
     *DISPLAY_SETTINGS,
+    *PRIVACY_SETTINGS,
 )
 
 

@@ -8,9 +8,12 @@ from collections.abc import Sequence
 import polars as pl
 
 from keelmark.contracts.errors import SettingError
+from keelmark.contracts.records import CHECK_IN
 from keelmark.load.calendar import monday_of_week
 from keelmark.report import LANGUAGES, HandOver, Paper, hand_over_paper, quiet_message
+from keelmark.service.agreeing import ANSWERS, refuse_other_than_guardian, those_who_said_no
 from keelmark.service.coverage import week_coverage
+from keelmark.service.figures_kept import forget_figures
 from keelmark.service.handing_over import ReturnSlip, keep_consent, keep_slip, limits_in_words
 from keelmark.service.open_squad import OpenSquad
 from keelmark.service.own_records import athlete_archive
@@ -96,10 +99,12 @@ class Telling(OpenSquad):
         asked = HandOver(
             athlete_id, monday_of_week(week), tuple(fields), given_by.strip(), given_to.strip(), given_on, questions
         ).checked()
+        refuse_other_than_guardian(self._store, athlete_id, asked.given_by, self._today())
         if keep:
             self._beside_figures(lambda: keep_consent(self._store, asked))
         limits = limits_in_words(self._store.health_limits(athlete_id), self._today())
-        check_ins = self._store.check_ins(athlete_id)
+        said_no = athlete_id in those_who_said_no(self._store, ANSWERS)
+        check_ins = CHECK_IN.empty() if said_no else self._store.check_ins(athlete_id)
         return hand_over_paper(name, asked, season.of(athlete_id).weekly, check_ins, limits, made_on=self._today())
 
     def keep_return_slip(self, slip: ReturnSlip) -> str:
@@ -150,7 +155,10 @@ class Telling(OpenSquad):
                 wanted="the first name of the person who is to be erased",
                 remedy="type the name as it stands above, if everything of theirs shall go",
             )
-        return self._store.erase_athlete(athlete_id)
+        with self._lock:
+            erased = self._store.erase_athlete(athlete_id)
+            forget_figures(self._store)
+        return erased
 
 
 def _check_week(season: Season, week: str) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
-from datetime import date
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
 
 import polars as pl
 import sqlalchemy as sa
@@ -13,12 +13,25 @@ import sqlalchemy as sa
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.records import CONSENT
 from keelmark.store import people
+from keelmark.store.access_schema import look
 from keelmark.store.door import Door
 from keelmark.store.erasing import Erased, Subject, erase, rewrite_file, traces
-from keelmark.store.rights_schema import consent, erasure
+from keelmark.store.health_schema import health_check_in, health_complaint_decision, health_return_plan
+from keelmark.store.rights_schema import consent, erasure, guardian
 from keelmark.store.rows import table_columns
 
-__all__ = ["RightsRecords"]
+__all__ = ["Guardian", "RightsRecords"]
+
+_SAID = (health_check_in, health_complaint_decision, health_return_plan)
+
+
+@dataclass(frozen=True, slots=True)
+class Guardian:
+    """Who agrees for somebody under age, up to and including a day."""
+
+    athlete_id: str
+    name: str
+    until: date
 
 
 class RightsRecords(Door):
@@ -70,6 +83,45 @@ class RightsRecords(Door):
                     remedy="look the key up in the list of consents",
                 )
         return consent_id
+
+    def note_guardian(self, athlete_id: str, name: str, until: date) -> str:
+        """Record who agrees for somebody under age and until when; the last such record of an athlete stands."""
+        with self._writing() as connection:
+            people.refuse_unknown_people(connection, [athlete_id], where="guardian")
+            return self._append(connection, guardian, {"athlete_id": athlete_id, "name": name, "until": until})
+
+    def guardians(self) -> dict[str, Guardian]:
+        """Who agrees for whom, by athlete; past days included."""
+        columns = (guardian.c.athlete_id, guardian.c.name, guardian.c.until)
+        with self._reading() as connection:
+            rows = connection.execute(sa.select(*columns).order_by(guardian.c.guardian_id))
+            return {row.athlete_id: Guardian(*row) for row in rows}
+
+    def tidy(
+        self, *, answers_before: datetime | None, looks_before: datetime | None, remove: bool = False
+    ) -> dict[str, int]:
+        """Rows older than what is kept, by table; with `remove` they are deleted, as one transaction.
+
+        Parameters
+        ----------
+        answers_before : datetime, optional
+            What was said about bodies, and decided or planned upon it, goes when it was recorded before.
+        looks_before : datetime, optional
+            Who has looked goes when it was noted before.
+        remove : bool
+            Delete the rows; otherwise they are only counted.
+        """
+        past = [(table, answers_before) for table in _SAID] + [(look, looks_before)]
+        with self._writing() if remove else self._reading() as connection:
+            found = {}
+            for table, moment in past:
+                if moment is not None:
+                    old = table.c.created_at < moment
+                    count = sa.select(sa.func.count()).select_from(table).where(old)
+                    found[table.name] = int(connection.execute(count).scalar_one())
+                    if remove:
+                        connection.execute(table.delete().where(old))
+        return found
 
     def erase_athlete(self, athlete_id: str) -> Erased:
         """Remove everything that is kept of an athlete, as one transaction, and look for what is left.
