@@ -37,7 +37,7 @@ def test_the_counts_on_the_page_are_those_of_the_log(beginning: Watched) -> None
     page = beginning.page
     beginning.visit("/")
     expect(page.locator("h1")).to_have_text("First steps")
-    page.get_by_role("link", name="open the Log page").click()
+    page.get_by_role("link", name="Open the Log page").click()
     page.set_input_files(".upload input[type=file]", files=[str(LOG)])
     expect(page.locator("#log-preview h3")).to_have_text("What rowing_club.csv would bring")
     told = dict(

@@ -274,7 +274,7 @@ def test_a_new_squad_is_led_to_its_first_import(trying: Watched, squad: MadeUpSq
     squad.now = squad.now.without_records()
     trying.visit("/")
     expect(trying.page.locator("h1")).to_have_text("First steps")
-    trying.page.get_by_role("link", name="open the Log page").click()
+    trying.page.get_by_role("link", name="Open the Log page").click()
     expect(trying.page.locator("h1")).to_have_text("The log")
 
 

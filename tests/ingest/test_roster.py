@@ -184,6 +184,22 @@ def test_a_roster_is_taken_whole_or_not_at_all(roster: Roster, text: str, messag
     assert str(caught.value) == message
 
 
+def test_each_cell_that_cannot_be_read_is_told(roster: Roster) -> None:
+    with pytest.raises(RefusedInput) as caught:
+        roster("name,standard,body mass kg,1RM deadlift (kg)\nAda,odd,60,100\n,lighter,much,9000\nBo,heavier,7,90\n")
+    assert caught.value.found == (
+        "5 cells cannot be read. line 2, column standard: the cell is 'odd', wanted heavier or lighter; "
+        "line 3, column 1RM deadlift (kg): the cell is '9000', wanted up to 500 kg; "
+        "line 3, column body mass kg: the cell is 'much', wanted 20 to 300 kg; "
+        "line 3, column name: the cell is empty, wanted a name; "
+        "line 4, column body mass kg: the cell is '7', wanted 20 to 300 kg"
+    )
+    assert caught.value.where == "roster.csv"
+    many = "name,standard\n" + "".join(f"Ada {place},odd\n" for place in range(30))
+    with pytest.raises(RefusedInput, match=r"30 cells cannot be read.*line 21, .*; and 10 more"):
+        roster(many)
+
+
 def test_a_maximum_of_an_unknown_movement(roster: Roster) -> None:
     with pytest.raises(RefusedInput, match="the column '1RM zzyzx' gives maxima of a movement that is not known"):
         roster("name,1RM zzyzx\nAda,100\n")

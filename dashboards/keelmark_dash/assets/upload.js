@@ -2,7 +2,8 @@
 (function () {
   "use strict";
 
-  const NAMES = { calendar: "Choose a calendar file", movements: "Choose a file of movements" };
+  const NAMES = { calendar: "Choose a calendar file", movements: "Choose a file of movements",
+                  people: "Choose a list of people" };
 
   function label() {
     document.querySelectorAll(".upload input[type=file]:not([aria-label])").forEach(function (field) {

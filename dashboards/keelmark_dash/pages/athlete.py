@@ -38,6 +38,7 @@ from keelmark_dash.words import amount, channel_of, count, day_words, week_dates
 __all__ = ["PAGE"]
 
 CHART = ids.named(ids.ATHLETE, "chart")
+_NO_WEEKS = "No week of this work is on record yet. Once there are some, each stands here beside the usual range."
 _CHART_WORDS = (
     "Bars are weeks, grey where too few days are known for a figure; the band is the athlete's own usual range, thin "
     "lines are what is not certain."
@@ -156,6 +157,8 @@ def _sum(amounts: pl.Series) -> float | None:
 
 
 def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Section:
+    if weeks.is_empty():
+        return panel(ids.named(ids.ATHLETE, "weeks"), "Week by week", html.P(_NO_WEEKS))
     window = weeks_around(weeks, address.week)
     shown = {"athlete": address.athlete, "channel": address.channel, "week": address.week}
     heads = [

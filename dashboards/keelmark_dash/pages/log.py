@@ -13,6 +13,7 @@ from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.pages.log_days import DAYS, days_section, quiet_section, register_days
 from keelmark_dash.pages.log_file import bring_section, register_file
+from keelmark_dash.pages.log_people import people_section, register_people
 from keelmark_dash.pages.log_whiteboard import register_whiteboard, whiteboard_section
 from keelmark_dash.parts.imports import imports_table
 from keelmark_dash.parts.link import link
@@ -29,8 +30,18 @@ __all__ = ["PAGE"]
 def layout(here: Visit) -> list[Any]:
     """The whiteboard, a file, the imports so far, the days of a week, what quiet days mean."""
     came_in = panel(ids.named(ids.LOG, "imports"), "What came in", IMPORTS.place(here))
+    people, anybody = people_section(here), here.season.athletes.height > 0
     days = [days_section(here)] if here.season.weeks else []
-    return [html.H1("The log"), whiteboard_section(here), bring_section(), came_in, *days, quiet_section(here.squad)]
+    return [
+        html.H1("The log"),
+        *([] if anybody else [people]),
+        whiteboard_section(here),
+        bring_section(),
+        *([people] if anybody else []),
+        came_in,
+        *days,
+        quiet_section(here.squad),
+    ]
 
 
 def _imports(here: Visit) -> list[Any]:
@@ -57,6 +68,7 @@ def register(app: Dash, desk: Desk) -> None:
     """What the parts of the page do."""
     register_whiteboard(app, desk)
     register_file(app, desk)
+    register_people(app, desk)
     register_days(app, desk)
 
 

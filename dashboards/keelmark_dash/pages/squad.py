@@ -34,6 +34,7 @@ from keelmark_dash.parts.quiet import quiet_messages, register_quiet
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.row_pages import row_pages
 from keelmark_dash.parts.scope import remark
+from keelmark_dash.parts.still_stands import register_still_stands, still_stands
 from keelmark_dash.parts.strip import strip, strip_cells
 from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.readings import (
@@ -79,7 +80,14 @@ def _week(here: Visit) -> list[Any]:
     address, season = here.address, here.season
     covered = coverage(season, address.week, address.group)
     more = [*quiet_messages(here), take_away(ids.SQUAD, "coverage")]
-    return [coverage_panel(covered, address, *more), *_paper(here), _notices(here), *_meant(here), *name_week(here)]
+    return [
+        coverage_panel(covered, address, *more),
+        *_paper(here),
+        _notices(here),
+        *still_stands(here),
+        *_meant(here),
+        *name_week(here),
+    ]
 
 
 def _meant(here: Visit) -> list[html.Section]:
@@ -171,6 +179,7 @@ def register(app: Dash, desk: Desk) -> None:
     """Answers to notices, decisions, and names of weeks."""
     register_name_week(app, desk)
     register_quiet(app)
+    register_still_stands(app, desk)
 
     @app.callback(
         Output(ids.each(ids.SQUAD, "answered", MATCH), "children"),

@@ -14,8 +14,14 @@ __all__ = ["first_steps"]
 def first_steps() -> list[Any]:
     """A page for a squad that has no records yet."""
     steps: tuple[list[Any], ...] = (
-        ["Bring a training log you already keep, as CSV, XLSX or Parquet: ", link("open the Log page", "/log"), "."],
-        ["Look at what each row would become. Rows that cannot be read are set aside with the reason; none is lost."],
+        [
+            link("Open the Log page", "/log"),
+            " and say who is in the squad: drop a list of people, or add the first by name.",
+        ],
+        [
+            "There, bring a training log you already keep, or type today's whiteboard. You see what each row would become "
+            "before anything is stored. Rows that cannot be read are set aside with the reason; none is lost."
+        ],
         ["Store the good rows, and come back here. Usual ranges appear once an athlete has a few weeks on record."],
     )
     return [

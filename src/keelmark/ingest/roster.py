@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import polars as pl
 
@@ -37,6 +37,7 @@ from keelmark.mechanics.anthropometry import (
 
 __all__ = ["RosterReading", "read_roster"]
 
+_MOST_TOLD = 20
 REMEDY = "correct the roster and read it again; nothing was stored"
 
 
@@ -77,17 +78,18 @@ def read_roster(
     Raises
     ------
     RefusedInput
-        When the file cannot be used, a name stands twice, or a cell cannot be read: a roster is taken whole or not at
-        all.
+        When the file cannot be used, a name stands twice, or cells cannot be read, each of which is told: a roster is
+        taken whole or not at all.
     """
     options = options or LogOptions()
     opened = open_file(path, column_names("roster"), (("name",),), options, mapping)
     source, header, body = opened.source, opened.header, opened.body
     _refuse_broken(body, source.name)
     reading = _Rows(header, body, options, source.name)
-    athletes = _athletes(reading)
     lifts = maximum_columns(header, catalogue, source.name)
-    maxima, warnings = _maxima(reading, lifts, athletes)
+    tested, lifted = _lifted(reading, lifts)
+    athletes = _athletes(reading)
+    maxima, warnings = _maxima(reading, tested, lifted, athletes)
     unused = [title for title in header.unused if title not in {lift.title for lift in lifts}]
     if unused:
         warnings.insert(0, FileWarning("column_not_used", f"These columns are not used: {', '.join(unused)}."))
@@ -116,14 +118,29 @@ def _refuse_broken(body: Body, file: str) -> None:
         )
 
 
+class _Fault(NamedTuple):
+    """A cell that cannot be read: its line, column and text, what was wanted, and what to do."""
+
+    line: int
+    title: str
+    cell: str
+    wanted: str
+    remedy: str
+
+    @property
+    def found(self) -> str:
+        return f"the cell is '{self.cell}'" if self.cell else "the cell is empty"
+
+
 class _Rows:
-    """The data rows of a roster, column by column; a cell that cannot be read refuses the file."""
+    """The data rows of a roster, column by column; cells that cannot be read are gathered, and refuse the file."""
 
     def __init__(self, header: Header, body: Body, options: LogOptions, file: str) -> None:
         self.header, self.body, self.options, self.file = header, body, options, file
         self.dates = date_rule(header, body, options)
         self.marks = decimal_marks(header, body, options)
         self.warnings: list[FileWarning] = []
+        self.faults: list[_Fault] = []
 
     def lines(self, position: int) -> int:
         """The physical line of a data row."""
@@ -133,8 +150,7 @@ class _Rows:
         """Values of one column."""
         cells = [self.body.rows[index][use.index] for index in self.body.data]
         column = parse_column("", use.title, cells, parse)
-        if column.faults:
-            position = min(column.faults)
+        for position in column.faults:
             self.refuse(position, use.title, as_text(cells[position]), wanted)
         return column
 
@@ -165,12 +181,25 @@ class _Rows:
         return column.values
 
     def refuse(self, position: int, title: str, cell: str, wanted: str, remedy: str = REMEDY) -> None:
-        """Refuse the roster because of one cell."""
+        """Note a cell that refuses the roster."""
+        self.faults.append(_Fault(self.lines(position), title, cell, wanted, remedy))
+
+    def check(self) -> None:
+        """Refuse the roster when a cell of it could not be read; with several, each of them is told."""
+        faults = sorted(self.faults)
+        if not faults:
+            return
+        if len(faults) == 1:
+            only = faults[0]
+            where = f"{self.file}, line {only.line}, column {only.title}"
+            raise RefusedInput(only.found, where=where, wanted=only.wanted, remedy=only.remedy)
+        told = [f"line {one.line}, column {one.title}: {one.found}, wanted {one.wanted}" for one in faults[:_MOST_TOLD]]
+        more = f"; and {len(faults) - _MOST_TOLD} more" if len(faults) > _MOST_TOLD else ""
         raise RefusedInput(
-            f"the cell is '{cell}'" if cell else "the cell is empty",
-            where=f"{self.file}, line {self.lines(position)}, column {title}",
-            wanted=wanted,
-            remedy=remedy,
+            f"{len(faults)} cells cannot be read. {'; '.join(told)}{more}",
+            where=self.file,
+            wanted="a roster in which each cell can be read",
+            remedy=REMEDY,
         )
 
 
@@ -188,8 +217,7 @@ def _athletes(rows: _Rows) -> pl.DataFrame:
     for position, name in enumerate(names):
         if name is None:
             rows.refuse(position, rows.header.columns["name"].title, "", "a name")
-    ids = [own or plain(name) for own, name in zip(rows.kind("athlete_id", _text, "an id"), names, strict=True)]
-    _refuse_twice(rows, names, ids)
+    ids = [own or plain(name or "") for own, name in zip(rows.kind("athlete_id", _text, "an id"), names, strict=True)]
     day = "a day such as 2026-03-14"
     table = {
         "athlete_id": ids,
@@ -205,6 +233,8 @@ def _athletes(rows: _Rows) -> pl.DataFrame:
     for position, (joined, left) in enumerate(zip(table["joined"], table["left"], strict=True)):
         if joined and left and left < joined:
             rows.refuse(position, rows.header.columns["left"].title, str(left), f"a day on or after {joined}")
+    rows.check()
+    _refuse_twice(rows, names, ids)
     return ATHLETE.check(pl.DataFrame(table, schema=ATHLETE.polars), where=rows.file)
 
 
@@ -232,14 +262,36 @@ def _refuse_twice(rows: _Rows, names: list[str], ids: list[str]) -> None:
             )
 
 
-def _maxima(rows: _Rows, lifts: list[MaximumColumn], athletes: pl.DataFrame) -> tuple[pl.DataFrame, list[FileWarning]]:
+def _lifted(rows: _Rows, lifts: list[MaximumColumn]) -> tuple[list[dt.date | None], list[tuple[MaximumColumn, Column]]]:
+    """Days of the tests, and the column of each lift, with what is out of bounds refused."""
     tested = rows.kind("tested", lambda cell: parse_date(cell, rows.dates), "a day such as 2026-03-14")
-    found: list[dict[str, object]] = []
-    warnings, undated = [], 0
+    lifted = []
     for lift in lifts:
         use = ColumnUse(lift.index, lift.title, lift.unit, frozenset())
         read = partial(parse_amount, unit=lift.unit, factors=TO_KG, mark=rows.marks.of_file)
         column = rows.column(use, read, "kilograms or pounds")
+        for position, value in enumerate(column.values):
+            if value is not None and not 0 < _kilograms(rows, column, position) <= rows.options.max_load_kg:
+                most = f"up to {rows.options.max_load_kg:g} kg"
+                rows.refuse(position, lift.title, as_text(column.cells[position]), most)
+        lifted.append((lift, column))
+    return tested, lifted
+
+
+def _kilograms(rows: _Rows, column: Column, position: int) -> float:
+    bare = "no_unit" in column.notes.get(position, ())
+    return float(column.values[position] * (TO_KG[rows.options.load_unit] if bare else 1))
+
+
+def _maxima(
+    rows: _Rows,
+    tested: list[dt.date | None],
+    lifted: list[tuple[MaximumColumn, Column]],
+    athletes: pl.DataFrame,
+) -> tuple[pl.DataFrame, list[FileWarning]]:
+    found: list[dict[str, object]] = []
+    warnings, undated = [], 0
+    for lift, column in lifted:
         if column.notes:
             unit = rows.options.load_unit
             text = f"Column {lift.title} has no unit and is read as {unit}. Write {lift.title} ({unit}) to be sure."
@@ -247,20 +299,14 @@ def _maxima(rows: _Rows, lifts: list[MaximumColumn], athletes: pl.DataFrame) -> 
         for position, value in enumerate(column.values):
             if value is None:
                 continue
-            bare = "no_unit" in column.notes.get(position, ())
-            load = value * TO_KG[rows.options.load_unit] if bare else value
-            if not 0 < load <= rows.options.max_load_kg:
-                rows.refuse(
-                    position, lift.title, as_text(column.cells[position]), f"up to {rows.options.max_load_kg:g} kg"
-                )
-            day: dt.date | None = tested[position]
+            day = tested[position]
             undated += day is None
             found.append(
                 {
                     "athlete_id": athletes["athlete_id"][position],
                     "movement": lift.movement,
                     "date": day or athletes["joined"][position] or rows.options.earliest,
-                    "load_kg": load,
+                    "load_kg": _kilograms(rows, column, position),
                     "state": "stated" if day is None else "tested",
                 }
             )
