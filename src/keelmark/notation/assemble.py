@@ -157,6 +157,7 @@ class Assembler(Remarks):
                 self.content(bare, part)
             self.content(segment, sets[-1])
             return
+        items = self._as_implement(segment, items)
         kinds = {item.kind for item in items}
         if self._for_others(segment, items, kinds):
             return
@@ -279,12 +280,14 @@ class Assembler(Remarks):
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
             items = [item for item in items if item.kind not in AMOUNTS]
-        items = self._load_for_all(items)
+        items, times = self._times_of_all(self._load_for_all(items))
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
             if station is not None:
                 self._place(station, segment)
         self._spread_counts(items)
+        if times > 1:
+            self.repeat(times)
 
     def _spread_counts(self, items: list[Item]) -> None:
         """`clean pull + clean 5 x 1+1`: a count for each movement of the complex."""

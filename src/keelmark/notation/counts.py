@@ -104,6 +104,8 @@ def take_counts(  # noqa: C901
         ):
             take_load(station, Load(amount.steps, "kg"))
             continue
+        if kind == "dist" and _climbs_of(station, amount, movement):
+            continue
         counted = any(other.kind == "amount" for other in piece)
         if kind == "dist" and is_height(amount, movement, counted):
             station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
@@ -151,6 +153,17 @@ def take_counts(  # noqa: C901
         station.amount = replace(station.amount, sets=station.amount.sets * sets)
     elif sets > 1:
         station.amount = Amount(sets=sets)
+
+
+def _climbs_of(station: StationDraft, amount: Amount, movement: Movement) -> bool:
+    """`rope climb 5 x 4.5 m`: five climbs of that height."""
+    if "rope_climb" not in movement.name or amount.sets < 2 or amount.unit not in ("m", "ft") or station.amount:
+        return False
+    if len(amount.steps) != 1 or amount.steps[0].value > (12 if amount.unit == "m" else 40):
+        return False
+    station.amount = Amount(steps=(Quantity(float(amount.sets)),))
+    station.height = Height(amount.steps[0], amount.unit)
+    return True
 
 
 def _is_load_times_reps(station: StationDraft, amount: Amount, movement: Movement) -> bool:

@@ -98,7 +98,7 @@ class Labels(Desk):
             self._slot("", _numbers(first.value))
             return []
         inside = self._in_windows() and len(items) == 1 and segment.after in ("colon", "close")
-        small = segment.starts_line and segment.after == "close" and alone
+        small = (segment.starts_line or inside) and segment.after == "close" and alone
         if first.kind == "letter" and (str(first.value).isupper() or small) and (segment.strong or inside):
             if alone and segment.after in ("stop", "close", "colon", "sdash"):
                 if second is None or second.kind == "amount":

@@ -11,6 +11,7 @@ from keelmark.notation.schemes import Schemes
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import apply_figures
 from keelmark.notation.terms import filled
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
 __all__ = ["LooseFigures", "last_kind"]
@@ -44,6 +45,8 @@ class LooseFigures(Schemes):
             and last is not None
             and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last))
         ):
+            return
+        if counts and self._machine_again(segment, items, counts[0]):
             return
         each = any(item.kind in ("each", "per") for item in items)
         if counts and each and self._each_of_many(segment, items, counts[0]):
@@ -95,6 +98,31 @@ class LooseFigures(Schemes):
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)
 
+    def _machine_again(self, segment: Segment, items: list[Item], item: Item) -> bool:
+        """`bike 30 cal, then 3 rounds of 12 cal + ...`, `then another 500 m`: on the machine named before."""
+        amount: Amount = item.value
+        before = [s for section in self.sections for group in section.groups for s in group.stations]
+        movements = self.lexicon.catalogue.movements
+        machine = next((s for s in reversed(before) if movements[s.movement].category == "monostructural"), None)
+        if machine is None or item.kind not in ("cals", "dist") or amount.sets > 1 or len(amount.steps) != 1:
+            return False
+        words = {word for other in items for word in other.word.split()}
+        group = self.current_group()
+        anew = (
+            group.rounds > 1
+            and not group.stations
+            and not group.scheme
+            and segment.after in ("plus", "comma", "sslash")
+        )
+        again = not words.isdisjoint(trade()["machine_again"]["words"]) and segment.line == machine.line
+        same = machine.amount is not None and machine.amount.measure == amount.measure
+        if not same or not (anew or again) or any(other.kind in ("each", "per", "total", "load") for other in items):
+            return False
+        station = StationDraft(machine.movement, items[0].start, items[-1].end, segment.line, amount, word=machine.word)
+        station.segment = self.at
+        group.stations.append(station)
+        return True
+
     def _bare_box(self, items: list[Item], last: StationDraft) -> bool:
         """`box jumps 5x3, box 30`: the height of the box, its unit left out."""
         plain = [item for item in items if item.kind not in ("at", "of", "equals", "word")]
@@ -108,10 +136,13 @@ class LooseFigures(Schemes):
     def _other_side(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
         """`lateral hops 10 + 10`: the same count once more, for the other side."""
         amount = last.amount
-        same = amount is not None and amount.sides == 1 and amount.sets == 1 and items[0].value == amount
-        if not same or len(items) > 2 or "plus" not in segment.before or segment.line != last.line or amount is None:
+        plain = amount is not None and amount.sides == 1 and amount.sets == 1
+        same = plain and amount is not None and items[0].value == replace(amount, sides=1)
+        named = len(items) == 2 and items[1].word in trade()["sides"]["words"]
+        tied = "plus" in segment.before or (named and "comma" in segment.before)
+        if not same or len(items) > 2 or not tied or segment.line != last.line or amount is None:
             return False
-        if len(items) == 2 and items[1].kind not in ("reps_word", "per_side", "word", "side"):
+        if len(items) == 2 and not named and items[1].kind not in ("reps_word", "per_side", "word", "side"):
             return False
         last.amount = replace(amount, sides=2)
         return True
@@ -303,7 +334,8 @@ class LooseFigures(Schemes):
                 last.load = load
             return
         loads = [item for item in items if item.kind in ("load", "xload")]
-        sets = counts[0].kind == last_kind(last) and (
+        behind = "then" in segment.before and counts[0].value.sets > 1
+        sets = (counts[0].kind == last_kind(last) or behind) and (
             counts[0].value.sets > 1 or "sets" in counts[0].parts or len(counts[0].value.steps) > 1
         )
         if "reps" in counts[0].parts and not loads and any(item.kind in ("total", "equals") for item in items):
@@ -320,6 +352,7 @@ class LooseFigures(Schemes):
             return
         again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
         again.segment, again.side, again.implement = self.at, last.side, last.implement
+        again.joined = "plus" if "plus" in segment.before else ""
         again.line = last.line if segment.line == last.line else segment.line
         apply_figures(again, items, -1, self.lexicon)
         amount = again.amount

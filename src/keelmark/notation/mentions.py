@@ -33,6 +33,8 @@ _THINGS = (
 _SMALL_WORDS = frozenset(["you", "on", "your", "we", "to"])
 """Words that are no slip of typing: `before you carry on` speaks of no yoke carry."""
 
+_BELLS = ("dumbbell", "dumbbells", "kettlebell", "kettlebells")
+
 _GUESSES = 20
 """Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
 
@@ -82,6 +84,31 @@ class Mentions(Brackets):
             return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _times_of_all(self, items: list[Item]) -> tuple[list[Item], int]:
+        """`10 toes-to-bar 20 wall balls 30 skips x 4`: times of all that have counts."""
+        named = [at for at, item in enumerate(items) if item.kind == "movement"]
+        counted = all(at and items[at - 1].kind in AMOUNTS for at in named)
+        if len(named) < 3 or not counted or [item.kind for item in items[-2:]] != ["times", "amount"]:
+            return items, 1
+        figure = items[-1].value
+        whole = figure.sets == 1 and len(figure.steps) == 1 and figure.steps[0].value.is_integer()
+        return (items[:-2], int(figure.steps[0].value)) if whole else (items, 1)
+
+    def _as_implement(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """`24 kg KB: 100 swings`, `RDL 3x8, KB 20 kg`: what is held, where no count stands beside it."""
+        kinds, last = {item.kind for item in items}, self.last_station()
+        beside = last is not None and last.line == segment.line and last.load is None and last.amount is not None
+        if segment.after != "colon" and not beside:
+            return items
+        if kinds.isdisjoint(("load", "xload")) or not kinds.isdisjoint((*AMOUNTS, "max", "nsets", "building", "rm")):
+            return items
+        out: list[Item] = []
+        for item in items:
+            bell = item.kind == "movement" and self._role_is_whole(item)
+            held = next((role for role in item.roles if role in _BELLS), "") if bell else ""
+            out.append(replace(item, kind=held) if held else item)
+        return out
 
     def _of_mention(self, segment: Segment, items: list[Item]) -> list[Item]:
         """`Today we squat. Five sets of five at 100 kg.`: the work of what the sentence before only spoke of."""

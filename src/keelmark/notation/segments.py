@@ -115,7 +115,7 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             finish("comma")
             current.items.append(item)
             finish("close")
-        elif kind == "close" and len(current.items) > 1 and current.items[-1].kind == "amount":
+        elif kind == "close" and len(current.items) > 1 and _is_label_behind(current.items):
             label = current.items.pop()
             finish("comma")
             current.items.append(label)
@@ -214,6 +214,12 @@ def _ends(items: list[Item], at: int) -> bool:
     if before.kind == "remark" and len(before.word) <= 4:
         return False
     return not (before.kind == "word" and len(before.word) <= 3)
+
+
+def _is_label_behind(items: list[Item]) -> bool:
+    """`10 burpees b)`: the number or the letter of what comes now."""
+    last, before = items[-1], items[-2]
+    return last.kind == "amount" or (last.kind == "letter" and last.word in "abcdef" and before.kind == "movement")
 
 
 def _tells_when(items: list[Item], at: int) -> bool:

@@ -142,6 +142,8 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
         if kind in AMOUNTS:
             if place + 1 < len(piece) and piece[place + 1].kind in _PARTS and kind == "amount":
                 continue
+            if kind == "dur" and movement.measures[0] == "reps" and _held_in_rep(piece, place):
+                continue
             counts.append((place, item))
         elif kind == "load":
             take_load(station, item.value)
@@ -155,6 +157,10 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.side = "each"
         elif kind == "alternating":
             station.side = station.side or "alternating"
+        elif kind == "practice" and at < 0:
+            station.skill = True
+        elif kind == "each" and place and piece[place - 1].kind in AMOUNTS and movement.name in _one_sided():
+            station.side = "each"
         elif kind == "rating":
             station.rpe = item.value
         elif kind == "rise":
@@ -224,6 +230,14 @@ def apply_figures(station: StationDraft, piece: list[Item], at: int, lexicon: Le
             station.amount = replace(amount, measure="duration_s", unit="s")
         elif "calories" in movement.measures:
             station.amount = replace(amount, measure="calories", unit="cal")
+
+
+def _held_in_rep(piece: list[Item], place: int) -> bool:
+    """`bench press with 2 s pause`: how each rep is done."""
+    item, held = piece[place], trade()["held_in_rep"]
+    behind = piece[place + 1].word if place + 1 < len(piece) else ""
+    plain = item.value.sets == 1 and len(item.value.steps) == 1 and item.value.unit == "s"
+    return plain and behind in held["words"] and item.value.steps[0].value <= held["most_seconds"]
 
 
 def _is_timed(station: StationDraft) -> bool:

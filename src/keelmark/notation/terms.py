@@ -209,6 +209,8 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
         return False
     if sign.kind == "slash" and unit is None and _is_load_over_reps(term, following):
         return False
+    if unit is None and term.unit is not None and _begins_another(items, here, term, following):
+        return False
     if term.sign == "percent" and sign.kind in ("slash", "sslash"):
         return here + 2 < len(items) and items[here + 2].kind == "percent"
     if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
@@ -245,6 +247,16 @@ def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bo
     if sign.kind == "sslash":
         return unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
     return True
+
+
+def _begins_another(items: list[Item], here: int, term: Term, following: Item) -> bool:
+    """`400m/21 swings`: another count; `20 lb to 10'`: the height behind a load."""
+    behind = items[here + 2] if here + 2 < len(items) else None
+    if behind is None or following.kind != "number" or term.unit is None:
+        return False
+    if items[here].kind == "slash" and term.unit.measure == "distance" and behind.kind == "movement":
+        return bool(following.value < 0.4 * term.values[0])
+    return term.unit.measure == "mass" and items[here].kind != "slash" and behind.kind in ("squote", "dquote")
 
 
 def _is_load_over_reps(term: Term, following: Item) -> bool:
