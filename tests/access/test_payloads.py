@@ -8,6 +8,7 @@ import pytest
 from dash import Dash
 
 from keelmark_dash import create_app
+from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.access.payloads import BY_COMPONENT, NEVER_EMPTY, component_name, kind_of, misfit
 from keelmark_dash.access.value_kinds import DAY, NUMBER, UPLOAD, WEEK
 from tests.faults.doors import crew
@@ -48,7 +49,7 @@ def test_a_misfit_is_told_by_its_field_and_never_repeated() -> None:
     with crew() as squad:
         app = create_app(squad)
         client = app.server.test_client()
-        output = next(one for one in _answered(app, client) if "rights-file" in one)
+        output = next(one for one in _answered(app, client) if callback_names(app)[one] == "parts.rights:_archive")
         question = _asked(app, output, lambda: 1)
         said = misfit(question, app.callback_map[output])
         assert said == "athlete-rights-whose holds a number that does not fit. Wanted: names with a text each: athlete."

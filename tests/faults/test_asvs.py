@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-ASKED = tomllib.loads(Path(__file__).with_name("asvs.toml").read_text(encoding="utf-8"))["asked"]
+TABLE = tomllib.loads(Path(__file__).with_name("asvs.toml").read_text(encoding="utf-8"))
+ASKED, LEVELS = TABLE["asked"], TABLE["levels"]
 
 
 @cache
@@ -35,3 +36,12 @@ def test_no_requirement_stands_twice() -> None:
     numbers = [one["number"] for one in ASKED]
     assert len(numbers) == len(set(numbers))
     assert numbers == sorted(numbers, key=lambda number: [int(part) for part in number.split(".")])
+
+
+def test_every_requirement_of_levels_1_and_2_is_answered() -> None:
+    """70 and 183 of them, as the published table counts."""
+    level = {f"{section}.{place}": int(one) for section, told in LEVELS.items() for place, one in enumerate(told, 1)}
+    assert [list(level.values()).count(one) for one in (1, 2)] == [70, 183]
+    numbers = {one["number"] for one in ASKED}
+    assert numbers <= set(level)
+    assert {number for number, one in level.items() if one <= 2} <= numbers

@@ -16,6 +16,7 @@ import pytest
 from keelmark.cli.event_log import WithoutPeople, begin_log
 from keelmark.service import Squad
 from keelmark_dash import create_app
+from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.slow_answers import tell_slow_answers
 from tests.faults.doors import CHECK_INS, LOG, ROSTER, crew
 from tests.faults.web import VALUES, _answered, _asked, _show
@@ -58,6 +59,20 @@ def test_driving_the_pages_leaves_nothing_personal_in_the_log(log: Path, monkeyp
     assert any("reference" in str(line.get("what")) for line in lines), "a fault was provoked and is told"
     assert any(line.get("what") == "Slow answer" and line["callback"] == "app:_show" for line in lines)
     assert [word for word in PERSONAL if word in told] == []
+
+
+def test_a_refusal_is_logged_by_its_rule_and_never_by_who(log: Path) -> None:
+    with crew() as squad:
+        app = create_app(squad)
+        client = app.server.test_client()
+        output = next(one for one in _answered(app, client) if callback_names(app)[one] == "parts.rights:_archive")
+        client.post("/_dash-update-component", json=_asked(app, output, lambda: ["Aled"]))
+        client.post("/_dash-update-component", json={}, headers={"Origin": "http://aled.example"})
+    told = [
+        (line["what"], line["status"], line.get("callback")) for line in _lines(log) if line.get("what") == "Refused"
+    ]
+    assert told == [("Refused", 400, "parts.rights:_archive"), ("Refused", 403, None)]
+    assert "aled" not in log.read_text(encoding="utf-8").lower()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="rights of files are kept otherwise there")

@@ -22,6 +22,8 @@ _WORDS = {
     421: ("Another name", "This machine is asked for under a name that it does not go by."),
     429: ("Too many tries", "Wait a quarter of an hour, then try again."),
 }
+_NOTED = frozenset({400, 401, 403, 413, 421, 429})
+"""Codes of refusals that are noted in the log, by the callback's name and never by who asked what."""
 _OTHER = ("Something went wrong", "keelmark could not do this. Nothing was half stored.")
 
 
@@ -33,6 +35,8 @@ def reference() -> str:
 def refusal_page(code: int, said: str = "", number: str = "") -> flask.Response:
     """An answer of a 4xx or 5xx code: a page for people, or JSON for the pages' own questions."""
     title, words = _WORDS.get(code, _OTHER)
+    if code in _NOTED:
+        _log.warning("Refused", extra={"status": code, "callback": flask.g.get("keelmark_callback")})
     if flask.request.path.startswith("/_dash-"):
         told: dict[str, Any] = {"title": title, "words": said or words, "reference": number}
         return flask.make_response(flask.jsonify(told), code)

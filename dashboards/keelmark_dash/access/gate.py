@@ -105,6 +105,7 @@ class _Gate:
         if not self._is_a_question():
             return refusal_page(400)
         question = flask.request.get_json()
+        flask.g.keelmark_callback = self._name_of(question["output"])
         said = misfit(question, self._app.callback_map[question["output"]])
         return refusal_page(400, f"{said} Load the page again, then do the same once more.") if said else None
 
@@ -142,7 +143,7 @@ class _Gate:
         question = flask.request.get_json(silent=True)
         if not isinstance(question, dict):
             return refusal_page(400)
-        name = self._name_of(str(question.get("output")))
+        name = flask.g.keelmark_callback = self._name_of(str(question.get("output")))
         rule = CALLBACKS.get(name or "")
         if rule is None or not rule.admits(person.role, person.fields):
             return self._shut(person)

@@ -49,7 +49,7 @@ def guard_answers(server: flask.Flask, scripts: Callable[[], Iterable[str]], *, 
         if not flask.request.path.startswith(_KEPT_BY_BROWSER):
             answer.headers.setdefault("Cache-Control", "no-store")
         if secure:
-            answer.headers["Strict-Transport-Security"] = f"max-age={_YEAR}"
+            answer.headers["Strict-Transport-Security"] = f"max-age={_YEAR}; includeSubDomains"
         return answer
 
     server.after_request(_guard)

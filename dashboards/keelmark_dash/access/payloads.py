@@ -40,7 +40,7 @@ from keelmark_dash.access.value_kinds import (
 __all__ = ["kind_of", "misfit"]
 
 BY_PROPERTY: dict[str, Kind] = {
-    "n_clicks": or_nothing(COUNT), "n_intervals": or_nothing(COUNT), "n_intervals": or_nothing(COUNT), "pathname": or_nothing(TEXT),
+    "n_clicks": or_nothing(COUNT), "n_intervals": or_nothing(COUNT), "pathname": or_nothing(TEXT),
     "search": or_nothing(TEXT), "contents": or_nothing(UPLOAD), "filename": or_nothing(TEXT),
     "checked": or_nothing(FLAG), "id": ADDRESS, "value": or_nothing(LONG_TEXT),
     "getRowsRequest": or_nothing(ROWS_ASKED),
@@ -58,7 +58,7 @@ BY_COMPONENT: dict[str, Kind] = {
     "athlete-rights-whose.data": _OF_ATHLETE, "athlete-return-whose.data": _OF_WEEK, "check-ins-for.data": _OF_WEEK,
     "hand-over-whose.data": _OF_WEEK, "brief-shown.data": or_nothing(PAPER),
     "programme-boards.data": or_nothing(VERSIONS), "programme-changed.data": or_nothing(COUNT),
-    "log-token.data": or_nothing(TEXT), "any/job.data": or_nothing(TEXT), "log-names.data": or_nothing(each(TEXT)),
+    "log-token.data": or_nothing(TEXT), "log-names.data": or_nothing(each(TEXT)),
     "log-typed-days.data": or_nothing(TYPED_DAYS),
     "programme-days.value": each(CHOICE, 7), "programme-how-many.value": CHOICE, "programme-from.value": WEEK,
     **{f"programme-{part}.value": or_nothing(NUMBER) for part in ("limit-most", "start", "change")},
