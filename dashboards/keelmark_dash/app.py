@@ -24,7 +24,22 @@ from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import SCHEME_SCRIPT, document
 from keelmark_dash.late_libraries import LateLibraries
-from keelmark_dash.pages import athlete, brief, care, check_ins, hand_over, log, methods, programme, settings, squad
+from keelmark_dash.pages import (
+    athlete,
+    brief,
+    care,
+    check_ins,
+    hand_over,
+    log,
+    log_file,
+    methods,
+    programme,
+    programme_versions,
+    settings,
+    squad,
+)
+from keelmark_dash.parts import audit_panel, rights
+from keelmark_dash.parts.progress import register_progress
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
@@ -39,6 +54,10 @@ PAGES = (
     squad.PAGE, athlete.PAGE, programme.PAGE, log.PAGE, check_ins.PAGE, hand_over.PAGE, methods.PAGE, settings.PAGE,
     care.PAGE, brief.PAGE,
 )  # fmt: skip
+
+LONG_WORK = [
+    audit_panel.LONG_WORK, brief.LONG_WORK, rights.LONG_WORK, programme_versions.LONG_WORK, *log_file.LONG_WORK,
+]  # fmt: skip
 
 _log = logging.getLogger(__name__)
 
@@ -87,6 +106,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
     for page in PAGES:
         page.register(app, desk)
     register_take_away(app, desk, PAGES)
+    register_progress(app, desk, LONG_WORK)
     tell_slow_answers(app)
     guard(app, service, lambda: [script_hash(SCHEME_SCRIPT), *app.csp_hashes()], address=address)
     return app

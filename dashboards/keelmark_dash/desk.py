@@ -14,6 +14,7 @@ import polars as pl
 from keelmark.contracts.errors import AccessError
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark.service.runs import Runs
+from keelmark_dash.jobs import Jobs
 from keelmark_dash.shown_as import show_as
 
 __all__ = ["Desk", "SeasonView"]
@@ -132,6 +133,7 @@ class Desk:
     def __init__(self, service: Any, who: Callable[[], Person | None] = lambda: EVERYBODY_HERE) -> None:
         self._service = service
         self._who = who
+        self.jobs = Jobs()
         self._views: OrderedDict[str | None, SeasonView] = OrderedDict()
         self._lock = Lock()
 

@@ -17,6 +17,8 @@ from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark.service.personal import MAY_ASK
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk, SeasonView
+from keelmark_dash.figures.grid_picture import GridPicture
+from keelmark_dash.jobs import Job, Jobs
 
 __all__ = ["Page", "Region", "Visit"]
 
@@ -30,6 +32,11 @@ class Visit:
     address: Address
     asked: Address
     person: Person = EVERYBODY_HERE
+    jobs: Jobs = field(default_factory=Jobs)
+
+    def running(self, what: str, about: str = "") -> Job | None:
+        """Long work of one kind that the one who looks began and that is still under way."""
+        return self.jobs.running(self.person, what, about)
 
     def may(self, name: str) -> bool:
         """Whether the one who looks may ask the squad's service for something, by the name of its method."""
@@ -71,5 +78,7 @@ class Page:
     needs_records: bool = False
     sheets: Callable[[Visit, str], Sheet] | None = None
     """Makes the tables that can be taken away, by their key on the page."""
+    pictures: Callable[[Visit, str], GridPicture] | None = None
+    """Makes the drawings that can be taken away as pictures, by the same keys."""
     libraries: tuple[str, ...] = ()
     """Packages of components that no other page needs."""

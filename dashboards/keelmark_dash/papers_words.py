@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 __all__ = [
-    "ARCHIVE_NOTE", "BRIEF_NOTE", "ERASED", "HAND_OVER_NOTE", "MINORS", "NOTHING_AGREED", "NOTHING_STANDS",
-    "QUIET_NOTE", "SLIP_NOTE", "SLIP_SAVED", "WHO_ERASES",
+    "ARCHIVE_NOTE", "BRIEF_NOTE", "ERASED", "EVERYBODY_WORDS", "HAND_OVER_NOTE", "MINORS", "NOTHING_AGREED",
+    "NOTHING_STANDS", "QUIET_NOTE", "SAVED", "SLIP_NOTE", "SLIP_SAVED", "WHO_ERASES",
 ]  # fmt: skip
 
 HAND_OVER_NOTE = (
@@ -20,6 +20,8 @@ SLIP_SAVED = "The slip is kept."
 NOTHING_AGREED = "Nothing has been handed over so far."
 NOTHING_STANDS = "No limits stand at present."
 BRIEF_NOTE = "One page for the coach, one for each athlete. Nothing that people say about their bodies is on them."
+EVERYBODY_WORDS = "Save everybody's papers (ZIP)"
+SAVED = "The papers are in your downloads."
 QUIET_NOTE = "Words to send, one message each. They ask; they press nobody. Send them as you like: nothing leaves here."
 ARCHIVE_NOTE = (
     "One ZIP file with every table of this person: work, figures, answers, limits, consents, and who has looked. "

@@ -38,7 +38,7 @@ def visit(desk: Desk, search: str) -> tuple[Visit, list[Any]]:
         athletes=season.athletes["athlete_id"].to_list(),
         groups=season.groups,
     )
-    return Visit(desk.squad, season, address, asked, desk.person), [remark(said) for said in words]
+    return Visit(desk.squad, season, address, asked, desk.person, desk.jobs), [remark(said) for said in words]
 
 
 def arrive(pages: Sequence[Page], path: str, here: Visit, remarks: list[Any]) -> Arrival:

@@ -71,6 +71,9 @@ PAGES: dict[str, Rule] = {
 CALLBACKS: dict[str, Rule] = {
     "app:_show": Rule(_SIGNED_IN),
     "parts.take_away:_take": Rule(_SIGNED_IN),
+    "parts.take_away:_draw": Rule(_SIGNED_IN),
+    "parts.progress:_look": Rule(_SIGNED_IN),
+    "parts.progress:_stop": Rule(_SIGNED_IN),
     "parts.plan_take:_take_plan": Rule(_LOADS),
     "parts.rights:_archive": Rule(_OWN),
     "parts.rights:_erase": Rule(frozenset({OWNER, ATHLETE})),
@@ -78,6 +81,7 @@ CALLBACKS: dict[str, Rule] = {
     "pages.hand_over:_keep": Rule(_STAFF),
     "pages.hand_over:_withdraw": Rule(_OWN),
     "pages.brief:_save": Rule(_LOADS | {ATHLETE}),
+    "pages.brief:_everybody_saved": Rule(_STAFF),
     "pages.squad:_answer": Rule(_STAFF),
     "pages.squad:_decide": Rule(_STAFF),
     "parts.still_stands:_fill": Rule(_STAFF),

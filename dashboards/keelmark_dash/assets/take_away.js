@@ -26,6 +26,41 @@
     return "The picture is in your downloads.";
   };
 
+  function save(blob, name) {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(blob);
+    link.download = name;
+    link.click();
+    window.setTimeout(function () { URL.revokeObjectURL(link.href); }, 10000);
+  }
+
+  /* A drawing comes from the server as one SVG document; a PNG of it is made here, at twice its size. */
+  keelmark.drawn = function (made) {
+    if (!made) return spaces.no_update;
+    const file = new Blob([made.svg], { type: "image/svg+xml" });
+    if (made.kind === "svg") {
+      save(file, made.name + ".svg");
+      return "The picture is in your downloads.";
+    }
+    const picture = new Image();
+    const address = URL.createObjectURL(file);
+    return new Promise(function (done) {
+      picture.onload = function () {
+        const canvas = document.createElement("canvas");
+        canvas.width = picture.naturalWidth * 2;
+        canvas.height = picture.naturalHeight * 2;
+        canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+        URL.revokeObjectURL(address);
+        canvas.toBlob(function (blob) {
+          if (blob) save(blob, made.name + ".png");
+          done(blob ? "The picture is in your downloads." : "The picture is too large for this browser. Take the SVG.");
+        }, "image/png");
+      };
+      picture.onerror = function () { done("The picture could not be drawn. Take the SVG."); };
+      picture.src = address;
+    });
+  };
+
   keelmark.copy = function (_pressed, words) {
     if (!_pressed) return spaces.no_update;
     if (!navigator.clipboard) return "Mark the words and copy them by hand.";

@@ -36,7 +36,7 @@ def layout(here: Visit) -> list[Any]:
         html.H1("The log"),
         *([] if anybody else [people]),
         whiteboard_section(here),
-        bring_section(),
+        bring_section(here),
         *([people] if anybody else []),
         came_in,
         *days,

@@ -6,12 +6,15 @@ import base64
 from typing import Any
 
 import dash_mantine_components as dmc
-from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update, set_props
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
+from keelmark_dash.jobs import Tell
+from keelmark_dash.page import Visit
 from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.unknown_names import LEARN, MEANS, NAMES, unknown_names
@@ -19,14 +22,15 @@ from keelmark_dash.parts.upload_options import DECIMAL, ORDER, SHEET, options_ch
 from keelmark_dash.parts.verdicts import counts_line, verdict_tables
 from keelmark_dash.words import count, number
 
-__all__ = ["bring_section", "register_file"]
+__all__ = ["LONG_WORK", "bring_section", "register_file"]
 
 UPLOAD, PREVIEW, TOKEN = (ids.named(ids.LOG, part) for part in ("upload", "preview", "token"))
 ACCEPT, LEAVE = (ids.named(ids.LOG, part) for part in ("accept", "leave"))
+READ, STORE = "read-file", "store-file"
 LARGEST_UPLOAD = 50_000_000
 
 
-def bring_section() -> html.Section:
+def bring_section(here: Visit) -> html.Section:
     """Where a file is dropped, how it is read, and what it would bring."""
     return panel(ids.named(ids.LOG, "bring"),
         "Bring a file",
@@ -44,6 +48,8 @@ def bring_section() -> html.Section:
             className_reject="upload reject",
         ),
         dcc.Store(id=TOKEN),
+        progress(ids.LOG, READ, "How far the file is read", here.running(READ)),
+        progress(ids.LOG, STORE, "How far the file is stored", here.running(STORE), stoppable=False),
         html.Div(id=PREVIEW, role="status"),
     )  # fmt: skip
 
@@ -56,6 +62,7 @@ def register_file(app: Dash, desk: Desk) -> None:
 
 def _register_reading(app: Dash, desk: Desk) -> None:
     @app.callback(
+        *begun(ids.LOG, READ),
         Output(PREVIEW, "children"),
         Output(TOKEN, "data"),
         Output(UPLOAD, "contents"),
@@ -65,24 +72,27 @@ def _register_reading(app: Dash, desk: Desk) -> None:
         Input(SHEET, "value"),
         State(UPLOAD, "filename"),
         State(TOKEN, "data"),
-        running=[(Output(PREVIEW, "className"), "reading", "")],
         prevent_initial_call=True,
     )
     def _read(
         contents: str | None, decimal: str | None, order: str | None, sheet: str | None, name: str | None,
         token: str | None,
     ) -> Any:  # fmt: skip
-        options = options_chosen(decimal, order, sheet)
-        try:
-            if contents:
-                preview = desk.squad.preview_log(base64.b64decode(contents.split(",", 1)[1]), name or "upload", options)
-            elif token and ctx.triggered_id != UPLOAD:
-                preview = desk.squad.preview_again(token, options)
-            else:
-                return no_update, no_update, no_update
-        except KeelmarkError as error:
-            return refusal(error), None if contents else token, None
-        return _preview(preview, desk), preview.token, None
+        options, squad, called = options_chosen(decimal, order, sheet), desk.squad, name or "upload"
+
+        def read_first(tell: Tell) -> Any:
+            tell(f"Reading {called} …", None)
+            return squad.preview_log(base64.b64decode((contents or "").split(",", 1)[1]), called, options)
+
+        def read_again(tell: Tell) -> Any:
+            tell("Reading the file again …", None)
+            return squad.preview_again(token, options)
+
+        if contents:
+            return [*begin(desk, READ, read_first, None), None, None, None]
+        if token and ctx.triggered_id != UPLOAD:
+            return [*begin(desk, READ, read_again, None), no_update, no_update, None]
+        return [no_update] * 7
 
     @app.callback(
         Output(PREVIEW, "children", allow_duplicate=True),
@@ -115,7 +125,7 @@ def _register_reading(app: Dash, desk: Desk) -> None:
 
 def _register_answers(app: Dash, desk: Desk) -> None:
     @app.callback(
-        Output(ids.WRITTEN, "data", allow_duplicate=True),
+        *begun(ids.LOG, STORE),
         Output(PREVIEW, "children", allow_duplicate=True),
         Output(TOKEN, "data", allow_duplicate=True),
         Input(ACCEPT, "n_clicks"),
@@ -124,12 +134,15 @@ def _register_answers(app: Dash, desk: Desk) -> None:
     )
     def _accept(pressed: int | None, token: str | None) -> Any:
         if not pressed or not token:
-            return no_update, no_update, no_update
-        try:
-            desk.squad.accept(token)
-        except KeelmarkError as error:
-            return no_update, refusal(error), None
-        return {"said": "Stored. Figures have been worked out anew."}, None, None
+            return [no_update] * 6
+        squad = desk.squad
+
+        def store(tell: Tell) -> None:
+            tell("Storing …", None)
+            squad.accept(token)
+            squad.season(lambda said: tell(f"{said} …", None))
+
+        return [*begin(desk, STORE, store), None, None]
 
     @app.callback(
         Output(PREVIEW, "children", allow_duplicate=True),
@@ -153,6 +166,20 @@ def _register_answers(app: Dash, desk: Desk) -> None:
         except KeelmarkError as error:
             return {"said": str(error), "tone": "refused"}
         return {"said": "Taken back. Its rows are out of all figures; the file itself is kept."}
+
+
+def _read_shown(desk: Desk, preview: Any) -> Shown:
+    set_props(PREVIEW, {"children": _preview(preview, desk)})
+    set_props(TOKEN, {"data": preview.token})
+    return Shown()
+
+
+def _stored(_desk: Desk, _answer: None) -> Shown:
+    set_props(ids.WRITTEN, {"data": {"said": "Stored. Figures have been worked out anew."}})
+    return Shown()
+
+
+LONG_WORK = LongWork(ids.LOG, READ, _read_shown), LongWork(ids.LOG, STORE, _stored)
 
 
 def _preview(preview: Any, desk: Desk) -> html.Div:

@@ -42,7 +42,7 @@ def layout(here: Visit) -> list[Any]:
         *(_section(key, mechanics_section(key, here.squad.catalogue)) for key, _ in MECHANICS_SECTIONS),
         _section(PLAN_SECTION[0], plan_methods()),
         _section("withheld", _withheld()),
-        _section("audit", audit_panel(here.squad, may_ask=here.may("audit"))),
+        _section("audit", audit_panel(here)),
         _section("channels", [_channels()]),
         _section("catalogue", _catalogue(here.squad)),
         _section("tables", [_frame(schema) for schema in FRAMES]),

@@ -13,6 +13,7 @@ from keelmark.contracts.errors import KeelmarkError
 from keelmark.service.ahead import meant_weeks
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
+from keelmark_dash.figures.grid_picture import GridPicture
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.controls import (
     channel_control,
@@ -23,6 +24,7 @@ from keelmark_dash.parts.controls import (
     weeks_control,
 )
 from keelmark_dash.parts.coverage import coverage_panel
+from keelmark_dash.parts.hull import definitions, gauge
 from keelmark_dash.parts.link import link
 from keelmark_dash.parts.markup import drawing
 from keelmark_dash.parts.meant_week import meant_week
@@ -164,7 +166,7 @@ def _season(here: Visit) -> list[Any]:
             className="soft",
         ),
         drawing(strip(rows, weeks, labels, channel, address, cells), className="strip-box"),
-        take_away(ids.SQUAD, "season"),
+        take_away(ids.SQUAD, "season", drawn=True),
         row_pages("/", address, people(season, address.group).height),
         legend(),
     ]
@@ -173,6 +175,20 @@ def _season(here: Visit) -> list[Any]:
 def _strip_parts(here: Visit, weeks: list[str]) -> tuple[list[AthleteRow], list[list[str]]]:
     rows = strip_rows(here.season, here.address, weeks)
     return rows, strip_cells(rows, weeks, channel_of(here.address.channel), here.address)
+
+
+def _picture(here: Visit, _key: str) -> GridPicture:
+    """The season strip as it stands on the page."""
+    address = here.address
+    channel, weeks = channel_of(address.channel), weeks_up_to(here.season, address)
+    rows = strip_rows(here.season, address, weeks)
+    return GridPicture(
+        f"{channel.label} in {channel.unit}, {week_dates(weeks[0])} and the {len(weeks) - 1} weeks after it",
+        OWN_DEPTH,
+        [str(int(week.split("-W")[1])) for week in weeks],
+        [(row.name, [gauge(shown) if shown else "" for shown in row.gauges]) for row in rows],
+        definitions(),
+    )
 
 
 def register(app: Dash, desk: Desk) -> None:
@@ -229,4 +245,6 @@ def register(app: Dash, desk: Desk) -> None:
 TITLE = Region(ids.named(ids.SQUAD, "title"), ("week",), _title)
 WEEK = Region(ids.named(ids.SQUAD, "week"), ("week", "group"), _week)
 SEASON = Region(ids.named(ids.SQUAD, "season"), ("week", "group", "channel", "weeks", "show", "rows"), _season)
-PAGE = Page("/", "Squad", layout, (TITLE, WEEK, SEASON), register, needs_records=True, sheets=squad_sheet)
+PAGE = Page(
+    "/", "Squad", layout, (TITLE, WEEK, SEASON), register, needs_records=True, sheets=squad_sheet, pictures=_picture
+)

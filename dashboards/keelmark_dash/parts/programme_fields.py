@@ -11,6 +11,7 @@ from keelmark.contracts.channels import CHANNEL_BY_KEY, OPPOSING_CHANNELS
 from keelmark.plan import DAY_NAMES, SENSITIVITY
 from keelmark_dash import ids
 from keelmark_dash.parts.fields import choose_one
+from keelmark_dash.parts.progress import progress
 from keelmark_dash.programme_words import MEANT, PATTERN_WORDS, SENSITIVITY_WORDS, SPAN_WORDS, WRITING
 
 __all__ = [
@@ -133,6 +134,7 @@ def version_fields() -> list[Any]:
             ],
             className="programme-fields",
         ),
+        progress(ids.PROGRAMME, "versions", "How far the search for versions is"),
         html.Div(id=FOUND, role="status"),
     ]
 

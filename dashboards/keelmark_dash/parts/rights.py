@@ -13,16 +13,18 @@ from keelmark.contracts.errors import KeelmarkError
 from keelmark.report.erasure_words import BEFORE_ERASING, erasure_lines
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
+from keelmark_dash.jobs import Tell
 from keelmark_dash.page import Visit
 from keelmark_dash.papers_words import ARCHIVE_NOTE, ERASED, WHO_ERASES
 from keelmark_dash.parts.panel import panel
+from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 
-__all__ = ["register_rights", "rights_panel"]
+__all__ = ["LONG_WORK", "register_rights", "rights_panel"]
 
-WHOSE, TAKE, FILE, NAME, ERASE, SAID = (
-    ids.named(ids.ATHLETE, f"rights-{part}") for part in ("whose", "take", "file", "name", "erase", "said")
+WHOSE, TAKE, NAME, ERASE, SAID = (
+    ids.named(ids.ATHLETE, f"rights-{part}") for part in ("whose", "take", "name", "erase", "said")
 )
 
 
@@ -37,7 +39,7 @@ def rights_panel(here: Visit, name: str) -> list[html.Section]:
             dcc.Store(id=WHOSE, data={"athlete": here.address.athlete}),
             html.P(ARCHIVE_NOTE),
             html.Div(dmc.Button("Take everything away (ZIP)", id=TAKE), className="buttons"),
-            dcc.Download(id=FILE),
+            progress(ids.ATHLETE, "archive", "How far the archive is", here.running("archive", here.address.athlete)),
             _erasing(name) if here.may("erase_athlete") else html.P(WHO_ERASES.format(name=name), className="soft"),
             html.Div(id=SAID, role="status"),
         )
@@ -52,18 +54,31 @@ def _erasing(name: str) -> html.Details:
     return html.Details([html.Summary("Erase"), html.Div([html.P(BEFORE_ERASING), field, button])])
 
 
+def _packed(squad: Any, athlete_id: str, tell: Tell) -> bytes:
+    tell("Putting every table together …", None)
+    content: bytes = squad.athlete_archive(athlete_id)
+    return content
+
+
+def _taken(_desk: Desk, answer: tuple[str, bytes]) -> Shown:
+    athlete_id, content = answer
+    return Shown(file=dcc.send_bytes(content, f"keelmark-{athlete_id}-{dt.date.today()}.zip"))
+
+
+LONG_WORK = LongWork(ids.ATHLETE, "archive", _taken)
+
+
 def register_rights(app: Dash, desk: Desk) -> None:
     """The archive and the erasing."""
 
     @app.callback(
-        Output(FILE, "data"), Input(TAKE, "n_clicks"), State(WHOSE, "data"), prevent_initial_call=True,
-        running=[(Output(TAKE, "disabled"), True, False)],
-    )  # fmt: skip
+        *begun(ids.ATHLETE, "archive"), Input(TAKE, "n_clicks"), State(WHOSE, "data"), prevent_initial_call=True
+    )
     def _archive(pressed: int | None, whose: dict[str, str]) -> Any:
         if not pressed:
-            return no_update
-        content = desk.squad.athlete_archive(whose["athlete"])
-        return dcc.send_bytes(content, f"keelmark-{whose['athlete']}-{dt.date.today()}.zip")
+            return [no_update] * 4
+        squad, athlete_id = desk.squad, whose["athlete"]
+        return begin(desk, "archive", lambda tell: (athlete_id, _packed(squad, athlete_id, tell)), athlete_id)
 
     @app.callback(
         Output(SAID, "children"),

@@ -28,7 +28,7 @@ def brief(
     as_json: AsJson = False,
 ) -> None:
     """Write the week's papers for the whole squad; nothing that people say about their bodies is in them."""
-    from keelmark.report import Paper, html_of, pdf_of
+    from keelmark.report import Paper, file_name, html_of, pdf_of
     from keelmark.service import Squad
 
     if kind not in _KINDS:
@@ -56,10 +56,5 @@ def brief(
         if athlete is None:
             write(f"{chosen}-squad", squad.coach_brief(chosen))
         for athlete_id in counted(people, "Writing papers", quiet=as_json):
-            write(f"{chosen}-{_file_name(athlete_id)}", squad.athlete_brief(athlete_id, chosen))
+            write(f"{chosen}-{file_name(athlete_id)}", squad.athlete_brief(athlete_id, chosen))
     typer.echo(json.dumps(written, ensure_ascii=False) if as_json else f"{len(written)} papers are in {to}.")
-
-
-def _file_name(key: str) -> str:
-    """A key as a file name on any system."""
-    return "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in key)
