@@ -22,6 +22,7 @@ from keelmark.ingest.kinds import settle_kinds
 from keelmark.ingest.names import column_names
 from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
+from keelmark.ingest.partly_days import days_with_rows_aside
 from keelmark.ingest.people import People, people_from_names
 from keelmark.ingest.reasons import Finding
 from keelmark.ingest.source import Source
@@ -41,8 +42,9 @@ class LogReading:
     """What came of a log.
 
     `efforts` and `sessions` hold the accepted rows, `athletes` the people they belong to, `rows` the verdict on every
-    row below the header. `original` is the file as it was, `sha256` its fingerprint; the first 16 digits stand as
-    import_id until a store gives its own. `unknown_names` counts the rows of each name that no movement has.
+    row below the header, `day_states` the days of which a row was put aside. `original` is the file as it was, `sha256`
+    its fingerprint; the first 16 digits stand as import_id until a store gives its own. `unknown_names` counts the rows
+    of each name that no movement has.
     """
 
     file: str
@@ -51,6 +53,7 @@ class LogReading:
     athletes: pl.DataFrame
     efforts: pl.DataFrame
     sessions: pl.DataFrame
+    day_states: pl.DataFrame
     rows: pl.DataFrame
     warnings: tuple[FileWarning, ...]
     form: dict[str, str]
@@ -178,6 +181,7 @@ def _judge(
         athletes,
         efforts,
         sessions,
+        days_with_rows_aside(columns, findings, set(findings) - set(kept), athletes["athlete_id"].to_list()),
         rows,
         (*told, *warnings, *clashes),
         form,

@@ -26,6 +26,7 @@ from keelmark.ingest.evidence import date_rule, decimal_marks
 from keelmark.ingest.header import Header
 from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
+from keelmark.ingest.partly_days import days_with_rows_aside
 from keelmark.ingest.people import People, people_from_names
 from keelmark.ingest.reasons import Finding
 from keelmark.ingest.score_sheet import (
@@ -259,12 +260,14 @@ class _Sheet:
         told = (*warnings, *self.boards.warnings, *about_texts(self.texts))
         return WhiteboardReading(
             self.source.name, self.sha256, self.original, people.frame, EFFORT.build(self.efforts),
-            SESSION.build(self.sessions), self._day_states(), rows, told, self.texts,
+            SESSION.build(self.sessions), self._day_states(people), rows, told, self.texts,
         )  # fmt: skip
 
-    def _day_states(self) -> pl.DataFrame:
+    def _day_states(self, people: People) -> pl.DataFrame:
         days = [{"athlete_id": who, "date": day, "state": "partly", "note": _PARTLY} for who, day in self.partly]
-        return DAY_STATE.build(days)
+        aside = days_with_rows_aside(self.columns, self.findings, self.findings, people.frame["athlete_id"].to_list())
+        key = ["athlete_id", "date"]
+        return pl.concat([DAY_STATE.build(days), aside]).unique(key, keep="first", maintain_order=True)
 
 
 def _everybody(header: Header, body: Body) -> People:

@@ -19,6 +19,7 @@ from keelmark.ingest import (
     read_log,
     read_roster,
 )
+from keelmark.ingest.partly_days import PUT_ASIDE
 from keelmark.store import ImportOutcome, Store
 
 __all__ = ["Brought", "Read", "read", "store", "store_days", "store_labels", "store_roster"]
@@ -113,10 +114,20 @@ def store(store: Store, reading: Read) -> Brought:
         },
         efforts=log.efforts,
         sessions=log.sessions,
+        day_states=pl.concat([log.day_states, _mended(store.day_states(), log)]),
         athletes=roster.athletes if roster else log.athletes,
         rep_maxima=roster.rep_maxima if roster else None,
     )
     return Brought(reading, outcome)
+
+
+def _mended(standing: pl.DataFrame, log: LogReading) -> pl.DataFrame:
+    """Days of which a row was put aside before and which this log tells without one: what was said is taken back."""
+    key = ["athlete_id", "date"]
+    told = log.efforts.select(key).unique().join(log.day_states, on=key, how="anti")
+    partly = standing.filter(pl.col("state") == "partly", pl.col("note") == PUT_ASIDE)
+    mended = partly.join(told, on=key, how="semi", maintain_order="left")
+    return mended.with_columns(state=pl.lit("unlogged").cast(standing.schema["state"]), note=pl.lit(None, pl.String))
 
 
 def store_roster(store: Store, catalogue: Catalogue, path: Path, options: LogOptions | None) -> ImportOutcome:

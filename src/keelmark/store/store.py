@@ -219,8 +219,17 @@ class Store(BroughtRecords, HealthRecords, AccessRecords, PlanRecords, RightsRec
         return self._by_hand("one-repetition maxima", (REP_MAXIMUM, rep_maxima))
 
     def day_states(self) -> pl.DataFrame:
-        """What is known of days, the state stored last for an athlete and day: the DAY_STATE frame."""
-        return self._latest(tables.day_state, DAY_STATE, ["athlete_id", "date"])
+        """What is known of days: the DAY_STATE frame.
+
+        The state stored last for an athlete and day stands, but a day of which a part is missing stays so whatever the
+        reason of the day is, until somebody takes that back.
+        """
+        table, key = tables.day_state, ["athlete_id", "date"]
+        told = self._frame(sa.select(*table_columns(table, DAY_STATE)).order_by(table.c.import_id), DAY_STATE)
+        last = told.unique(key, keep="last", maintain_order=True)
+        missing = told.filter(pl.col("state").is_in(["partly", "unlogged"]))
+        missing = missing.unique(key, keep="last", maintain_order=True).filter(pl.col("state") == "partly")
+        return pl.concat([last.join(missing, on=key, how="anti"), missing]).sort(key)
 
     def set_day_states(self, day_states: pl.DataFrame) -> str:
         """Record by hand what is known of days; the state `unlogged` takes back what was said before."""
