@@ -19,7 +19,16 @@ def items(name: str) -> list[dict]:
 GIVEN = items("whiteboard.jsonl")
 MORE = items("whiteboard_more.jsonl")
 VARIANTS = items("whiteboard_variants.jsonl")
-MOST_MISREAD = {"second": 50, "third": 100, "fourth": 8, "fifth": 10, "sixth": 30, "seventh": 6, "eighth": 10}
+MOST_MISREAD = {
+    "second": 50,
+    "third": 100,
+    "fourth": 8,
+    "fifth": 10,
+    "sixth": 30,
+    "seventh": 6,
+    "eighth": 10,
+    "ninth": 3,
+}
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}
 MISREAD = {name: {entry["id"]: entry["why"] for entry in items(f"whiteboard_{name}_misread.jsonl")} for name in LATER}

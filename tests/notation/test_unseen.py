@@ -13,7 +13,7 @@ from tests.notation.scoring import right
 from keelmark.notation import answer
 
 FILE = Path(__file__).parents[1] / "corpus" / "whiteboard_unseen.jsonl"
-FIRST_COUNT = 83
+FIRST_COUNT = 80
 """Texts read to their truth when the file was first counted; none of them has been looked at."""
 
 
