@@ -7,7 +7,6 @@ from typing import Any
 
 from dash import Dash
 
-from keelmark.contracts.channels import OPPOSING_CHANNELS
 from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.access.payloads import KEYS, NEVER_EMPTY, component_name, kind_of
 from tests.faults.web import FITTING
@@ -47,47 +46,22 @@ def ask(client: Any, asked: dict[str, Any]) -> Any:
     return client.post("/_dash-update-component", json=asked, headers=headers)
 
 
-OWN = {"athlete": "tove", "week": "2026-W23", "channel": "jump_contacts"}
-_PLAIN: tuple[Any, ...] = (
-    None,
-    OWN,
-    {"athlete": "tove"},
-    [],
-    "",
-    0,
-    [1.0] * len(OPPOSING_CHANNELS),
-    [True] * 7,
-    ["1"] * 7,
-)
-"""What an empty page may hold; a page's own record of whom it shows is never empty."""
-
-
-def _fitting(one: dict[str, Any]) -> Any:
-    """The plainest value that a page could send for a part, so that a question gets as far as its callback."""
-    kind = kind_of(component_name(one["id"]), one["property"])
-    return next((value for value in _PLAIN if kind is None or kind.holds(value)), None)
-
-
 def _part(one: dict[str, Any], value: Any) -> Any:
-    value = _fitting(one) if value is None else value
     name = json.loads(one["id"]) if one["id"].startswith("{") else one["id"]
-    if value is None:
-        value = _fitting(one)
-        if isinstance(value, list) and isinstance(name, dict) and ["ALL"] in name.values():
-            return [{"id": _plain(name), "property": one["property"], "value": held} for held in value]
+    held = _fitting(one) if value is None else value
     if isinstance(name, dict) and ["ALL"] in name.values():
-        return [{"id": _plain(name), "property": one["property"], "value": value}]
-    return {"id": _plain(name), "property": one["property"], "value": value}
+        values = held if isinstance(held, list) and value is None else [held]
+        return [{"id": _plain(name), "property": one["property"], "value": each} for each in values]
+    return {"id": _plain(name), "property": one["property"], "value": held}
 
 
 def _fitting(one: dict[str, Any]) -> Any:
-    """Nothing where a field may be empty, otherwise the first value that fits it."""
+    """Nothing where a field may be empty, otherwise the first value that a page could send."""
     component = component_name(one["id"])
     kind, empty = kind_of(component, one["property"]), f"{component}.{one['property']}" not in NEVER_EMPTY
     if one["property"] == "id":
         return _plain(one["id"])
-    assert kind is not None
-    if empty and kind.holds(None):
+    if kind is None or (empty and kind.holds(None)):
         return None
     return next(held for held in (OWN, *FITTING) if held not in (None, []) and kind.holds(held))
 
