@@ -1,6 +1,6 @@
 """All windowed figures of a made-up log, beside pandas, polars, DuckDB, and the least that anybody must do.
 
-    python -m tests.benchmarks.figures [--efforts 1.9e6 12e6 50e6] [--runs 5] [--json FILE]
+    python -m tests.benchmarks.figures [--efforts 1.9e6 12e6 50e6] [--runs 5] [--no-rivals] [--json FILE]
 
 Every run is a process of its own, in turns; medians are told, of the clock and of the processor. On a machine that
 others use at the same time the processor's time is the one to look at. Before anything is timed, all give the same
@@ -39,6 +39,8 @@ from tests.benchmarks.references import COLUMNS
 __all__ = ["blocks", "main", "slope"]
 
 GOALS = {"pandas": 9.0, "polars": 13.0, "DuckDB": 5.0}
+MOST_RIVALS, MOST_USUAL = 3e6, 2e7
+"""Largest logs that the others, and the range of past weeks, are tried on: beyond lie hours, or too much memory."""
 FLOOR_GOALS = {1.9e6: (3.0, None), 12e6: (2.2, 4.0), 50e6: (1.4, None)}
 
 
@@ -64,7 +66,16 @@ def _child(name: str, folder: Path, small: Path) -> None:
     clock, busy = time.perf_counter(), time.process_time()
     rows = _work(name, folder)
     told = {"clock": time.perf_counter() - clock, "busy": time.process_time() - busy, "rows": rows}
-    print(json.dumps({**told, "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+    print(json.dumps({**told, "memory": _peak()}))
+
+
+def _peak() -> float:
+    """Most memory that this process held [MB]; the kernel's other figure begins with that of the process before it."""
+    status = Path("/proc/self/status")
+    if status.exists():
+        (line,) = [line for line in status.read_text().splitlines() if line.startswith("VmHWM")]
+        return float(line.split()[1]) / 1024
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
 def _run(name: str, folder: Path, small: Path) -> dict[str, float]:
@@ -133,18 +144,19 @@ def cost_of(efforts: float, sizes: list[float], times: list[float]) -> dict[str,
     }
 
 
-def _measured(root: Path, efforts: list[float], runs: int) -> list[dict[str, Any]]:
+def _measured(root: Path, efforts: list[float], runs: list[int], rivals: bool) -> list[dict[str, Any]]:
     small = root / "small"
     write_log(small, 20_000)
     write_log(root / "check", 400_000)
     check_equal(root / "check")
     found = []
-    for size in efforts:
+    for size, several_runs in zip(efforts, runs * len(efforts) if len(runs) == 1 else runs, strict=False):
         folder = root / f"{size:g}"
         rows = write_log(folder, size)
-        names = ["keelmark", "with usual", "floor", *(RIVALS if size <= 3e6 else ())]
+        names = ["keelmark", "floor", *(["with usual"] if size <= MOST_USUAL else [])]
+        names += RIVALS if rivals and size <= MOST_RIVALS else []
         times: dict[str, list[dict[str, float]]] = {name: [] for name in names}
-        for turn in range(runs):
+        for turn in range(several_runs):
             for name in names[turn % 2 :] + names[: turn % 2]:
                 times[name].append(_run(name, folder, small))
         for name, several in times.items():
@@ -173,7 +185,7 @@ def _summary(found: list[dict[str, Any]]) -> dict[str, Any]:
                 {"efforts": least, "what": f"{name} takes, times as long", "goal": GOALS[name], **ratio}
             )
     for size in sorted({one["asked"] for one in found}):
-        for name in ("keelmark", "with usual"):
+        for name in [name for name in ("keelmark", "with usual") if (size, name) in by]:
             ratio = {kind: by[size, name][kind] / by[size, "floor"][kind] for kind in ("clock", "busy")}
             goals = FLOOR_GOALS.get(size, (None, None))
             goal = goals[0] if name == "keelmark" else goals[1]
@@ -190,7 +202,8 @@ def main() -> int:
     """Run it as asked and print what came of it."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--efforts", type=float, nargs="+", default=[1.9e6, 12e6, 50e6])
-    options.add_argument("--runs", type=int, default=5)
+    options.add_argument("--runs", type=int, nargs="+", default=[5], help="One number, or one for each size.")
+    options.add_argument("--no-rivals", action="store_true")
     options.add_argument("--json", type=Path)
     options.add_argument("--child", nargs=3, help=argparse.SUPPRESS)
     asked = options.parse_args()
@@ -200,7 +213,7 @@ def main() -> int:
     print(f"{athletes_of(max(asked.efforts)):,} athletes at most, {DAYS} days, {len(KEYS)} channels")
     print("| million efforts | what | clock, s | processor, s | memory, MB |\n| ---: | ---: | ---: | ---: | ---: |")
     with tempfile.TemporaryDirectory(prefix="keelmark-figures-") as folder:
-        found = _measured(Path(folder), asked.efforts, asked.runs)
+        found = _measured(Path(folder), asked.efforts, asked.runs, not asked.no_rivals)
     summary = _summary(found)
     for ratio in summary["ratios"]:
         goal = f" (goal {ratio['goal']:g})" if ratio["goal"] else ""

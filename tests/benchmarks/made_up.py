@@ -27,7 +27,7 @@ MOVEMENTS = (
     "kettlebell_swing", "wall_ball", "pull_up", "toes_to_bar", "push_up", "sit_up", "bent_over_row", "overhead_squat",
 )  # fmt: skip
 """Together they feed 16 channels."""
-_ATHLETES_AT_ONCE = 500
+_ATHLETES_AT_ONCE = 125
 _SESSIONS_A_WEEK, _EFFORTS_A_SESSION = 4, 6.1
 
 
@@ -54,7 +54,7 @@ def people(athletes: int) -> pl.DataFrame:
 
 
 def write_log(folder: Path, efforts: float, catalogue: Catalogue | None = None) -> int:
-    """Write a log as files of 500 athletes; gives how many efforts there are."""
+    """Write a log as files of 125 athletes; gives how many efforts there are."""
     folder.mkdir(parents=True, exist_ok=True)
     total = 0
     for place, frame in enumerate(_parts(athletes_of(efforts), catalogue or shipped_catalogue())):

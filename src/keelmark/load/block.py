@@ -16,13 +16,15 @@ from keelmark.load.monotony import monotony, strain
 from keelmark.load.ratios import quotient, uncoupled_chronic
 from keelmark.load.windows import ENOUGH_KNOWN, window_mean
 
-__all__ = ["RATIOS", "Figures", "change_of", "week_change", "window_figures"]
+__all__ = ["RATIOS", "SPANS", "Figures", "change_of", "week_change", "window_figures"]
 
 Array = NDArray[np.float64]
 Figures = dict[str, NDArray[np.generic]]
 
 RATIOS = ("ratio_coupled", "ratio_uncoupled", "ratio_ewma")
 """Figures that are told only where gates are open."""
+SPANS = (smoothing_factor(7), smoothing_factor(28))
+"""Weights of the newest day in the two weighted averages."""
 
 
 def window_figures(
@@ -34,6 +36,7 @@ def window_figures(
     standard_deviation: Literal["sample", "population"] = "sample",
     *,
     whole: bool = False,
+    start: Array | None = None,
 ) -> Figures:
     """Means, ratios, monotony and strain of each week, whether or not ratios may be told.
 
@@ -51,6 +54,8 @@ def window_figures(
         Which one monotony divides by.
     whole : bool
         Say so where no day is missing, to save the look.
+    start : array, shape (2, ...), optional
+        Weighted averages before the first day, see `ewma_on`.
 
     Returns
     -------
@@ -60,7 +65,7 @@ def window_figures(
     """
     acute, chronic, before = (window_mean(totals, known_days, weeks, 7 * weeks) for weeks in (1, 4, 3))
     anchors = np.arange(len(totals)) * 7 + week_day - 1
-    fast, slow = ewma_on(daily, (smoothing_factor(7), smoothing_factor(28)), anchors, whole=whole)
+    fast, slow = ewma_on(daily, SPANS, anchors, whole=whole, start=start)
     iso = np.moveaxis(daily.reshape(len(totals), 7, *daily.shape[1:]), 1, 0)
     alike = monotony(iso, standard_deviation, whole=whole)
     return {

@@ -77,6 +77,8 @@ def day_table(
     people: pl.DataFrame,
     day_states: pl.DataFrame,
     settings: LoadSettings,
+    *,
+    begun: Days | None = None,
 ) -> DayTable:
     """Lay the days of all athletes with a record on one calendar of whole ISO weeks.
 
@@ -92,6 +94,8 @@ def day_table(
         `ATHLETE` table; `DAY_STATE` table of these athletes and days.
     settings : LoadSettings
         Says what quiet days mean.
+    begun : bool array, shape (athlete,), optional
+        Who has a record of training before the first day, where the calendar does not begin with the record.
     """
     last_day = (latest - first).days
     shape = ((last_day // 7 + 1) * 7, len(athletes))
@@ -105,7 +109,7 @@ def day_table(
     stated, said_rest, partly = (_marked(shape, day[some], athlete[some]) for some in (one.to_numpy() for one in which))
     assumed = np.zeros(shape, dtype=bool)
     if settings.quiet_days == "rest":
-        assumed = _quiet_days(sessions, stated, last_day)
+        assumed = _quiet_days(sessions, stated, last_day, begun)
     in_week = np.asarray((sessions | stated).reshape(-1, 7, len(athletes)).any(axis=1))
     return DayTable(
         athletes=athletes,
@@ -115,7 +119,7 @@ def day_table(
         rest=(said_rest & ~sessions) | assumed,
         assumed=assumed,
         partly=partly,
-        first_week=in_week.argmax(axis=0),
+        first_week=np.where(False if begun is None else begun, 0, in_week.argmax(axis=0)),
         last_week=_last_weeks(athletes, people, first, in_week),
     )
 
@@ -126,10 +130,10 @@ def _marked(shape: tuple[int, int], day: NDArray[np.int64], athlete: NDArray[np.
     return marked
 
 
-def _quiet_days(sessions: Days, stated: Days, last_day: int) -> Days:
+def _quiet_days(sessions: Days, stated: Days, last_day: int, begun: Days | None) -> Days:
     """Days without a record that lie in a week with one, not before the first record and not after the last day."""
     in_logged_week = np.repeat(sessions.reshape(-1, 7, sessions.shape[1]).any(axis=1), 7, axis=0)
-    started = np.maximum.accumulate(sessions, axis=0)
+    started = np.maximum.accumulate(sessions, axis=0) | (False if begun is None else begun)
     quiet = in_logged_week & started & ~sessions & ~stated
     quiet[last_day + 1 :] = False
     return quiet

@@ -60,7 +60,12 @@ def ewma(
 
 
 def ewma_on(
-    values: NDArray[np.float64], weights: tuple[float, ...], days: NDArray[np.int64], *, whole: bool = False
+    values: NDArray[np.float64],
+    weights: tuple[float, ...],
+    days: NDArray[np.int64],
+    *,
+    whole: bool = False,
+    start: NDArray[np.float64] | None = None,
 ) -> NDArray[np.float64]:
     """Averages of several weights on a few days only, in one walk through all days; see `ewma`.
 
@@ -74,12 +79,14 @@ def ewma_on(
         Numbers of the days asked for, ascending.
     whole : bool
         Say so where no day is missing, to save the look.
+    start : array, shape (weight, ...), optional
+        The averages before the first day, NaN where there is none; see `ewma`.
 
     Returns
     -------
     array, shape (weight, some days, ...)
     """
-    return _averages(values, weights, days, None, whole)
+    return _averages(values, weights, days, start, whole)
 
 
 def _averages(

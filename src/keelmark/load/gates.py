@@ -10,7 +10,10 @@ from numpy.typing import NDArray
 
 from keelmark.load.windows import ENOUGH_KNOWN, rolling_sum
 
-__all__ = ["GAP_DAYS", "HISTORY_DAYS", "LEAST_TRAINED_A_WEEK", "Gates", "WeekCounts", "gate_words", "gates"]
+__all__ = [
+    "GAP_DAYS", "HISTORY_DAYS", "LEAST_TRAINED_A_WEEK", "Earlier", "Gates", "WeekCounts", "gate_words", "gates",
+    "histories",
+]  # fmt: skip
 
 HISTORY_DAYS = 28
 """Known days that must lie behind a ratio, counted anew after a gap."""
@@ -29,6 +32,18 @@ class WeekCounts:
 
     known: NDArray[np.float64]
     worked: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What lies before a calendar that does not begin with the record.
+
+    `idle`, shape (athlete,): days since the last training on the day before; `history`, shape (athlete, channel): known
+    days since the last gap.
+    """
+
+    idle: NDArray[np.int64]
+    history: NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +68,7 @@ def gates(
     last_day: int | None = None,
     *,
     whole: bool = False,
+    earlier: Earlier | None = None,
 ) -> Gates:
     """Decide for each week's fixed weekday whether ratios may be given.
 
@@ -72,17 +88,12 @@ def gates(
         Number of the last day that can be known; a week that it lies in is not over.
     whole : bool
         Say so where no day is missing, to save the look.
+    earlier : Earlier, optional
+        What lies before the first day; nothing if not given.
     """
-    idle, restarted = _pauses(trained)
-    if whole:
-        counted = np.broadcast_to(np.arange(1, len(daily) + 1, dtype=np.int32)[:, None, None], daily.shape)
-    else:
-        counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
-    start = restarted[anchors]
-    earlier = counted[np.maximum(start - 1, 0), np.arange(daily.shape[1])] * (start > 0)[..., None]
-    history = counted[anchors] - earlier
+    idle, history = histories(daily, trained, anchors, whole=whole, earlier=earlier)
     month, worked = rolling_sum(week.known, 4), rolling_sum(week.worked, 4)
-    pause = np.broadcast_to(idle[anchors][..., None], history.shape)
+    pause = np.broadcast_to(idle[..., None], history.shape)
     conditions = [
         np.broadcast_to(peaks, history.shape),
         pause >= GAP_DAYS,
@@ -99,6 +110,38 @@ def gates(
         code=np.where(not_over & (code == _RECENT), _NOT_OVER, code),
         count=np.select(conditions, counts, default=0).astype(np.int64),
     )
+
+
+def histories(
+    daily: NDArray[np.float64],
+    trained: NDArray[np.bool_],
+    anchors: NDArray[np.int64],
+    *,
+    whole: bool = False,
+    earlier: Earlier | None = None,
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Days since the last training, and known days since the last gap.
+
+    Parameters
+    ----------
+    daily, trained, anchors, whole, earlier
+        As for `gates`.
+
+    Returns
+    -------
+    two int arrays, shapes (anchor, athlete) and (anchor, athlete, channel)
+    """
+    if whole:
+        counted = np.broadcast_to(np.arange(1, len(daily) + 1, dtype=np.int32)[:, None, None], daily.shape)
+    else:
+        counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
+    idle, restarted = _pauses(trained, None if earlier is None else earlier.idle)
+    start = restarted[anchors]
+    before = counted[np.maximum(start - 1, 0), np.arange(daily.shape[1])] * (start > 0)[..., None]
+    history = counted[anchors] - before
+    if earlier is not None:
+        history = history + np.where((start < 0)[..., None], earlier.history, 0)
+    return idle[anchors], np.asarray(history, dtype=np.int64)
 
 
 def gate_words(gate: Gates, cells: tuple[NDArray[np.int64], ...]) -> pl.Series:
@@ -121,10 +164,13 @@ def _words(code: int, count: int) -> str | None:
     return reasons.get(code)
 
 
-def _pauses(trained: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Days since the last training, and the day on which the present stretch without a gap began."""
+def _pauses(
+    trained: NDArray[np.bool_], idle_before: NDArray[np.int64] | None
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Days since the last training, and the day on which the stretch without a gap began, -1 if before day 0."""
     day = np.arange(len(trained), dtype=np.int64)[:, None]
-    last = np.maximum.accumulate(np.where(trained, day, -GAP_DAYS - 1), axis=0)
-    previous = np.vstack([np.full((1, trained.shape[1]), -GAP_DAYS - 1), last[:-1]])
+    never = np.full((1, trained.shape[1]), -GAP_DAYS - 1) if idle_before is None else -1 - idle_before[None]
+    last = np.maximum.accumulate(np.where(trained, day, never), axis=0)
+    previous = np.vstack([never, last[:-1]])
     begins = trained & (day - previous > GAP_DAYS)
-    return day - last, np.maximum.accumulate(np.where(begins, day, 0), axis=0)
+    return day - last, np.maximum.accumulate(np.where(begins, day, 0 if idle_before is None else -1), axis=0)

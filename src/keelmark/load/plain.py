@@ -19,13 +19,13 @@ from keelmark.load.block import RATIOS, week_change, window_figures
 from keelmark.load.calendar import monday_of
 from keelmark.load.cube import peak_channels
 from keelmark.load.day_states import DayTable, day_table
-from keelmark.load.gates import WeekCounts, gates
+from keelmark.load.gates import Earlier, WeekCounts, gates
 from keelmark.load.rows import DoseRows
 from keelmark.load.settings import LoadSettings
 from keelmark.load.usual import past_weeks
 from keelmark.load.windows import ENOUGH_KNOWN, weeks_to
 
-__all__ = ["PLAIN_FIGURES", "USUAL_FIGURES", "plain_figures"]
+__all__ = ["PLAIN_FIGURES", "USUAL_FIGURES", "calendar_of", "figures_of_days", "laid_out", "plain_figures"]
 
 Array = NDArray[np.float64]
 
@@ -71,32 +71,70 @@ def plain_figures(
         return
     if settings.until is not None:
         day_states = day_states.filter(pl.col("date") <= settings.until)
-    days = _days(amounts, athletes, day_states, settings)
+    days = calendar_of(amounts, athletes, day_states, settings)
     step = max(1, BLOCK_CELLS // (len(days.rest) * len(amounts.channels)))
     for at in range(0, len(amounts.athletes), step):
         yield _block(amounts, days, at, min(at + step, len(amounts.athletes)), settings, usual)
 
 
-def _days(amounts: DayAmounts, athletes: pl.DataFrame, day_states: pl.DataFrame, settings: LoadSettings) -> DayTable:
-    """The calendar of these athletes, as `weekly_figures` lays it out."""
+def calendar_of(
+    amounts: DayAmounts,
+    athletes: pl.DataFrame,
+    day_states: pl.DataFrame,
+    settings: LoadSettings,
+    *,
+    monday: date | None = None,
+    begun: NDArray[np.bool_] | None = None,
+) -> DayTable:
+    """The calendar of these athletes, as `weekly_figures` lays it out; from a Monday on, if one is given."""
     told = day_states.filter(pl.col("athlete_id").is_in(amounts.athletes))
     ends = [_EPOCH + timedelta(days=int(end)) for end in (amounts.day.min(), amounts.day.max())]
     ends += [day for day in (told["date"].min(), told["date"].max()) if isinstance(day, date)]
-    first, latest = monday_of(min(ends)), settings.until or max(ends)
+    first, latest = monday or monday_of(min(ends)), settings.until or max(ends)
+    told = told.filter(pl.col("date") >= first)
     none = np.empty(0)
-    here = np.asarray(amounts.day <= (latest - _EPOCH).days)
+    here = np.asarray((amounts.day <= (latest - _EPOCH).days) & (amounts.day >= (first - _EPOCH).days))
     day = amounts.day[here] - (first - _EPOCH).days
     rows = DoseRows(
         ("tonnage",), day, amounts.athlete[here], np.zeros(len(day), dtype=np.int64), none, none, none, here[:0]
     )
-    return day_table(rows, amounts.athletes, first, latest, athletes, told, settings)
+    return day_table(rows, amounts.athletes, first, latest, athletes, told, settings, begun=begun)
 
 
 def _block(
     amounts: DayAmounts, all_days: DayTable, first: int, last: int, settings: LoadSettings, usual: bool
 ) -> pl.DataFrame:
     days, peaks = all_days.of_athletes(first, last), peak_channels(amounts.channels)
-    daily, part = _laid_out(amounts, days, first, last)
+    daily, part = laid_out(amounts, days, first, last)
+    figures = figures_of_days(daily, part, days, peaks, settings, None)
+    if usual:
+        figures |= dict(zip(USUAL_FIGURES, past_weeks(figures["value"]), strict=True))
+    return plain_frame(figures, amounts, days, first, last)
+
+
+def figures_of_days(
+    daily: Array,
+    part: Array,
+    days: DayTable,
+    peaks: NDArray[np.bool_],
+    settings: LoadSettings,
+    before: tuple[Earlier, Array] | None,
+) -> dict[str, Array]:
+    """`PLAIN_FIGURES` of a block; arrays of shape (week, athlete, channel).
+
+    Parameters
+    ----------
+    daily, part : arrays, shape (day, athlete, channel)
+        From `laid_out`.
+    days : DayTable
+        Days of these athletes.
+    peaks : bool array, shape (channel,)
+        Channels that take the largest day of a week.
+    settings : LoadSettings
+        Choices of the squad.
+    before : Earlier and weighted averages, optional
+        What lies before the first day, where the block does not begin with the record.
+    """
     whole, on_sunday = part is daily, settings.week_day == 7
     known_days = np.broadcast_to(np.True_, daily.shape) if whole else ~np.isnan(daily)
     sums = _sum_of_days(_by_week(part if whole else np.where(known_days, daily, part)))
@@ -106,10 +144,17 @@ def _block(
     counts = WeekCounts(_count(known), _count(week > 0))
     anchors = np.arange(days.weeks) * 7 + settings.week_day - 1
     last_day = None if settings.until is None else (settings.until - days.first).days
-    gate = gates(daily, counts, days.sessions, anchors, peaks, last_day, whole=whole)
+    gate = gates(daily, counts, days.sessions, anchors, peaks, last_day, whole=whole, earlier=before and before[0])
     totals = sums if whole and on_sunday else _sum_of_days(np.where(known, week, 0.0))
     figures = window_figures(
-        daily, totals, counts.known, value, settings.week_day, settings.standard_deviation, whole=whole
+        daily,
+        totals,
+        counts.known,
+        value,
+        settings.week_day,
+        settings.standard_deviation,
+        whole=whole,
+        start=None if before is None else before[1],
     )
     for name in RATIOS:
         figures[name] = np.where(gate.open, figures[name], np.nan)
@@ -118,17 +163,15 @@ def _block(
     figures |= {"value": told, "change": week_change(value, in_week)}
     for name in ("acute", "chronic", "change", "monotony", "strain") if peaks.any() else ():
         figures[name] = np.where(peaks, np.nan, figures[name])
-    if usual:
-        figures |= dict(zip(USUAL_FIGURES, past_weeks(told), strict=True))
-    return _frame(figures, amounts, days, first, last)
+    return {name: np.asarray(figures[name], dtype=np.float64) for name in PLAIN_FIGURES}
 
 
-def _laid_out(amounts: DayAmounts, days: DayTable, first: int, last: int) -> tuple[Array, Array]:
+def laid_out(amounts: DayAmounts, days: DayTable, first: int, last: int) -> tuple[Array, Array]:
     """Known amounts, shape (day, athlete, channel), NaN where a day is not fully known, and the known part of those."""
     shape = (len(days.rest), last - first, len(amounts.channels))
     some = slice(*np.searchsorted(amounts.athlete, [first, last]))
     day = amounts.day[some] - (days.first - _EPOCH).days
-    here = day < shape[0]
+    here = (day >= 0) & (day < shape[0])
     at = (day[here], amounts.athlete[some][here] - first)
     daily = np.zeros(shape)
     daily[at] = amounts.amount[some][here]
@@ -173,9 +216,7 @@ def _count(days: NDArray[np.bool_]) -> Array:
     return total.astype(np.float64)
 
 
-def _frame(
-    figures: dict[str, NDArray[np.generic]], amounts: DayAmounts, days: DayTable, first: int, last: int
-) -> pl.DataFrame:
+def plain_frame(figures: dict[str, Array], amounts: DayAmounts, days: DayTable, first: int, last: int) -> pl.DataFrame:
     """One row per week of an athlete's record, athlete, and channel that the athlete ever did."""
     number = np.arange(days.weeks)[:, None]
     inside = (number >= days.first_week) & (number <= days.last_week)
