@@ -118,15 +118,31 @@ FIGURES: tuple[FigureNote, ...] = (
     ),
     FigureNote(
         "Notices",
-        "All athletes and kinds of work of a week are compared at once, and the squad as a whole beside them. What "
-        "the whole squad did that week is taken off first, so that a heavy programme is one notice and an athlete "
-        "who departs alone stands out. The rate of false notices is held down over all these comparisons; the audit "
-        "below measures it.",
-        "score left = own score − expected from the others' mean score; then Benjamini-Hochberg over the week",
+        "What the whole squad did in a week is taken off first, so that a heavy programme is one notice and an athlete "
+        "who departs alone stands out. An athlete with all kinds of work is then one comparison: the most unusual of "
+        "them, placed among the weeks that this squad has had. Steady work, of which a doubled week can be told from "
+        "chance, counts more in it than work that comes and goes. The rate of false notices is held down over all "
+        "athletes of the week; the audit below measures it, and how much could be found at best.",
+        "weight = a⁻¹ × normal tail at d/2 + c/d; smallest share / weight of an athlete among past athlete-weeks; then "
+        "Benjamini-Hochberg over the athletes",
         "share",
-        "Benjamini Y, Hochberg Y (1995), J R Stat Soc B 57(1):289-300",
+        "Benjamini Y, Hochberg Y (1995), J R Stat Soc B 57(1):289-300; Roeder K, Wasserman L (2009), Statist Sci "
+        "24(4):398-413",
         "published",
-        "keelmark.marks.discoveries.adjusted_shares",
+        "keelmark.marks.discoveries.adjusted_by_athlete",
+    ),
+    FigureNote(
+        "Weeks with a name",
+        "A name in the calendar moves what is expected of a week. An amount that is written with it counts, such as "
+        "“taper 60 %”; else a taper or a holiday is taken to hold half of the usual amount at first, a deload 0.6, a "
+        "competition or a test 0.8, an overload 1.3, a week of illness 0.3. The squad's own weeks of that name take "
+        "its place as they come. What is uncertain about it widens the range, and the week after is widened too. A "
+        "notice needs a week beyond both that range and the one without a name.",
+        "expected = (1 + share of days × (√part − 1))² × usual",
+        "of the channel",
+        "Bosquet L et al. (2007), Med Sci Sports Exerc 39(8):1358-65, for tapers (from memory); the rest as stated",
+        "judgement",
+        "keelmark.marks.named_weeks.NameEffects",
     ),
     FigureNote(
         "Slow rises",

@@ -217,12 +217,13 @@ def register(app: Dash, desk: Desk) -> None:
         Output(ids.each(ids.SQUAD, "saved", MATCH), "children"),
         Input(ids.each(ids.SQUAD, "save", MATCH), "n_clicks"),
         State(ids.each(ids.SQUAD, "option", MATCH), "value"),
+        State(ids.each(ids.SQUAD, "reason", MATCH), "value"),
         State(ids.each(ids.SQUAD, "owner", MATCH), "value"),
         State(ids.each(ids.SQUAD, "view", MATCH), "value"),
         State(ids.each(ids.SQUAD, "review", MATCH), "value"),
         prevent_initial_call=True,
     )
-    def _decide(pressed: int | None, option: str | None, owner: str, view: str, review: str | None) -> Any:
+    def _decide(pressed: int | None, option: str | None, reason: str, owner: str, view: str, review: str | None) -> Any:
         if not pressed or not ctx.triggered_id:
             return no_update
         if not option:
@@ -232,6 +233,7 @@ def register(app: Dash, desk: Desk) -> None:
             desk.squad.record_decision(
                 ctx.triggered_id["key"],
                 option=option,
+                reason=reason.strip() or None,
                 owner=owner.strip() or None,
                 athlete_view=view.strip() or None,
                 review_date=day,

@@ -17,6 +17,8 @@ from keelmark_dash.words import day_words
 
 __all__ = ["notice_card", "useful_words"]
 
+_PARTS = ("option", "reason", "owner", "view", "review", "save", "saved")
+
 
 def notice_card(
     notice: dict[str, Any], address: Address, decided: dict[str, Any], *, may_answer: bool = True
@@ -74,8 +76,9 @@ def _so_far(decided: dict[str, Any]) -> list[html.P]:
         return []
     who = f" {decided['owner']} sees to it." if "owner" in decided else ""
     when = f" Looked at again on {day_words(decided['review_date'])}." if "review_date" in decided else ""
+    why = f" Why: {decided['reason']}." if "reason" in decided else ""
     said = f" The athlete says: “{decided['athlete_view']}”" if "athlete_view" in decided else ""
-    return [html.P([html.Strong("Decided: "), f"{decided['option']}{who}{when}{said}"], className="decided")]
+    return [html.P([html.Strong("Decided: "), f"{decided['option']}{why}{who}{when}{said}"], className="decided")]
 
 
 def _answers(key: str, useful: bool | None) -> html.Div:
@@ -100,10 +103,11 @@ def useful_words(useful: bool) -> str:
 
 
 def _decision(key: str, options: list[str]) -> html.Details:
-    named = {part: ids.each(ids.SQUAD, part, key) for part in ("option", "owner", "view", "review", "save", "saved")}
+    named = {part: ids.each(ids.SQUAD, part, key) for part in _PARTS}
     form = html.Div(
         [
             choose_one(named["option"], "What is decided", list(options), None, placeholder="Choose one"),
+            dmc.TextInput(id=named["reason"], label="Why", value=""),
             dmc.TextInput(id=named["owner"], label="Who sees to it", value=""),
             dmc.Textarea(id=named["view"], label="What the athlete says", value="", autosize=True, minRows=2),
             choose_day(named["review"], "Looked at again on", None, written="D MMM YYYY"),

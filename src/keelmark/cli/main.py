@@ -17,6 +17,7 @@ from keelmark.cli.commands import (
     athlete,
     audit,
     brief,
+    decisions,
     demo,
     figures,
     handover,
@@ -63,6 +64,7 @@ app.add_typer(athlete.app, name="athlete")
 app.add_typer(accounts.app, name="accounts")
 app.add_typer(limits.app, name="limits")
 app.add_typer(ahead.app, name="ahead")
+app.add_typer(decisions.app, name="decisions")
 app.add_typer(store.app, name="store")
 app.add_typer(privacy.app, name="privacy")
 

@@ -102,8 +102,12 @@ def not_known(row: dict[str, Any]) -> str:
 
 
 def _place(row: dict[str, Any]) -> int | None:
-    """The last digit that is told of a week and its marks; None for a slow rise, whose figure has no interval."""
-    return None if row["slow"] else place_of(row["value"], row["low"], row["high"], [row["lower"], row["upper"]])
+    """The last digit that is told of a week and its marks.
+
+    The middle of several weeks has no interval of its own; the range of usual steps around it stands for one.
+    """
+    ends = (row["lower"], row["upper"]) if row["slow"] else (row["low"], row["high"])
+    return place_of(row["value"], *ends, [row["lower"], row["upper"]])
 
 
 def first_words(found: FirstTime, catalogue: Catalogue) -> str:

@@ -171,8 +171,10 @@ def meant_weeks(planned: Sequence[RampWeek], weekly: pl.DataFrame) -> pl.DataFra
     return joined.select(list(AHEAD))
 
 
-def usual_amount(weekly: pl.DataFrame, channel: str) -> float | None:
+def usual_amount(weekly: pl.DataFrame, channel: str | None) -> float | None:
     """The middle of what athletes did a week over the last four weeks on record; None where nothing is known."""
+    if channel is None:
+        return None
     last = weekly.filter((pl.col("channel") == channel) & pl.col("value").is_not_null())
     newest = last["monday"].max()
     if not isinstance(newest, dt.date):

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, NamedTuple
 
 import polars as pl
 
@@ -28,6 +28,15 @@ AS_OF = "as_of"
 """Under this name, among those settings, the day it was, on which a week that is not over depends."""
 
 Compute = Callable[[Store, dict[str, Any]], Season]
+
+
+class Beside(NamedTuple):
+    """One figure as it was kept and as it comes out, in words."""
+
+    name: str
+    then: str
+    again: str
+    same: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +66,23 @@ class Replay:
     changed: tuple[str, ...]
 
     @property
+    def figures(self) -> tuple[Beside, ...]:
+        """Every number that was kept, beside the one that comes out."""
+        again = self.again or {}
+        return tuple(
+            Beside(name, f"{value:.6g}", _told(again.get(name)), _alike(value, again.get(name)))
+            for name, value in self.then.items()
+            if isinstance(value, (int, float)) and not isinstance(value, bool)
+        )
+
+    @property
     def words(self) -> str:
-        """One sentence."""
+        """One sentence, with the amount and its marks where there are such."""
         if self.same:
-            return "From the records of that day, the same figures come out."
+            told_then = {one.name: one.then for one in self.figures}
+            amounts = [f"{name} {told_then[name]}" for name in ("value", "lower", "upper") if name in told_then]
+            told = f" ({', '.join(amounts)})" if amounts else ""
+            return f"From the records of that day, the same figures come out{told}."
         reason = " ".join(self.changed) or "Nothing that is on record explains it."
         return f"Other figures come out. {' '.join(self.differences)} {reason}"
 
@@ -166,6 +188,10 @@ def differences_between(then: dict[str, Any], again: dict[str, Any] | None) -> t
         for name in names
         if not _alike(then.get(name), again.get(name))
     )
+
+
+def _told(value: Any) -> str:
+    return f"{value:.6g}" if isinstance(value, (int, float)) else "none"
 
 
 def _alike(one: Any, other: Any) -> bool:
