@@ -118,6 +118,8 @@ class Assembler(Remarks):
                     self.find("empty_bar", item.start, item.end, words=self.text[item.start : item.end])
         if "ladder" in kinds:
             self.section().ladder = True
+        if "evenly" in kinds:
+            self.each_known = True
         if segment.content and segment.items[-1].kind in ("and_so_on", "ellipsis"):
             self.section().continues = True
         if "skip" in kinds or "rest_day" in kinds:
@@ -197,7 +199,7 @@ class Assembler(Remarks):
             self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
         elif segment.level and items and items[0].kind == "same" and self._same_at_level(segment, items):
             return
-        elif "building" in kinds and self.section().fresh and not segment.notes:
+        elif self._heads_a_build(segment, items, kinds):
             self._build_ahead(items)
         elif "ascending" in kinds and kinds <= {"ascending", "word"} and self._climbs():
             return
@@ -229,9 +231,14 @@ class Assembler(Remarks):
         last.amount = replace(last.amount, open=True)
         return True
 
+    def _heads_a_build(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
+        """`Heavy single of the day:`, `In 10 minutes find a heavy double,`: ahead of the movement."""
+        named = any(item.kind == "top_set" and item.value for item in items) and segment.after == "colon"
+        return ("building" in kinds or named) and self.section().fresh and not segment.notes
+
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
-        item = next(item for item in items if item.kind == "building")
+        item = next(item for item in items if item.kind in ("building", "top_set"))
         amount = Amount(steps=(Quantity(float(item.value)),), open=True)
         self.pending = Item("amount", item.start, item.end, amount)
 
@@ -275,7 +282,7 @@ class Assembler(Remarks):
             self._figures(segment, [item for item in items if item is not named[0]])
             return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
-        if self._sets_of_singles(segment, items) or self._load_for_mention(items):
+        if self._sets_of_singles(segment, items) or self._load_for_mention(items) or self._sprints_of_machine(items):
             return
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)

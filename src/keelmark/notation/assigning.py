@@ -53,6 +53,10 @@ class Assigning:
         return given
 
     def _labelled(self, score: Score) -> int | None:
+        letter, place = score.label[:1], int(score.label[1:] or 0) if score.label[1:].isdigit() else 0
+        own = [number for number, section in enumerate(self.tree.sections) if section.label.upper() == letter]
+        if place and letter.isalpha():
+            return own[place - 1] if place <= len(own) else (own[-1] if own else None)
         for number, section in enumerate(self.tree.sections):
             if section.label.upper() == score.label:
                 return number

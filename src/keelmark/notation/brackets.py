@@ -84,6 +84,8 @@ class Brackets(LooseFigures):
             return
         if "last_open" in kinds and self._last_set_open(note):
             return
+        if {"per_side", "total"} <= kinds or ("per_round" in kinds and "add" in kinds):
+            return
         if {"manner", "equals"} <= kinds or self._turns_note(note, kinds):
             return
         if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
@@ -114,6 +116,7 @@ class Brackets(LooseFigures):
             self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
             return
         told = not kinds.isdisjoint(("each", "each_person")) and kinds <= {
+            *("equals", "of", "word"),
             "amount",
             "each",
             "each_person",

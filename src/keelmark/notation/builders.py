@@ -10,8 +10,10 @@ from keelmark.notation.tree import Amount, Quantity
 
 __all__ = [
     "at_least",
+    "both_sides",
     "building",
     "building_single",
+    "each_minute",
     "each_side",
     "each_side_amount",
     "each_side_letters",
@@ -107,6 +109,14 @@ def last_set_open(items: list[Item]) -> list[Item]:
     return [merged_item("last_open", items)]
 
 
+def both_sides(items: list[Item]) -> list[Item] | None:
+    """`:20/:20 side plank`: as long on each side."""
+    one, other = items[0].value, items[2].value
+    if one != other or one.sets > 1:
+        return None
+    return [merged_item("dur", items, replace(one, sides=2))]
+
+
 def building_single(items: list[Item]) -> list[Item]:
     """`work up to a heavy power snatch`: one of it, as heavy as it goes."""
     return [merged_item("building", items, 1.0)]
@@ -124,6 +134,13 @@ def mirrored(items: list[Item]) -> list[Item] | None:
         return None
     made = merged_item("amount", items, replace(amount, steps=(*amount.steps, *reversed(amount.steps[:-1]))))
     made.parts = items[0].parts
+    return [made]
+
+
+def each_minute(items: list[Item]) -> list[Item]:
+    """`3 per minute`: what is done in every minute."""
+    made = merged_item("amount", items, items[0].value)
+    made.parts = ["reps"]
     return [made]
 
 
@@ -186,6 +203,8 @@ def rep_max(items: list[Item]) -> list[Item]:
 
 
 def building(items: list[Item]) -> list[Item] | None:
+    if items[0].word == "hit" and items[-1].kind == "amount":
+        return None
     last = items[-1] if items[-1].kind != "heavy" else items[-2]
     if any(item.kind == "amount" and item.value.steps and item.value.steps[0].value != 1 for item in items[:-1]):
         return None

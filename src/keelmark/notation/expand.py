@@ -351,6 +351,7 @@ def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry
         elif station.when == "between_sets" and before:
             own = own * max(0, len(before) - 1)
         else:
-            before = own
+            again = bool(before and own) and before[-1].movement == own[0].movement
+            before = [*before, *own] if again else own
         entries.extend(own)
     return entries

@@ -11,6 +11,7 @@ from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.ladders import (
     gather_rungs,
     settle_after_every,
+    settle_complex,
     settle_ladders,
     settle_loads_of_rounds,
     settle_rises,
@@ -32,6 +33,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)
+            settle_complex(group, catalogue)
             settle_rises(section, group)
     spread_levels(work)
     share_loads(work, catalogue)

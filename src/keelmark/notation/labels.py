@@ -190,6 +190,8 @@ class Labels(Desk):
 
     def _is_number_label(self, segment: Segment, first: Item) -> bool:
         amount: Amount = first.value
+        if "reps" in first.parts:
+            return False
         if amount.sets > 1 or len(amount.steps) != 1 or amount.steps[0].value > 60 or amount.sides > 1:
             return False
         if segment.after == "stop" and not segment.strong:
@@ -260,7 +262,8 @@ class Labels(Desk):
 
     def _letter(self, item: Item) -> None:
         item.kind = "label"
-        if self.now is not None and self.now.kind == "every" and self.now.emom and not self._letter_is_part(item):
+        turns = self.now is not None and (self.now.emom or self.now.alternate)
+        if self.now is not None and self.now.kind == "every" and turns and not self._letter_is_part(item):
             count = sum(bool(group.slots) for group in self.now.groups)
             self._slot("", (count + 1,))
             return

@@ -14,6 +14,7 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = [
     "gather_rungs",
     "settle_after_every",
+    "settle_complex",
     "settle_ladders",
     "settle_loads_of_rounds",
     "settle_rises",
@@ -148,6 +149,22 @@ def settle_after_every(group: GroupDraft) -> None:
         if station.after_every and amount is not None and amount.steps and station.amount is not None:
             whole = sum(step.value for step in amount.steps) * amount.sets * amount.sides
             station.amount = replace(station.amount, sets=max(1, int(whole // station.after_every)))
+
+
+def settle_complex(group: GroupDraft, catalogue: Catalogue) -> None:
+    """`power clean + hang clean + 2 jerks`: one of each lift that has no count, where another of the row has a small one."""
+    run: list[StationDraft] = []
+    for station in [*group.stations, None]:
+        if station is not None and (station.joined == "plus" or not run):
+            run.append(station)
+            continue
+        bars = all(catalogue.movements[s.movement].implement == "barbell" and not s.loose for s in run)
+        few = [s for s in run if s.amount is not None and len(s.amount.steps) == 1 and s.amount.steps[0].value <= 4]
+        bare = [s for s in run if s.amount is None]
+        if len(run) > 1 and bars and bare and few and len(few) + len(bare) == len(run) and group.scheme is None:
+            for lift in bare:
+                lift.amount = Amount(steps=(Quantity(1.0),), sets=few[0].amount.sets if few[0].amount else 1)
+        run = [station] if station is not None else []
 
 
 def spread_parts(group: GroupDraft) -> None:

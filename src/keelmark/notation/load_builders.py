@@ -28,6 +28,7 @@ __all__ = [
     "share_of",
     "share_of_load",
     "start_load",
+    "taken_off",
 ]
 
 
@@ -86,6 +87,18 @@ def rise(items: list[Item]) -> list[Item] | None:
 def rise_added(items: list[Item]) -> list[Item] | None:
     """`+2.5 kg per set`, `+5 kg each minute`."""
     return rise([item for item in items if item.kind == "load"] + items[1:]) if items[0].value.added else None
+
+
+_TAKES = frozenset(["take", "knock", "strip", "drop", "quita", "quitad", "enleve", "enlevez", "tira", "tirem", "nimm"])
+
+
+def taken_off(items: list[Item]) -> list[Item] | None:
+    """`take 10 kg off for each following set`: less from set to set."""
+    told = any(item.kind in ("each", "per", "per_set", "sets") for item in items[3:])
+    if not told or not set(items[0].word.split()) & _TAKES:
+        return None
+    load = items[1].value
+    return [merged_item("rise", items, (-load.steps[0].value, load.unit))] if load.unit in ("kg", "lb") else None
 
 
 def rise_every(items: list[Item]) -> list[Item] | None:

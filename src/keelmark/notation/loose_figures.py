@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS
@@ -46,7 +47,7 @@ class LooseFigures(Schemes):
             and (self._bare_round(counts[0]) or self._table_cell(segment, counts[0], last))
         ):
             return
-        if counts and self._machine_again(segment, items, counts[0]):
+        if counts and (self._machine_again(segment, items, counts[0]) or self._tempo_alone(items, counts, last)):
             return
         each = any(item.kind in ("each", "per") for item in items)
         if counts and each and self._each_of_many(segment, items, counts[0]):
@@ -78,6 +79,8 @@ class LooseFigures(Schemes):
                 last.amount = replace(last.amount, sets=last.amount.sets * sets)
             last.end = max(last.end, items[-1].end)
             return
+        if counts and self._continues_ladder(segment, items, last):
+            return
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
             self._further(segment, items, counts, last)
             return
@@ -97,6 +100,38 @@ class LooseFigures(Schemes):
             return
         apply_figures(last, items, -1, self.lexicon)
         last.end = max(last.end, items[-1].end)
+
+    def is_tempo(self, item: Item) -> bool:
+        """Is a figure a tempo such as 31X1? Brackets tell."""
+        raise NotImplementedError
+
+    def _tempo_alone(self, items: list[Item], counts: list[Item], last: StationDraft | None) -> bool:
+        """`4 sets of 6, 32X0`: how fast, for nobody does 32 sets of none."""
+        if len(counts) != 1 or last is None or last.amount is None or not self.is_tempo(counts[0]):
+            return False
+        amount: Amount = counts[0].value
+        if amount.sets < 20 or len(amount.steps) != 1 or amount.steps[0].value > 5:
+            return False
+        load = next((item.value for item in items if item.kind == "load"), None)
+        last.load = last.load or load
+        return True
+
+    def _continues_ladder(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`10 in round one, then 12, 14, 16 ...`: the rungs behind the first."""
+        amount, more = last.amount, items[0].value
+        if items[0].kind != "amount" or amount is None or amount.sets > 1 or len(amount.steps) != 1:
+            return False
+        if more.sets > 1 or len(more.steps) < 2 or any(item.kind == "load" for item in items):
+            return False
+        if segment.line != last.line or amount.measure != more.measure or segment.starts_line:
+            return False
+        values = [amount.steps[0].value, *(step.value for step in more.steps)]
+        if len({after - before for before, after in itertools.pairwise(values)}) > 1 or values[0] == values[1]:
+            return False
+        last.amount = replace(amount, steps=(*amount.steps, *more.steps), continues=more.continues)
+        goes_on = any(item.kind == "ellipsis" for item in items)
+        self.section().continues = self.section().continues or goes_on
+        return True
 
     def _machine_again(self, segment: Segment, items: list[Item], item: Item) -> bool:
         """`bike 30 cal, then 3 rounds of 12 cal + ...`, `then another 500 m`: on the machine named before."""

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from keelmark.notation.brackets import Brackets
 from keelmark.notation.counts import AMOUNTS
+from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.labels import TITLES
 from keelmark.notation.segments import Segment
 from keelmark.notation.trade import trade
-from keelmark.notation.tree import Amount, Quantity
+from keelmark.notation.tree import Amount, Height, Quantity
 
 __all__ = ["Mentions"]
 
@@ -84,6 +85,17 @@ class Mentions(Brackets):
             return True
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
+
+    def _sprints_of_machine(self, items: list[Item]) -> bool:
+        """`Bike erg: 6 sprints.`: how often on the machine that was named."""
+        last, movements = self.last_station(), self.lexicon.catalogue.movements
+        if [item.kind for item in items] != ["amount", "movement"] or items[1].value != "sprint" or last is None:
+            return False
+        machine = movements[last.movement]
+        if last.amount is not None or machine.category != "monostructural" or "calories" not in machine.measures:
+            return False
+        last.amount = Amount(sets=max(1, int(items[0].value.steps[0].value)))
+        return True
 
     def _times_of_all(self, items: list[Item]) -> tuple[list[Item], int]:
         """`10 toes-to-bar 20 wall balls 30 skips x 4`: times of all that have counts."""
@@ -184,6 +196,8 @@ class Mentions(Brackets):
         named = [item for item in items if item.kind == "movement"]
         loads = [item for item in items if item.kind == "load"]
         heights = [item for item in items if item.kind == "height"]
+        if last is not None and len(named) == 1 and self._rope_of(items, named[0], last):
+            return True
         bare = not any(item.kind in AMOUNTS or item.kind in ("load", "xload", "max", "nsets") for item in items)
         said_again = last is not None and len(named) == 1 and named[0].value == last.movement
         if last is not None and said_again and len(heights) == 1 and bare and last.amount and last.height is None:
@@ -196,6 +210,18 @@ class Mentions(Brackets):
         if any(item.kind in AMOUNTS or item.kind in ("max", "building", "rm", "nsets") for item in items):
             return False
         last.load = loads[0].value
+        return True
+
+    def _rope_of(self, items: list[Item], named: Item, last: StationDraft) -> bool:
+        """`2 rope climbs, 4 m rope`: how high the rope is."""
+        lengths = [item for item in items if item.kind == "dist"]
+        climbs = "rope_climb" in named.value and "rope_climb" in last.movement and last.amount is not None
+        if not climbs or len(lengths) != 1 or len(items) > 3 or last.height is not None:
+            return False
+        amount: Amount = lengths[0].value
+        if amount.sets > 1 or len(amount.steps) != 1 or amount.steps[0].value > 12:
+            return False
+        last.height = Height(amount.steps[0], amount.unit)
         return True
 
     def _mistyped(self, items: list[Item]) -> list[Item]:

@@ -15,21 +15,23 @@ __all__ = ["read_marks"]
 def read_marks(items: list[Item]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line and `1) ... 2) ...` told apart from figures."""
     kinds = {item.kind for item in items}
+    words = {item.word for item in items}
     if "beforehand" in kinds:
         items = [_beforehand(items, at) for at in range(len(items))]
     if "part" in kinds:
         items = _with_numbered_parts(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
+    if "split" in words:
+        items = [_part_of_name(items, at) for at in range(len(items))]
     if "hash" in kinds:
-        items = [item for at, item in enumerate(items) if not _names_part(items, at)]
+        items = _with_numbered_lines(items)
     if "query" in kinds and "movement" in kinds:
         items = _with_questions(items)
     if "plus" in kinds and "slash" in kinds:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
-    words = {item.word for item in items}
     if "team" in kinds or not words.isdisjoint(trade()["relay"]["words"]):
         items = _with_people(items, {word for phrase in words for word in phrase.split()})
     if not words.isdisjoint(_ZONES):
@@ -40,16 +42,32 @@ def read_marks(items: list[Item]) -> list[Item]:
     return items
 
 
-def _names_part(items: list[Item], at: int) -> bool:
-    """`#1 squat clean`: the number of a part at the start of a line, sign and figure, where a name follows."""
-    for start in (at, at - 1):
-        trio = [item.kind for item in items[max(start, 0) : start + 3]]
-        begins = start == 0 or (start > 0 and items[start - 1].kind == "newline")
-        if start >= 0 and begins and trio == ["hash", "number", "movement"] and items[start + 2].spaced:
-            return True
-    return False
+def _part_of_name(items: list[Item], at: int) -> Item:
+    """`bulgrian split sqats`: the word belongs to a name, mistyped as it is."""
+    item, following = items[at], items[at + 1] if at + 1 < len(items) else None
+    named = item.kind == "share" and item.word == "split" and following is not None and following.kind == "word"
+    tied = at > 0 and items[at - 1].kind in ("word", "number")
+    return replace(item, kind="word", roles=()) if named and tied else item
 
 
+def _with_numbered_lines(items: list[Item]) -> list[Item]:
+    """`#1 squat clean`, `#2  14 snatches`: the number of a part or a turn at the start of a line."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        trio = items[at : at + 3]
+        begins = at == 0 or items[at - 1].kind == "newline"
+        marked = [item.kind for item in trio[:2]] == ["hash", "number"] and len(trio) == 3
+        if begins and marked and trio[2].spaced and trio[2].kind in _AFTER_NUMBER:
+            out += [replace(trio[1], start=trio[0].start), Item("close", trio[1].end, trio[1].end, None, "", (), False)]
+            at += 2
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+_AFTER_NUMBER = frozenset(["movement", "number", "clock", "rounds", "max"])
 _BEGINS = frozenset(["newline", "stop", "semicolon"])
 
 

@@ -19,7 +19,24 @@ def read_rung_marks(items: list[Item], kinds: set[str], words: set[str]) -> list
         items = _with_sets_of(items)
     if "newline" in kinds and not kinds.isdisjoint(("sdash", "plus", "cell")):
         items = _with_rows(items)
+    if "plus" in kinds:
+        items = _with_tied_pairs(items)
     return _with_pairs(items) if not kinds.isdisjoint(("dash", "plus")) else items
+
+
+def _with_tied_pairs(items: list[Item]) -> list[Item]:
+    """`3 burpees + 3 snatches, 6 + 6, 9 + 9`: the further rungs, written with blanks."""
+    out = list(items)
+    for at in range(3, len(items) - 2):
+        pair = items[at : at + 3]
+        if [item.kind for item in pair] != ["number", "plus", "number"] or items[at - 1].kind not in (
+            "comma",
+            "newline",
+        ):
+            continue
+        if pair[0].value == pair[2].value and pair[1].spaced and _stations_before(items, at):
+            out[at + 1], out[at + 2] = replace(pair[1], spaced=False), replace(pair[2], spaced=False)
+    return out
 
 
 def _without_rungs_by_name(items: list[Item]) -> list[Item]:

@@ -15,7 +15,7 @@ from keelmark.notation.score_words import as_clock, is_rough, short_of, without_
 __all__ = ["Score", "read_scores"]
 
 _PART = re.compile(
-    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:p(?=[0-9]\s))?(?:([A-Za-z]|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9])|(?<=[pP])([0-9])\s+(?=[0-9]))",
+    r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:p(?=[0-9]\s))?(?:([A-Za-z][1-9]?|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9])|(?<=[pP])([0-9])\s+(?=[0-9]))",
     re.IGNORECASE,
 )
 _SPLIT = re.compile(

@@ -85,7 +85,7 @@ def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
             if not current.items and _is_head_line(items, at, closers[at]):
                 at += 1
                 continue
-            if _is_group(current, inside):
+            if _is_group(current, inside) and not _tells_again(inside, bool(segments)):
                 groups.add(closers[at])
                 finish("colon")
                 current.group = "open"
@@ -220,6 +220,11 @@ def _is_label_behind(items: list[Item]) -> bool:
     """`10 burpees b)`: the number or the letter of what comes now."""
     last, before = items[-1], items[-2]
     return last.kind == "amount" or (last.kind == "letter" and last.word in "abcdef" and before.kind == "movement")
+
+
+def _tells_again(inside: list[Item], behind: bool) -> bool:
+    """`(10 swings + 1 push-up, 9 + 2, and so on)` behind the work: the same told once more."""
+    return behind and any(item.kind in ("and_so_on", "ellipsis") for item in inside)
 
 
 def _tells_when(items: list[Item], at: int) -> bool:

@@ -18,7 +18,7 @@ _SHOWN = 3
 """Loads written out of a rise without an end; the score tells how far it went."""
 
 
-def _risen(station: StationDraft, section: SectionDraft) -> None:
+def _risen(station: StationDraft, section: SectionDraft, group: GroupDraft) -> None:
     """Loads that rise from set to set, written out."""
     assert station.rise is not None
     step, unit, *every = station.rise
@@ -32,6 +32,8 @@ def _risen(station: StationDraft, section: SectionDraft) -> None:
     if sets == 1 and section.kind == "every":
         seconds, window = section.seconds, section.window
         sets = section.windows or (int(seconds / window) if seconds and window else 1)
+    elif sets == 1 and group.rounds > 1:
+        sets = group.rounds
     elif sets == 1 and section.kind == "until_miss" and not station.amount.continues:
         sets = _SHOWN
     if not 1 <= sets <= 60:
@@ -153,7 +155,7 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     stations = every_station(work)
     for section, group, station in stations:
         if station.rise is not None:
-            _risen(station, section)
+            _risen(station, section, group)
         needs = catalogue.movements[station.movement].load
         if station.load is None and needs != "never":
             station.load = group.load_for_all

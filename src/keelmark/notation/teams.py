@@ -20,6 +20,8 @@ class Teams(ClockHeads):
         )
         if greeting and all(other.kind in ("word", "team") for other in segment.items):
             return
+        if "weak_turns" in roles and not self.team_seen and not section.share:
+            return
         turns_of_clock = section.kind == "every" and not self.team_seen and item.kind == "in_turn" and not section.share
         if "in_turn" in roles and (turns_of_clock or any(other.kind == "slot" for other in segment.items)):
             section.alternate = section.kind == "every"

@@ -18,6 +18,8 @@ def read_time_marks(items: list[Item], kinds: set[str], words: set[str]) -> list
         items = _without_hours(items)
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))
+    if "work" in kinds and not kinds.isdisjoint(("off", "rest")):
+        items = _with_bare_seconds(items)
     if "slash" in kinds:
         items = _with_interval_pairs(items)
     return _with_tempos(items, "tempo" in kinds) if "dash" in kinds else items
@@ -120,6 +122,24 @@ def _with_interval_pairs(items: list[Item]) -> list[Item]:
         elif pair and _names_circuit(items, at):
             out.append(_interval_item(items, at, at + 3, 0, pair))
             at += 3
+        else:
+            out.append(items[at])
+            at += 1
+    return out
+
+
+def _with_bare_seconds(items: list[Item]) -> list[Item]:
+    """`20 on / 10 off`: seconds, though nobody says so."""
+    known, out, at = _pairs_known(), list[Item](), 0
+    while at < len(items):
+        kinds = [item.kind for item in items[at : at + 5]]
+        told = (
+            len(kinds) == 5 and kinds[:2] == ["number", "work"] and kinds[3] == "number" and kinds[4] in ("off", "rest")
+        )
+        if told and (items[at].value, items[at + 3].value) in known:
+            pair = (items[at].value, items[at + 3].value)
+            out.append(_interval_item(items, at, at + 5, 0, pair))
+            at += 5
         else:
             out.append(items[at])
             at += 1

@@ -93,6 +93,8 @@ class Told(Extent):
                 if not wants and not score.pairs:
                     continue
                 return self._loaded(section, station, entries, score)
+            if ranged and len(score.values) == len(entries) * group.rounds:
+                entries = entries * group.rounds
             if ranged and len(entries) == len(score.values):
                 rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
                 return [

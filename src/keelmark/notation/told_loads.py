@@ -7,7 +7,7 @@ from dataclasses import replace
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.mentions import Mentions
-from keelmark.notation.merging import whole_number
+from keelmark.notation.merging import seconds_of, whole_number
 from keelmark.notation.schemes import ALL
 from keelmark.notation.segments import Segment
 from keelmark.notation.trade import trade
@@ -25,7 +25,7 @@ _BESIDE_HELD = frozenset(["equals", "at", "of", "word", "with", "ellipsis"])
 _SET_NAMES = frozenset(["hash", "sets", "rounds", "minute", "waves"])
 _SETS_AT_AN_END = frozenset(
     [
-        *("load", "amount", "nsets", "rounds_head", "word", "for_word", "of", "at", "with", "to", "wearing"),
+        *("dur", "load", "amount", "nsets", "rounds_head", "word", "for_word", "of", "at", "with", "to", "wearing"),
         *("sets", "rounds", "waves", "a", "start_at", "letter", "last_set", "cash_out", "during", "minute", "instead"),
     ]
 )
@@ -49,6 +49,10 @@ def _level_named(items: list[Item]) -> str:
     short = items[0].kind == "letter" and items[0].word in ("l", "n", "s") and not items[1].spaced
     number = whole_number(items[1])
     return f"{number}" if number and (short or items[0].word in trade()["levels"]["words"]) else ""
+
+
+def _count_of(item: Item) -> int | None:
+    return item.value if isinstance(item.value, int) else whole_number(item)
 
 
 class ToldLoads(Mentions):
@@ -149,10 +153,10 @@ class ToldLoads(Mentions):
         words = {item.word for item in items}
         ends = trade()["ends_of_sets"]
         loads = [item.value for item in items if item.kind == "load"]
-        counts = [item for item in items if item.kind in ("amount", "nsets", "rounds_head")]
+        counts = [item for item in items if item.kind in ("amount", "nsets", "rounds_head", "dur")]
         if len(loads) != 1 or len(counts) != 1 or not kinds <= _SETS_AT_AN_END or len(loads[0].steps) != 1:
             return False
-        number = counts[0].value if isinstance(counts[0].value, int) else whole_number(counts[0])
+        number = self._windows_in(counts[0]) if counts[0].kind == "dur" else _count_of(counts[0])
         total = self._sets_in_all(last)
         if number is None or not 0 < number < total or words.isdisjoint((*ends["first"], *ends["last"])):
             return False
@@ -160,6 +164,11 @@ class ToldLoads(Mentions):
         self.loads_of_sets.update(dict.fromkeys(range(begins, begins + number), loads[0]))
         self._give_loads_of_sets(last)
         return True
+
+    def _windows_in(self, item: Item) -> int | None:
+        """How many windows of the section a time is: `the first five minutes`."""
+        seconds, window = seconds_of(item), self.section().window
+        return int(seconds / window) if seconds and window and seconds % window == 0 else None
 
     def _sets_in_all(self, last: StationDraft) -> int:
         """How many sets, rounds or windows the station before is done in."""
