@@ -166,7 +166,7 @@ def _faults(spec: dict[str, str], one: Any) -> Iterator[str]:
     keys = KEYS.get(component, TEXT)
     for held in one if many else [one]:
         name = held.get("id")
-        if isinstance(name, dict) and "key" in name and not keys.holds(name["key"]):
+        if isinstance(name, dict) and "key" in name and not keys.holds(_as_text(name["key"])):
             yield f"{component} is told apart by {keys.wanted}."
         if prop == "id" and held.get("value") != name:
             yield f"{component} says another id than its own."
@@ -189,11 +189,16 @@ def _is_asking(changed: Any, asking: set[str]) -> bool:
         found = json.loads(name)
     except (ValueError, RecursionError):
         return False
-    if not FACTS.holds(found):
+    if not isinstance(found, dict) or not FACTS.holds({name: _as_text(held) for name, held in found.items()}):
         return False
     component, anywhere = f"{found.get('page', '')}/{found.get('part', '')}", f"any/{found.get('part', '')}"
-    fits = "key" not in found or KEYS.get(component, TEXT).holds(found["key"])
+    fits = "key" not in found or KEYS.get(component, TEXT).holds(_as_text(found["key"]))
     return fits and not asking.isdisjoint({f"{component}.{prop}", f"{anywhere}.{prop}"})
+
+
+def _as_text(key: Any) -> Any:
+    """A place in a list as text, as keys of names are; anything else as it is."""
+    return str(key) if isinstance(key, int) and not isinstance(key, bool) else key
 
 
 def _shown(value: Any) -> str:
