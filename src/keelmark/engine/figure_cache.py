@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import polars as pl
+import pyarrow as pa
 
 from keelmark.engine.derived import Derived
 
@@ -65,18 +66,20 @@ class FigureCache:
         if told is None:
             return None
         try:
-            frames = {name: self._scanned(told, name).collect() for name in _FRAMES}
+            frames = {name: pl.read_ipc(self._file(told, name)) for name in _FRAMES}
         except (OSError, pl.exceptions.PolarsError):
             return None
         return Derived(**frames, rules=told["rules"], choices=told["choices"])
 
     def athlete(self, athlete_id: str) -> pl.DataFrame | None:
-        """Weekly figures of one athlete, read alone; None where none are kept."""
+        """Weekly figures of one athlete, read alone from the mapped file; None where none are kept."""
         told = self._current()
         place = told and told["athletes"].get(athlete_id)
         if told is None or place is None:
             return None
-        return self._scanned(told, "weekly").slice(*place).collect()
+        with pa.memory_map(str(self._file(told, "weekly"))) as mapped:
+            rows = pl.from_arrow(pa.ipc.open_file(mapped).read_all().slice(*place))
+        return rows if isinstance(rows, pl.DataFrame) else rows.to_frame()
 
     def clear(self) -> None:
         """Remove everything that is kept."""
@@ -89,8 +92,8 @@ class FigureCache:
             return None
         return told if isinstance(told, dict) and told.get("format") == _FORMAT else None
 
-    def _scanned(self, told: dict[str, Any], name: str) -> pl.LazyFrame:
-        return pl.scan_ipc(self.folder / str(told["run"]) / f"{name}.arrow")
+    def _file(self, told: dict[str, Any], name: str) -> Path:
+        return self.folder / str(told["run"]) / f"{name}.arrow"
 
 
 _FRAMES = tuple(field.name for field in fields(Derived) if field.name not in ("rules", "choices"))
