@@ -197,9 +197,13 @@ def test_a_coach_names_a_week_from_the_keyboard(trying: Watched, squad: MadeUpSq
     page.keyboard.press("Enter")
     page.get_by_role("button", name="Name these days").click()
     expect(page.locator(".remark.refused")).to_have_text("Choose the days and what they are first.")
-    page.get_by_role("textbox", name="What it is").focus()
-    for key in ("Enter", "ArrowDown", "ArrowDown", "Enter"):
-        page.keyboard.press(key)
+    what = page.get_by_role("textbox", name="What it is")
+    what.press("Enter")
+    expect(page.get_by_role("option").first).to_be_visible()
+    page.keyboard.press("ArrowDown")
+    expect(page.locator("[role=option][data-combobox-selected]")).to_have_count(1)
+    page.keyboard.press("Enter")
+    expect(what).not_to_have_value("")
     page.get_by_role("button", name="Name these days").press("Enter")
     expect(page.locator(".remark.done")).to_contain_text("Monday 11 May to Sunday 17 May.")
     name, (first, last, label, group) = squad.asked[-1]

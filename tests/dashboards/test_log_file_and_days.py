@@ -8,7 +8,7 @@ from pathlib import Path
 
 import polars as pl
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from keelmark.service import Evening, Squad
 from tests.dashboards.browsing import Watched, served, watch
@@ -45,6 +45,14 @@ def coach(chromium: Browser, station: Squad) -> Iterator[Watched]:
         assert watched.complaints == []
 
 
+def read_again(page: Page, part: str, label: str, option: str) -> None:
+    """Choose how the file is read, and wait until it has been read that way."""
+    page.get_by_role("textbox", name=label).click()
+    with page.expect_response(lambda answer: f'["log-{part}.value"]' in (answer.request.post_data or "")):
+        page.get_by_role("option", name=option).click()
+    expect(page.locator("#log-preview")).not_to_have_class("reading")
+
+
 def test_a_name_is_settled_and_known_next_time(coach: Watched, station: Squad) -> None:
     page = coach.page
     file = {"name": "spring.csv", "mimeType": "text/csv", "buffer": LOG.encode()}
@@ -53,14 +61,14 @@ def test_a_name_is_settled_and_known_next_time(coach: Watched, station: Squad) -
     expect(names).to_contain_text("kreuzhub")
     expect(page.locator("#log-preview")).to_contain_text("There is nothing to store.")
     page.get_by_text("How to read the file").click()
-    page.get_by_role("textbox", name="Order of dates").click()
-    page.get_by_role("option", name="day first").click()
+    read_again(page, "order", "Order of dates", "day first")
     expect(page.get_by_role("button", name="Store 1 good row")).to_be_visible()
-    page.get_by_role("textbox", name="Decimal mark").click()
-    page.get_by_role("option", name="comma").click()
+    read_again(page, "decimal", "Decimal mark", "comma")
     expect(page.get_by_role("button", name="Store 1 good row")).to_be_visible()
-    page.get_by_role("textbox", name="What kreuzhub means").click()
+    meant = page.get_by_role("textbox", name="What kreuzhub means")
+    meant.click()
     page.get_by_role("option", name="deadlift", exact=True).click()
+    expect(meant).to_have_value("deadlift")
     page.get_by_role("button", name="Keep these names and read again").click()
     page.get_by_role("button", name="Store 2 good rows").click()
     expect(page.locator(".remark.done")).to_contain_text("Stored.", timeout=WORKING)

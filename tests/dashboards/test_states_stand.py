@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.dashboards.browsing import Watched
 from tests.dashboards.made_up import MadeUpSquad, season
-from tests.dashboards.standing import stands_up
+from tests.dashboards.standing import stands_up, violations
 
 pytestmark = pytest.mark.browser
 
@@ -22,6 +22,41 @@ def bring(watched: Watched, content: bytes) -> None:
 def test_a_squad_without_records(trying: Watched, squad: MadeUpSquad) -> None:
     squad.now = squad.now.without_records()
     trying.visit("/")
+    stands_up(trying.page)
+
+
+@pytest.mark.parametrize("path", ["/athlete", "/log", "/check-ins", "/methods"])
+def test_a_page_of_a_squad_without_records(trying: Watched, squad: MadeUpSquad, path: str) -> None:
+    squad.now = squad.now.without_records()
+    trying.visit(path)
+    trying.opened()
+    assert violations(trying.page) == []
+
+
+def test_a_page_that_is_still_coming(trying: Watched) -> None:
+    held: list[Route] = []
+    trying.page.route("**/_dash-update-component*", lambda route: held.append(route))
+    trying.page.goto(trying.home + "/")
+    expect(trying.page.get_by_role("status").first).to_have_text("Reading the season …")
+    expect(trying.page.locator("main")).to_have_class("busy")
+    stands_up(trying.page)
+    trying.page.unroute("**/_dash-update-component*")
+    for one in held:
+        one.continue_()
+    trying.settle()
+
+
+@pytest.mark.filterwarnings("default")
+def test_a_fault_inside(trying: Watched, squad: MadeUpSquad) -> None:
+    trying.visit("/care")
+
+    def fails() -> None:
+        message = "the mast came down"
+        raise ValueError(message)
+
+    squad.season = fails  # type: ignore[method-assign,assignment]
+    trying.page.get_by_role("link", name="Squad").click()
+    expect(trying.page.locator(".remark.refused")).to_contain_text("something went wrong inside keelmark")
     stands_up(trying.page)
 
 
@@ -62,7 +97,7 @@ def test_a_form_for_a_decision(trying: Watched) -> None:
 
 
 def test_a_squad_of_five_hundred_is_shown_thirty_at_a_time(trying: Watched, squad: MadeUpSquad) -> None:
-    squad.now = season(athletes=500, weeks=60)
+    squad.now = season(athletes=500, weeks=12)
     page = trying.page
     trying.visit("/")
     expect(page.locator("table.strip tbody tr")).to_have_count(30)
