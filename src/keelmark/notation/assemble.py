@@ -275,6 +275,7 @@ class Assembler(Remarks):
             for item in items
         ) and (self._bare_mention(segment, items) or self._names_the_list(segment)):
             self.mentioned = next(item for item in items if item.kind == "movement")
+            self.titled = self.mentioned.word if len(items) == 1 else self.titled
             return
         last = self.last_station()
         named = [item for item in items if item.kind == "movement"]
@@ -282,11 +283,14 @@ class Assembler(Remarks):
             self._figures(segment, [item for item in items if item is not named[0]])
             return
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
-        if self._sets_of_singles(segment, items) or self._load_for_mention(items) or self._sprints_of_machine(items):
+        if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
+        items = self._sprints_of_machine(items)
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
             items = [item for item in items if item.kind not in AMOUNTS]
+        if any(item.kind == "after_rung" for item in items):
+            items = self._after_rungs(items)
         items, times = self._times_of_all(self._load_for_all(items))
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
@@ -295,6 +299,13 @@ class Assembler(Remarks):
         self._spread_counts(items)
         if times > 1:
             self.repeat(times)
+
+    def _after_rungs(self, items: list[Item]) -> list[Item]:
+        """`200 m run after the 21s and again after the 15s`: so often, beside the ladder."""
+        rungs = sum(item.kind == "after_rung" for item in items)
+        self.new_group()
+        kept = [item for item in items if item.kind not in ("after_rung", "and", "word", "plus")]
+        return [replace(i, value=replace(i.value, sets=rungs)) if i.kind in AMOUNTS else i for i in kept]
 
     def _spread_counts(self, items: list[Item]) -> None:
         """`clean pull + clean 5 x 1+1`: a count for each movement of the complex."""

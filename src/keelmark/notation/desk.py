@@ -56,6 +56,7 @@ class Desk:
         self.muted = False
         self.greeted = -1
         self.mentioned: Item | None = None
+        self.titled = ""
         self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False

@@ -75,6 +75,7 @@ class GroupDraft:
     commas: bool = False
     load_for_all: Load | None = None
     ones: bool = False
+    waves: bool = False
     range: Quantity | None = None
 
 

@@ -262,6 +262,7 @@ class Heads(Teams):
                     self.current_group().range = item.value
                 else:
                     self._rounds(item.value, segment)
+                    self.current_group().waves = "waves" in item.roles
                 if self.section().share and any(
                     "each" in other.roles or "each_person" in other.roles for other in segment.items
                 ):

@@ -152,7 +152,7 @@ def settle_after_every(group: GroupDraft) -> None:
 
 
 def settle_complex(group: GroupDraft, catalogue: Catalogue) -> None:
-    """`power clean + hang clean + 2 jerks`: one of each lift that has no count, where another of the row has a small one."""
+    """`power clean + hang clean + 2 jerks`: one of each lift without a count, where another of the row has one."""
     run: list[StationDraft] = []
     for station in [*group.stations, None]:
         if station is not None and (station.joined == "plus" or not run):

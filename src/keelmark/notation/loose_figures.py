@@ -23,6 +23,9 @@ class LooseFigures(Schemes):
 
     def _figures(self, segment: Segment, items: list[Item]) -> None:  # noqa: C901
         last = self.last_station()
+        place = next((at for at, item in enumerate(items) if at and item.kind == "ellipsis"), len(items))
+        if items[place + 1 :] and items[0].kind in AMOUNTS:
+            self.section().continues, items = True, items[:place]
         counts = [item for item in items if item.kind in AMOUNTS]
         if self._times_only(items, last):
             return
@@ -79,7 +82,7 @@ class LooseFigures(Schemes):
                 last.amount = replace(last.amount, sets=last.amount.sets * sets)
             last.end = max(last.end, items[-1].end)
             return
-        if counts and self._continues_ladder(segment, items, last):
+        if (counts and self._continues_ladder(segment, items, last)) or self._wave_again(items, last):
             return
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
             self._further(segment, items, counts, last)
@@ -199,6 +202,24 @@ class LooseFigures(Schemes):
             for station in group.stations:
                 if station.line == last.line and station.load is not None and not station.load.unit:
                     station.load = replace(station.load, unit=unit.name)
+        return True
+
+    def _wave_again(self, items: list[Item], last: StationDraft) -> bool:
+        """`3-2-1 @ 80/85/90 kg, then 3-2-1 @ 82.5/87.5/92.5 kg`, `repeat the wave @ ...`: the waves one by one."""
+        load = next((item.value for item in items if item.kind == "load"), None)
+        count = next((item.value for item in items if item.kind == "amount"), None)
+        amount, before = last.amount, last.load
+        if load is None or amount is None or before is None or len(amount.steps) < 2 or len(load.steps) < 2:
+            return False
+        if len(load.steps) != len(amount.steps) or len(before.steps) != len(load.steps) or load.unit != before.unit:
+            return False
+        if count is not None and (count.sets > 1 or len(count.steps) != len(amount.steps)):
+            return False
+        group = self.current_group()
+        group.rounds = 1 if group.waves else group.rounds
+        again = replace(last, start=items[0].start, end=items[-1].end, load=load, segment=self.at)
+        again.amount = replace(amount, steps=count.steps) if count is not None else amount
+        group.stations.append(again)
         return True
 
     def _open_at_load(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:

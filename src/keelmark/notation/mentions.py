@@ -86,16 +86,15 @@ class Mentions(Brackets):
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
 
-    def _sprints_of_machine(self, items: list[Item]) -> bool:
+    def _sprints_of_machine(self, items: list[Item]) -> list[Item]:
         """`Bike erg: 6 sprints.`: how often on the machine that was named."""
-        last, movements = self.last_station(), self.lexicon.catalogue.movements
-        if [item.kind for item in items] != ["amount", "movement"] or items[1].value != "sprint" or last is None:
-            return False
-        machine = movements[last.movement]
-        if last.amount is not None or machine.category != "monostructural" or "calories" not in machine.measures:
-            return False
-        last.amount = Amount(sets=max(1, int(items[0].value.steps[0].value)))
-        return True
+        named, movements = self.mentioned, self.lexicon.catalogue.movements
+        if [item.kind for item in items] != ["amount", "movement"] or items[1].value != "sprint" or named is None:
+            return items
+        if "calories" not in movements[named.value].measures:
+            return items
+        sets = Item("nsets", items[0].start, items[0].end, max(1, int(items[0].value.steps[0].value)))
+        return [Item("movement", items[1].start, items[1].end, named.value, named.word), sets]
 
     def _times_of_all(self, items: list[Item]) -> tuple[list[Item], int]:
         """`10 toes-to-bar 20 wall balls 30 skips x 4`: times of all that have counts."""
@@ -248,7 +247,8 @@ class Mentions(Brackets):
                 self.guesses += 1
                 text = " ".join(item.word for item in items[first : at + 1])
                 guess = self.lexicon.likely(text)
-                if guess is not None and guess != items[at].value:
+                unsure = self.lexicon.doubt(items[at].word, self.language) is not None and first == at - 1
+                if guess is not None and (guess != items[at].value or unsure):
                     made = Item("movement", items[first].start, items[at].end, guess, text)
                     written = self.text[made.start : made.end]
                     self.find("read_as", made.start, made.end, word=written, movement=guess)
@@ -312,7 +312,23 @@ class Mentions(Brackets):
         alone = len(items) == len(words) <= 3 and self._expects_station(segment)
         if not (counted or behind or alone):
             return False
+        if self._under_title(segment, items, words):
+            return True
         return self._guess(segment, items, words, sure=counted or behind)
+
+    def _under_title(self, segment: Segment, items: list[Item], words: list[Item]) -> bool:
+        """`SLED` above `push 6 x 30 m`: the title is the first word of the name."""
+        if not self.titled or len(words) > 2:
+            return False
+        name = [*self.titled.split(), *(word for item in words for word in item.word.split())]
+        found = self.lexicon.movement(name, 0, self.language)
+        if found is None or found[1] < len(name):
+            return False
+        place = items.index(words[0])
+        named = Item("movement", words[0].start, words[-1].end, found[0], " ".join(name))
+        segment.content = True
+        self._stations(segment, [*items[:place], named, *(i for i in items[place:] if i not in words)])
+        return True
 
     def _expects_station(self, segment: Segment) -> bool:
         group = self.current_group()

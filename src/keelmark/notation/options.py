@@ -68,6 +68,9 @@ def _other_figures(target: StationDraft, figures: list[Item], stations: Stations
     chosen.scaled = Scaled(None, 1.0, amount, load, height)
 
 
+_SMALL_PARTS = frozenset(["up", "over", "to", "and", "single", "arm", "leg", "box"])
+
+
 def _stood_for(
     last: StationDraft | None,
     piece: StationDraft | None,
@@ -79,7 +82,7 @@ def _stood_for(
         return last
     if any(station.movement == piece.movement for _, _, station in stations):
         return next(station for _, _, station in stations if station.movement == piece.movement)
-    words = set(piece.movement.split("_"))
+    words = set(piece.movement.split("_")) - _SMALL_PARTS
 
     def likeness(station: StationDraft) -> int:
         movement = catalogue.movements[station.movement]

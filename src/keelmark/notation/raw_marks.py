@@ -26,6 +26,8 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = [_part_of_name(items, at) for at in range(len(items))]
     if "hash" in kinds:
         items = _with_numbered_lines(items)
+    if "scaled" in kinds and "open" in kinds:
+        items = _with_options_in_brackets(items)
     if "query" in kinds and "movement" in kinds:
         items = _with_questions(items)
     if "plus" in kinds and "slash" in kinds:
@@ -40,6 +42,20 @@ def read_marks(items: list[Item]) -> list[Item]:
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+def _with_options_in_brackets(items: list[Item]) -> list[Item]:
+    """`scaled version in ( )` on a line of its own: every bracket behind it holds the option."""
+    empty = [at for at in range(len(items) - 1) if items[at].kind == "open" and items[at + 1].kind == "close"]
+    line = next((at for at in range(empty[0] if empty else 0, len(items)) if items[at].kind == "newline"), 0)
+    if not empty or not line or not any(item.kind == "scaled" for item in items[:line]):
+        return items
+    out: list[Item] = []
+    for at, item in enumerate(items[line + 1 :], line + 1):
+        out.append(item)
+        if item.kind == "open" and at + 1 < len(items):
+            out.append(Item("scaled", item.end, item.end, None, "", ("scaled",)))
+    return out
 
 
 def _part_of_name(items: list[Item], at: int) -> Item:

@@ -50,6 +50,10 @@ def _without_rungs_by_name(items: list[Item]) -> list[Item]:
             out[-1:] = [Item("manner", out[-1].start, items[at + 2].end, None, "", ("manner",), True)]
             at += 3
             continue
+        if item.kind == "number" and _is_rung_behind(items, at, out):
+            out.append(Item("after_rung", item.start, items[at + 1].end, item.value, "", (), item.spaced))
+            at += 2
+            continue
         plural = at + 1 < len(items) and items[at + 1].kind == "time" and items[at + 1].word == "s"
         if item.kind == "number" and plural and not items[at + 1].spaced and out and out[-1].word in _ARTICLES:
             out.append(Item("remark", item.start, items[at + 1].end, None, "", ("remark",), item.spaced))
@@ -58,6 +62,13 @@ def _without_rungs_by_name(items: list[Item]) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _is_rung_behind(items: list[Item], at: int, out: list[Item]) -> bool:
+    """`200 m run after the 21s and again after the 15s`: a rung named, after which something is done."""
+    tied = at + 1 < len(items) and items[at + 1].word == "s" and not items[at + 1].spaced
+    before = " ".join(item.word for item in out[-2:])
+    return tied and before.endswith("after the")
 
 
 _ARTICLES = frozenset(["the", "those", "these", "through the", "finished the"])
