@@ -51,9 +51,7 @@ class Past:
 
 def those_who_said_no(store: Store, purpose: str) -> set[str]:
     """Keys of athletes whose last word on a purpose was no."""
-    consents = store.consents().filter(pl.col("purpose") == purpose)
-    last = consents.unique("athlete_id", keep="last", maintain_order=True)
-    return set(last.filter(pl.col("withdrawn_at").is_not_null())["athlete_id"])
+    return {athlete_id for athlete_id, (_, stands) in store.last_words(purpose).items() if not stands}
 
 
 def refuse_unless_agreed(store: Store, athlete_ids: set[str], today: dt.date) -> None:
@@ -64,20 +62,18 @@ def refuse_unless_agreed(store: Store, athlete_ids: set[str], today: dt.date) ->
     RefusedInput
         Naming whose answers, and who has to agree.
     """
-    consents = store.consents().filter(pl.col("purpose") == ANSWERS)
-    last = {row["athlete_id"]: row for row in consents.iter_rows(named=True)}
+    last = store.last_words(ANSWERS)
     under_age = {key: one for key, one in store.guardians().items() if today <= one.until}
     ask_first = bool(store.settings().get("ask_first"))
     for athlete_id in sorted(athlete_ids):
-        row = last.get(athlete_id)
-        stands = row is not None and row["withdrawn_at"] is None
+        given_by, stands = last.get(athlete_id, (None, False))
         guardian = under_age.get(athlete_id)
-        if row is not None and not stands:
+        if given_by is not None and not stands:
             raise _refused(f"{athlete_id} has said no to answers about the body being kept", athlete_id)
-        if guardian is not None and row is None:
+        if guardian is not None and given_by is None:
             raise _refused(f"{athlete_id} is under age, and {guardian.name} has not agreed", guardian.name)
-        if row is not None:
-            refuse_other_than_guardian(store, athlete_id, row["given_by"], today)
+        if given_by is not None:
+            refuse_other_than_guardian(store, athlete_id, given_by, today)
         if ask_first and not stands:
             raise _refused(f"{athlete_id} has not agreed yet to answers about the body being kept", athlete_id)
 

@@ -44,6 +44,13 @@ class RightsRecords(Door):
             query = query.where(consent.c.athlete_id == athlete)
         return self._frame(query, CONSENT)
 
+    def last_words(self, purpose: str) -> dict[str, tuple[str, bool]]:
+        """Who said something last on a purpose and whether it stands, by athlete."""
+        columns = (consent.c.athlete_id, consent.c.given_by, consent.c.withdrawn_at)
+        query = sa.select(*columns).where(consent.c.purpose == purpose).order_by(consent.c.consent_id)
+        with self._reading() as connection:
+            return {row.athlete_id: (row.given_by, row.withdrawn_at is None) for row in connection.execute(query)}
+
     def record_consent(
         self,
         athlete_id: str,
