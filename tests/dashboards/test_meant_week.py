@@ -20,7 +20,7 @@ def told(planned: float, done: float | None) -> str:
     """The sentence about one kind of work."""
     half = (None, None) if done is None else (done - 10, done + 10)
     row = (MONDAY, "jump_contacts", "contact", planned, done, *half, None if done is None else 9)
-    found: list[Any] = meant_week(pl.DataFrame([row], schema=AHEAD, orient="row"), "")
+    found: list[Any] = meant_week(pl.DataFrame([row], schema=AHEAD, orient="row"), "", pl.DataFrame())
     listed = next(part for part in found[0].children if type(part).__name__ == "Ul")
     return str(listed.children[0].children)
 
@@ -36,7 +36,7 @@ def test_words_say_how_far_from_what_was_meant() -> None:
 
 
 def test_nothing_is_said_where_nothing_was_meant() -> None:
-    assert meant_week(pl.DataFrame(schema=AHEAD), "taper") == []
+    assert meant_week(pl.DataFrame(schema=AHEAD), "taper", pl.DataFrame()) == []
 
 
 def test_the_squad_page_shows_what_was_meant_for_the_chosen_week_alone(looking: Watched, crew: Squad) -> None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from keelmark.cli import main
 from keelmark.contracts.errors import SettingError, StoreError
 from keelmark.service import Squad
-from keelmark.service.ahead import meant_weeks, usual_amount
+from keelmark.service.ahead import meant_by_athlete, meant_weeks, usual_amount
 
 START = dt.date(2026, 1, 5)
 PLANNED = START + dt.timedelta(weeks=4)
@@ -197,3 +197,31 @@ def test_weeks_ahead_on_the_command_line(run: Run, tmp_path: Path) -> None:
     assert (tmp_path / "ahead.ics").read_bytes().startswith(b"BEGIN:VCALENDAR")
     assert run("ahead", "drop", told["ramps"][0]["ramp_id"])[0] == 0
     assert run("ahead", "add", "tonnage", "soon", 2)[0] == 2
+
+
+def test_a_whole_week_that_was_meant_stands_beside_what_each_athlete_did(nothing_agreed: Squad) -> None:
+    """A Monday and a Wednesday of 3 x 5 at 100 kg: 30 reps; Ada did 20, Bo 30, Cy 40 (derived: -1/3, 0, +1/3)."""
+    monday = START + dt.timedelta(weeks=3)
+    text = "Monday\n3 sets of 5 deadlifts at 100 kg\n\nWednesday\n3 sets of 5 deadlifts at 100 kg\n"
+    amounts = nothing_agreed.plan(text, monday=monday).middle()
+    assert (amounts["hip_hinge_reps"], amounts["tonnage"]) == (30.0, 3000.0)
+    assert "lumbar_peak" not in amounts
+    nothing_agreed.ahead.mean_week(monday, amounts)
+    season = nothing_agreed.season()
+    meant = [week for week in nothing_agreed.ahead.meant() if week.monday == monday]
+    squad = meant_weeks(meant, season.weekly).filter(channel="hip_hinge_reps").row(0, named=True)
+    assert (squad["planned"], squad["done"]) == (30.0, 30.0)
+    each = {row["name"]: row for row in meant_by_athlete(meant, season.weekly, season.athletes).to_dicts()}
+    assert each["Bo"]["about"] == each["Bo"]["kinds"] > 1
+    assert (each["Ada"]["less"], each["Ada"]["least_by"]) == (each["Ada"]["kinds"], pytest.approx(-1 / 3, abs=0.02))
+    assert (each["Cy"]["more"], each["Cy"]["most_by"]) == (each["Cy"]["kinds"], pytest.approx(1 / 3, abs=0.02))
+
+
+def test_a_week_without_amounts_cannot_be_kept(nothing_agreed: Squad) -> None:
+    with pytest.raises(SettingError, match="the week holds no amount"):
+        nothing_agreed.ahead.mean_week(START, {})
+
+
+def test_nothing_is_usual_of_no_kind_of_work(squad: Squad, recwarn: pytest.WarningsRecorder) -> None:
+    assert usual_amount(squad.season().weekly, None) is None
+    assert not recwarn.list

@@ -10,7 +10,7 @@ from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.display import shown_unit
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.service.ahead import meant_weeks
+from keelmark.service.ahead import meant_by_athlete, meant_weeks
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.figures.grid_picture import GridPicture
@@ -102,7 +102,8 @@ def _meant(here: Visit) -> list[html.Section]:
         return []
     members = people(season, address.group)["athlete_id"].to_list()
     weekly = season.season.weekly.filter(pl.col("monday") == monday, pl.col("athlete_id").is_in(members))
-    return meant_week(meant_weeks(planned, weekly), week_labels(season, [address.week], address.group)[0])
+    each = meant_by_athlete(planned, weekly, season.athletes)
+    return meant_week(meant_weeks(planned, weekly), week_labels(season, [address.week], address.group)[0], each)
 
 
 def _paper(here: Visit) -> list[Any]:

@@ -21,11 +21,17 @@ _HEADS: list[Head] = [
     ("Its middle half", "figure"),
     ("Athletes", "figure"),
 ]
+_EACH: list[Head] = [
+    ("Athlete", "text"),
+    ("Kinds of work about as meant", "text"),
+    ("More", "words"),
+    ("Less", "words"),
+]
 _LEVEL = 0.05
 """Up to this share from what was meant it is called about as much."""
 
 
-def meant_week(weeks: pl.DataFrame, label: str) -> list[html.Section]:
+def meant_week(weeks: pl.DataFrame, label: str, athletes: pl.DataFrame) -> list[html.Section]:
     """What was meant for a week and what was done, in words and as a table.
 
     Parameters
@@ -34,6 +40,8 @@ def meant_week(weeks: pl.DataFrame, label: str) -> list[html.Section]:
         Columns of `AHEAD`, of one week.
     label : str
         What the calendar calls the week; empty where it has no name.
+    athletes : DataFrame
+        `meant_by_athlete` of the week.
     """
     if weeks.is_empty():
         return []
@@ -46,6 +54,7 @@ def meant_week(weeks: pl.DataFrame, label: str) -> list[html.Section]:
             *named,
             html.Ul([html.Li(_said(row)) for row in rows]),
             table("The week as it was meant and as it was done", _HEADS, [_cells(row) for row in rows], stack=True),
+            *_each(athletes),
             html.P(
                 "The middle is the athlete with as many above as below. Only weeks that are known well enough count. "
                 "More or less than was meant is neither good nor bad by itself.",
@@ -53,6 +62,29 @@ def meant_week(weeks: pl.DataFrame, label: str) -> list[html.Section]:
             ),
         )
     ]
+
+
+def _each(athletes: pl.DataFrame) -> list[html.Details]:
+    """Athlete by athlete: kinds of work about as meant, more and less, and the furthest on either side."""
+    if athletes.is_empty():
+        return []
+    body = [
+        [
+            row["name"],
+            f"{row['about']} of {row['kinds']}",
+            f"{row['more']}{_furthest(row['most'], row['most_by']) if row['more'] else ''}",
+            f"{row['less']}{_furthest(row['least'], row['least_by']) if row['less'] else ''}",
+        ]
+        for row in athletes.iter_rows(named=True)
+    ]
+    caption = "What each athlete did of the week as it was meant for the squad"
+    return [
+        html.Details([html.Summary("Athlete by athlete"), table(caption, _EACH, body, stack=True, hide_caption=True)])
+    ]
+
+
+def _furthest(channel: str, by: float) -> str:
+    return f": most of all {channel_of(channel).label.lower()}, {by:+.0%}".replace("%", " %")
 
 
 def _said(row: dict[str, Any]) -> str:

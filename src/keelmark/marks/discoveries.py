@@ -58,6 +58,12 @@ def adjusted_by_athlete(shares: pl.DataFrame) -> pl.DataFrame:
     DataFrame
         The same with `q_value`: the smallest false discovery rate at which the row stands out, for an athlete's first
         row that of the athlete in `adjusted_shares`.
+
+    Notes
+    -----
+    Benjamini Y, Hochberg Y (1995). J R Stat Soc B 57(1):289-300, over the smallest share of each athlete; a further row
+    of the same athlete is held against the line that the athletes' shares draw. The shares are weighted before:
+    Roeder K, Wasserman L (2009). Statist Sci 24(4):398-413; see `allowance_weights`.
     """
     known = shares.filter(pl.col("share").is_not_null()).sort("week", maintain_order=True)
     parts = [_within_week(part) for _, part in known.group_by("week", maintain_order=True)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import polars as pl
@@ -14,11 +14,13 @@ from keelmark.health.kept_plan import plan_of_row
 from keelmark.plan import Limit, NamedDays, People, RampWeek, calendar_of_days, ramp
 from keelmark.store import Store
 
-__all__ = ["AHEAD", "Ahead", "agreed_limits", "meant_weeks", "usual_amount"]
+__all__ = ["AHEAD", "Ahead", "agreed_limits", "meant_by_athlete", "meant_weeks", "usual_amount"]
 
 LIGHTER_SHARE = 0.6
 """Amount of a lighter week as a share of what the week would have been (a convention)."""
 USUAL_WEEKS = 4
+LEVEL = 0.1
+"""Up to this share from what was meant, an athlete did about as much (a convention)."""
 
 AHEAD = {
     "monday": pl.Date, "channel": pl.String, "unit": pl.String, "planned": pl.Float64, "done": pl.Float64,
@@ -100,6 +102,30 @@ class Ahead:
             )
         )
 
+    def mean_week(self, monday: dt.date, amounts: Mapping[str, float]) -> list[str]:
+        """Keep a whole week that is meant for the squad, kind of work by kind of work; gives the keys.
+
+        Parameters
+        ----------
+        monday : date
+            First day of the week.
+        amounts : mapping
+            Amount of the athlete in the middle by kind of work, in its unit; see `Plan.middle`.
+
+        Raises
+        ------
+        SettingError
+            When nothing is meant.
+        """
+        if not amounts:
+            raise SettingError(
+                "the week holds no amount",
+                where="whole week",
+                wanted="a week's text with amounts that can be read",
+                remedy="write sets and reps, metres, minutes or calories",
+            )
+        return [self.mean(channel, monday, 1, amount, 0.0) for channel, amount in amounts.items()]
+
     def withdraw_ramp(self, ramp_id: str) -> None:
         """Take a ramp back; it stays on record as withdrawn."""
         self.write(lambda: self.store.withdraw_planned_ramp(ramp_id))
@@ -169,6 +195,48 @@ def meant_weeks(planned: Sequence[RampWeek], weekly: pl.DataFrame) -> pl.DataFra
     )
     joined = meant.join(done, on=["monday", "channel"], how="left", maintain_order="left")
     return joined.select(list(AHEAD))
+
+
+def meant_by_athlete(planned: Sequence[RampWeek], weekly: pl.DataFrame, athletes: pl.DataFrame) -> pl.DataFrame:
+    """What each athlete did of what was meant for one week.
+
+    Parameters
+    ----------
+    planned : sequence of RampWeek
+        What is meant for the week.
+    weekly, athletes : DataFrame
+        `WEEKLY_FIGURE` and `ATHLETE` tables.
+
+    Returns
+    -------
+    DataFrame
+        One row for each athlete with a figure: `name`; `kinds` known; how many of them came to `about` as much as was
+        meant, `more`, or `less`; `most` and `least`, the kinds furthest above and below; `most_by` and `least_by`, what
+        was done of them over what was meant, less 1.
+    """
+    meant = pl.DataFrame(
+        [(week.monday, week.channel, week.amount) for week in planned],
+        schema={"monday": pl.Date, "channel": pl.String, "planned": pl.Float64},
+        orient="row",
+    ).filter(pl.col("planned") > 0)
+    done = meant.join(weekly.filter(pl.col("value").is_not_null()), on=["monday", "channel"], how="inner")
+    named = done.join(athletes.select("athlete_id", "name"), on="athlete_id", how="inner")
+    by = pl.col("value") / pl.col("planned") - 1
+    return (
+        named.with_columns(by=by)
+        .group_by("name")
+        .agg(
+            kinds=pl.len().cast(pl.Int64),
+            about=(pl.col("by").abs() <= LEVEL).sum().cast(pl.Int64),
+            more=(pl.col("by") > LEVEL).sum().cast(pl.Int64),
+            less=(pl.col("by") < -LEVEL).sum().cast(pl.Int64),
+            most=pl.col("channel").sort_by("by").last(),
+            most_by=pl.col("by").max(),
+            least=pl.col("channel").sort_by("by").first(),
+            least_by=pl.col("by").min(),
+        )
+        .sort("name")
+    )
 
 
 def usual_amount(weekly: pl.DataFrame, channel: str | None) -> float | None:

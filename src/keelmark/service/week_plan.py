@@ -6,9 +6,11 @@ import datetime as dt
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from statistics import median
 
 import polars as pl
 
+from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import SettingError
 from keelmark.plan import (
     AboveMarks,
@@ -119,6 +121,17 @@ class Plan:
     def totals(self, athlete: str | None = None, days: Collection[int] | None = None) -> pl.DataFrame:
         """A person's week, on the person's usual days or on the days given."""
         return self.planned.totals(self.person(athlete), days=days)
+
+    def middle(self) -> dict[str, float]:
+        """What the athlete in the middle of the squad would do in the week, by kind of work that adds up."""
+        found: dict[str, list[float]] = {}
+        for person in self.persons:
+            for row in self.planned.totals(person).iter_rows(named=True):
+                if row["value"] is not None and CHANNEL_BY_KEY[row["channel"]].gather == "sum":
+                    found.setdefault(row["channel"], []).append(row["value"])
+        people = len(self.persons)
+        amounts = {key: median([*told, *[0.0] * (people - len(told))]) for key, told in found.items()}
+        return {key: amount for key, amount in amounts.items() if amount > 0}
 
     def balances(
         self, intent: Intent | None = None, *, span: str = "week", days: Collection[int] | None = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -47,6 +48,32 @@ def list_ramps(db: Database = None, as_json: AsJson = False) -> None:
         _print(table)
 
 
+@app.command("keep")
+def keep_week(
+    week: Annotated[Path, typer.Argument(help="A text file with days and whiteboard texts; - reads what is piped.")],
+    monday: Annotated[str | None, typer.Option(help="First day of the week, where the text does not say it.")] = None,
+    db: Database = None,
+) -> None:
+    """Keep a whole planned week as it is meant, to be held against what is done."""
+    from keelmark.contracts.text_file import read_text_file
+    from keelmark.service import Squad
+
+    text = sys.stdin.read() if str(week) == "-" else read_text_file(week)
+    with Squad.open(db) as squad:
+        plan = squad.plan(text, monday=_first_day(monday, "option --monday") if monday else None)
+        if plan.monday is None:
+            raise SettingError(
+                "the text does not say which week it is",
+                where="option --monday",
+                wanted="the first day of the week, a Monday such as 2026-06-08",
+                remedy="write --monday and the day",
+            )
+        amounts = plan.middle()
+        squad.ahead.mean_week(plan.monday, amounts)
+    for channel, amount in amounts.items():
+        typer.echo(f"{_label(channel)}: {amount:,.4g} meant in the week of {plan.monday}")
+
+
 @app.command("add")
 def add_ramp(
     channel: Annotated[str, typer.Argument(help="Kind of work, such as tonnage.")],
@@ -61,13 +88,7 @@ def add_ramp(
     from keelmark.service import Squad
     from keelmark.service.ahead import usual_amount
 
-    try:
-        first = dt.date.fromisoformat(monday)
-    except ValueError as error:
-        raise SettingError(
-            f"{monday!r} was given", where="argument MONDAY", wanted="a Monday such as 2026-06-08",
-            remedy="write the day as year, month and day",
-        ) from error  # fmt: skip
+    first = _first_day(monday, "argument MONDAY")
     with Squad.open(db) as squad:
         amount = start if start is not None else usual_amount(squad.season().weekly, channel)
         if amount is None:
@@ -119,6 +140,18 @@ def _print(table: pl.DataFrame) -> None:
             str(row["athletes"] or ""),
         )  # fmt: skip
     Console(highlight=False).print(shown)
+
+
+def _first_day(written: str, where: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(written)
+    except ValueError as error:
+        raise SettingError(
+            f"{written!r} was given",
+            where=where,
+            wanted="a Monday such as 2026-06-08",
+            remedy="write the day as year, month and day",
+        ) from error
 
 
 def _label(channel: str) -> str:
