@@ -179,6 +179,32 @@ def test_the_squads_coverage_and_season_are_taken_away(reading: Watched) -> None
     assert "Aled" not in {row["name"] for row in found["coverage-2026-W12.csv"]}, "another group"
 
 
+@pytest.mark.parametrize(
+    ("path", "part", "columns", "holds"),
+    [
+        (
+            f"/athlete?{TOVE}&channel=jump_contacts",
+            "section:has(#athlete-rows-title)",
+            "athlete_id,date,session_id,movement",
+            "depth_jump",
+        ),
+        (f"/?{TOVE}", "section:has(#squad-notices-title)", "notice_id,", "tove"),
+        ("/methods", "section:has(#methods-channels-title)", "key,label,unit", "jump_contacts"),
+        ("/methods", "section:has(#methods-catalogue-title)", "movement,field,value", "deadlift"),
+        ("/settings", "section:has(#settings-changes-title)", "created_at,who,key", "key"),
+    ],
+)
+def test_what_else_a_page_shows_is_taken_away(reading: Watched, path: str, part: str, columns: str, holds: str) -> None:
+    reading.visit(path)
+    where = reading.page.locator(part)
+    where.locator("details.take-away").last.locator("summary").click()
+    table = pressed(reading.page, "Table (CSV)", part).decode()
+    assert table.removeprefix("\ufeff").startswith(columns)
+    assert holds in table
+    schema = json.loads(pressed(reading.page, "What its columns mean (JSON)", part))
+    assert [field["name"] for field in schema["fields"]] == table.removeprefix("\ufeff").splitlines()[0].split(",")
+
+
 def test_imports_and_a_planned_week_are_taken_away(reading: Watched) -> None:
     page = reading.page
     reading.visit("/log?show=1")

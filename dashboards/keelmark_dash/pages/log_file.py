@@ -17,6 +17,7 @@ from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
+from keelmark_dash.parts.taken_back import taken_back
 from keelmark_dash.parts.unknown_names import LEARN, MEANS, NAMES, unknown_names
 from keelmark_dash.parts.upload_options import DECIMAL, ORDER, SHEET, options_chosen, upload_options
 from keelmark_dash.parts.verdicts import counts_line, verdict_tables
@@ -159,13 +160,9 @@ def _register_answers(app: Dash, desk: Desk) -> None:
         prevent_initial_call=True,
     )
     def _undo(pressed: list[int | None]) -> Any:
-        if not any(pressed) or not ctx.triggered_id:
-            return no_update
-        try:
-            desk.squad.undo(ctx.triggered_id["key"])
-        except KeelmarkError as error:
-            return {"said": str(error), "tone": "refused"}
-        return {"said": "Taken back. Its rows are out of all figures; the file itself is kept."}
+        return taken_back(
+            pressed, desk.squad.undo, "Taken back. Its rows are out of all figures; the file itself is kept."
+        )
 
 
 def _read_shown(desk: Desk, preview: Any) -> Shown:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from dash import ALL, ClientsideFunction, Dash, Input, Output, State, ctx, html, no_update
+from dash import ALL, ClientsideFunction, Dash, Input, Output, State, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.service import Evening
@@ -18,6 +18,7 @@ from keelmark_dash.parts import whiteboard_form as form
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
+from keelmark_dash.parts.taken_back import taken_back
 from keelmark_dash.parts.whiteboard_grid import CAME, FIELDS, score_grid
 from keelmark_dash.parts.whiteboard_own import own_readings
 from keelmark_dash.parts.whiteboard_reading import reading_shown
@@ -167,13 +168,9 @@ def _register_saving(app: Dash, desk: Desk) -> None:
         prevent_initial_call=True,
     )
     def _undo(pressed: list[int | None]) -> Any:
-        if not any(pressed) or not ctx.triggered_id:
-            return no_update
-        try:
-            desk.squad.undo(ctx.triggered_id["key"])
-        except KeelmarkError as error:
-            return {"said": str(error), "tone": "refused"}
-        return {"said": "Taken back. Its work is out of all figures; the text itself is kept."}
+        return taken_back(
+            pressed, desk.squad.undo, "Taken back. Its work is out of all figures; the text itself is kept."
+        )
 
 
 def _said(brought: Any, evening: Evening) -> str:

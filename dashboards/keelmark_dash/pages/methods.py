@@ -22,6 +22,8 @@ from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
 from keelmark_dash.parts.table import table
+from keelmark_dash.parts.take_away import take_away
+from keelmark_dash.sheets import methods_sheet
 from keelmark_dash.words import count
 
 __all__ = ["PAGE"]
@@ -43,7 +45,7 @@ def layout(here: Visit) -> list[Any]:
         _section(PLAN_SECTION[0], plan_methods()),
         _section("withheld", _withheld()),
         _section("audit", audit_panel(here)),
-        _section("channels", [_channels()]),
+        _section("channels", [_channels(), take_away(ids.METHODS, "channels")]),
         _section("catalogue", _catalogue(here.squad)),
         _section("tables", [_frame(schema) for schema in FRAMES]),
         _section("settings", [_settings(here.squad)]),
@@ -131,6 +133,7 @@ def _catalogue(squad: Any) -> list[Any]:
         ),
         known,
         catalogue_grid(GRID),
+        take_away(ids.METHODS, "catalogue"),
     ]
 
 
@@ -171,4 +174,4 @@ def register(app: Dash, desk: Desk) -> None:
         return {"rowData": rows[request["startRow"] : request["endRow"]], "rowCount": len(rows)}
 
 
-PAGE = Page("/methods", "Methods", layout, register=register, libraries=("dash_ag_grid",))
+PAGE = Page("/methods", "Methods", layout, register=register, libraries=("dash_ag_grid",), sheets=methods_sheet)

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 import dash_mantine_components as dmc
-from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
+from dash import ALL, Dash, Input, Output, State, dcc, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.service.person import OWNER
@@ -19,7 +19,10 @@ from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.settings_fields import FIELD_KEYS, field, value_of
 from keelmark_dash.parts.settings_lists import changes_table, label_form, label_list, movement_files
+from keelmark_dash.parts.take_away import take_away
+from keelmark_dash.parts.taken_back import taken_back
 from keelmark_dash.settings_words import CHANGES, NOT_PEOPLE, OWN_MOVEMENTS, SAVED
+from keelmark_dash.sheets import settings_sheet
 
 __all__ = ["PAGE"]
 
@@ -42,7 +45,7 @@ def layout(here: Visit) -> list[Any]:
         panel(ids.named(ids.SETTINGS, "movements"), "Movements of your own", html.P(OWN_MOVEMENTS),
               _upload(), html.Div(id=UPLOAD_SAID, role="status"), *movement_files(here.squad.own_movements())),
         panel(ids.named(ids.SETTINGS, "changes"), "What was changed", html.P(CHANGES),
-              changes_table(here.squad.setting_changes())),
+              changes_table(here.squad.setting_changes()), take_away(ids.SETTINGS, "changes")),
         *_accounts(here),
     ]  # fmt: skip
 
@@ -122,13 +125,7 @@ def _register_labels(app: Dash, desk: Desk) -> None:
         prevent_initial_call=True,
     )
     def _unname(pressed: list[int | None]) -> Any:
-        if not any(pressed) or not ctx.triggered_id:
-            return no_update
-        try:
-            desk.squad.undo(ctx.triggered_id["key"])
-        except KeelmarkError as error:
-            return {"said": str(error), "tone": "refused"}
-        return {"said": "Taken away. Those weeks teach the marks again."}
+        return taken_back(pressed, desk.squad.undo, "Taken away. Those weeks teach the marks again.")
 
 
 def _register_movements(app: Dash, desk: Desk) -> None:
@@ -157,13 +154,10 @@ def _register_movements(app: Dash, desk: Desk) -> None:
         prevent_initial_call=True,
     )
     def _drop(pressed: list[int | None]) -> Any:
-        if not any(pressed) or not ctx.triggered_id:
-            return no_update
-        try:
-            desk.squad.change_own_movements(ctx.triggered_id["key"], None)
-        except KeelmarkError as error:
-            return {"said": str(error), "tone": "refused"}
-        return {"said": "Left out. Its movements are not known any more."}
+        def leave_out(name: str) -> None:
+            desk.squad.change_own_movements(name, None)
+
+        return taken_back(pressed, leave_out, "Left out. Its movements are not known any more.")
 
 
-PAGE = Page("/settings", "Settings", layout, register=register)
+PAGE = Page("/settings", "Settings", layout, register=register, sheets=settings_sheet)

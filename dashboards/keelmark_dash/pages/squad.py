@@ -139,6 +139,8 @@ def _notices(here: Visit) -> html.Section:
     parts.append(cards(first))
     if rest.height:
         parts.append(html.Details([html.Summary(f"Show the rest ({rest.height})"), cards(rest)], className="rest"))
+    if not found.is_empty():
+        parts.append(take_away(ids.SQUAD, "notices"))
     return panel(ids.named(ids.SQUAD, "notices"), "What stands out", *parts, sheet=False)
 
 

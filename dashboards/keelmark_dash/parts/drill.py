@@ -9,10 +9,12 @@ import polars as pl
 from dash import html
 
 from keelmark.contracts.channels import Channel
+from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.table import table
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.week_words import week_words
 from keelmark_dash.words import amount, count, day_words, number, number_within, unit_beside, week_title
 
@@ -30,7 +32,7 @@ def drill(rows: pl.DataFrame, channel: Channel, address: Address, week: dict[str
         sessions = rows.sort("date", "session_id", "order").partition_by("session_id", maintain_order=True)
         largest = max(sessions, key=_known)
         body = [_session(session, channel, open_=len(sessions) <= 3 or session is largest) for session in sessions]
-        body += _together(rows, channel, week)
+        body += [*_together(rows, channel, week), take_away(ids.ATHLETE, "rows")]
     return panel("athlete-rows", f"The rows behind {week_title(address.week).lower()}", *body)
 
 

@@ -19,8 +19,8 @@ def first_steps() -> list[Any]:
             " and say who is in the squad: drop a list of people, or add the first by name.",
         ],
         [
-            "There, bring a training log you already keep, or type today's whiteboard. You see what each row would become "
-            "before anything is stored. Rows that cannot be read are set aside with the reason; none is lost."
+            "There, bring a training log you already keep, or type today's whiteboard. You see what each row would "
+            "become before anything is stored. Rows that cannot be read are set aside with the reason; none is lost."
         ],
         ["Store the good rows, and come back here. Usual ranges appear once an athlete has a few weeks on record."],
     )
