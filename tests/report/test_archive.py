@@ -12,6 +12,7 @@ import polars as pl
 
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT
 from keelmark.contracts.records import CHECK_IN, CONSENT
+from keelmark.contracts.stamp import RULE_VERSION, stamp
 from keelmark.report import GUARD_RULE, Sheet, data_package, table_schema
 
 MOMENT = datetime(2026, 3, 9, 12, 0, tzinfo=UTC)
@@ -81,3 +82,9 @@ def test_the_same_content_at_the_same_moment_gives_the_same_bytes() -> None:
 def test_an_empty_table_keeps_its_heads() -> None:
     sheet = Sheet("days", DAY_STATE, DAY_STATE.empty())
     assert pl.read_csv(sheet.csv).columns == DAY_STATE.names
+
+
+def test_what_is_taken_away_names_the_program_and_its_rules() -> None:
+    assert stamp().endswith(f", rules {RULE_VERSION}")
+    told = table_schema(ATHLETE)
+    assert told["createdBy"] == stamp()

@@ -17,6 +17,7 @@ from typing import Any
 import polars as pl
 
 from keelmark.contracts.schema import FrameSchema
+from keelmark.contracts.stamp import stamp
 from keelmark.report.csv_file import GUARD_RULE, csv_bytes
 from keelmark.report.table_schema import table_schema
 
@@ -88,6 +89,7 @@ def data_package(
         "title": title,
         "description": about,
         "created": made_at.isoformat(timespec="seconds"),
+        "createdBy": stamp(),
         "resources": resources,
     }
     readme = _readme(title, about, sheets, files).replace("\n", "\r\n")
@@ -127,6 +129,7 @@ def _readme(title: str, about: str, sheets: Sequence[Sheet], files: Sequence[tup
         "datapackage.json says the same for programs (Frictionless Data Package).",
         "An empty cell means: not known, or not told. It never means zero.",
         GUARD_RULE,
+        f"Made with {stamp()}: the same records under the same rules give the same figures.",
         "",
     ]
     return "\n".join(lines)

@@ -9,6 +9,7 @@ from importlib.resources import files
 import jinja2
 import markupsafe
 
+from keelmark.contracts.stamp import stamp
 from keelmark.report.document import Heading, Items, Paper, Slip, Strip, Table, Text
 
 __all__ = ["html_of"]
@@ -25,7 +26,7 @@ def html_of(paper: Paper) -> str:
     paper : Paper
         What stands on it; every text is escaped.
     """
-    return _template().render(paper=paper)
+    return _template().render(paper=paper, stamp=stamp())
 
 
 @cache

@@ -10,6 +10,7 @@ import fpdf
 from fpdf.enums import MethodReturnValue, XPos, YPos
 from fpdf.fonts import TTFFont
 
+from keelmark.contracts.stamp import stamp
 from keelmark.report.document import Block, Heading, Items, Paper, Slip, Strip, Table, Text
 
 __all__ = ["SIZES", "pdf_of"]
@@ -80,7 +81,7 @@ class _Sheet(fpdf.FPDF):
         """The line at the foot of each page."""
         self.set_y(-13.0)
         more = " Some signs could not be printed; the HTML paper shows them." if self.lost else ""
-        self._line(f"{self.paper.foot}{more} Page {self.page_no()}.", size=0.82, colour=_SOFT)
+        self._line(f"{self.paper.foot}{more} Made with {stamp()}. Page {self.page_no()}.", size=0.82, colour=_SOFT)
 
     # Blocks
 

@@ -12,6 +12,7 @@ from typing import Any
 import polars as pl
 
 from keelmark.contracts.schema import Column, FrameSchema
+from keelmark.contracts.stamp import stamp
 from keelmark.report.csv_file import GUARD_RULE
 
 __all__ = ["table_schema"]
@@ -49,6 +50,7 @@ def table_schema(schema: FrameSchema, *, key: tuple[str, ...] = ()) -> dict[str,
         "description": f"{schema.meaning[:1].upper()}{schema.meaning[1:]}. {GUARD_RULE}",
         "fields": [_field(column) for column in schema.columns],
         "missingValues": [""],
+        "createdBy": stamp(),
     }
     if key:
         told["primaryKey"] = list(key)

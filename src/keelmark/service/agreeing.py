@@ -166,18 +166,19 @@ class Agreeing(OpenSquad):
 
     def past_its_time(self) -> Past:
         """What is older than the squad's settings keep it; nothing is changed."""
-        return Past(self._store.tidy(**self._limits()), tuple(self._left_long_ago()))
+        return Past(self._tidy(remove=False), tuple(self._left_long_ago()))
 
     def remove_past(self) -> Past:
         """Remove it, and say what was removed; people who left long ago are erased one by one, each with its proof."""
         people = tuple(self._left_long_ago())
-        rows = self._store.tidy(**self._limits(), remove=True)
+        rows = self._tidy(remove=True)
         for athlete_id in people:
             self._store.erase_athlete(athlete_id)
         return Past(rows, people)
 
-    def _limits(self) -> dict[str, dt.datetime | None]:
-        return {"answers_before": self._before("keep_answers"), "looks_before": self._before("keep_looks")}
+    def _tidy(self, *, remove: bool) -> dict[str, int]:
+        answers, looks = self._before("keep_answers"), self._before("keep_looks")
+        return self._store.tidy(answers_before=answers, looks_before=looks, remove=remove)
 
     def _before(self, setting: str) -> dt.datetime | None:
         months = int(self.settings().get(setting) or 0)

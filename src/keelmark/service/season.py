@@ -12,6 +12,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNEL_BY_KEY, CHANNELS
 from keelmark.contracts.errors import SettingError
+from keelmark.contracts.stamp import RULE_VERSION
 from keelmark.dose import contributions
 from keelmark.engine import Tables
 from keelmark.engine.derived import Derived, derive
@@ -28,9 +29,6 @@ from keelmark.service.narrow import NarrowSeasons
 from keelmark.service.week_mechanics import WeekMechanics
 
 __all__ = ["RULE_VERSION", "Season", "compute_season", "last_knowable"]
-
-RULE_VERSION = "4"
-"""Grows whenever the same records would give other figures, or a notice other words; kept with every decision."""
 
 Progress = Callable[[str], None]
 
