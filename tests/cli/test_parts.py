@@ -17,7 +17,7 @@ def test_parts_of_a_squad_and_their_figures(run: Run, log: Path, tmp_path: Path)
     source, target = tmp_path / "in", tmp_path / "out"
     assert run("parts", source, "--buckets", 4)[:2] == (
         0,
-        f"2 efforts in 1 parts. Next: keelmark figures {source} OUT\n",
+        f"2 efforts in 1 part. Next: keelmark figures {source} OUT\n",
     )
     code, out, err = run("figures", source, target, "--json")
     told = json.loads(out)

@@ -31,9 +31,9 @@ def parts(
     if as_json:
         typer.echo(json.dumps({"folder": to, "buckets": len(manifest.buckets), "efforts": sum(manifest.efforts)}))
     else:
-        typer.echo(
-            f"{sum(manifest.efforts):,} efforts in {len(manifest.buckets)} parts. Next: keelmark figures {to} OUT"
-        )
+        number = len(manifest.buckets)
+        parted = f"{number} part" if number == 1 else f"{number} parts"
+        typer.echo(f"{sum(manifest.efforts):,} efforts in {parted}. Next: keelmark figures {to} OUT")
 
 
 def figures_of_parts(
