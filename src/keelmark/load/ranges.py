@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from keelmark.load.ewma import ewma, smoothing_factor
+from keelmark.load.ewma import smoothing_factor
 from keelmark.load.imputation import DRAWS, MissingDays
 from keelmark.load.monotony import monotony, strain
 from keelmark.load.ratios import quotient, uncoupled_chronic
@@ -77,17 +77,10 @@ def figure_ranges(
     if not missing:
         return None
     found = Ranges((len(daily) // 7, *daily.shape[1:]))
-    for some in _portions(missing, daily.shape[0] * daily.shape[2] * DRAWS):
-        athletes = [one.athlete for one in some]
-        plain = daily[:, athletes]
-        drawn, listed = np.repeat(plain[..., None], DRAWS, axis=3), np.zeros(plain.shape[:2], dtype=bool)
-        for place, one in enumerate(some):
-            days = drawn[one.days, place]
-            drawn[one.days, place] = np.where(np.isnan(days), one.amounts, days)
-            listed[one.days, place] = True
-        fresh = np.isnan(plain) & listed[..., None]
-        _week_ranges(found, athletes, drawn, fresh, peaks, standard_deviation)
-        _window_ranges(found, athletes, drawn, fresh, week_day)
+    for some in _portions(missing, daily.shape[0] * daily.shape[2] * DRAWS // 7):
+        drawn = _Drawn(daily, some)
+        _week_ranges(found, drawn, peaks, standard_deviation)
+        _window_ranges(found, drawn, week_day)
     return found
 
 
@@ -134,23 +127,58 @@ def _portions(missing: list[MissingDays], cells: int) -> Iterator[list[MissingDa
     return (missing[at : at + step] for at in range(0, len(missing), step))
 
 
+class _Drawn:
+    """Days of some athletes with what was drawn for the missing ones, kept apart, since few days are missing.
+
+    `plain` and `fresh`, shape (day, athlete, channel), hold the known amounts and the places that were filled; `day`,
+    `place` and `amounts`, shape (filled,) and (filled, channel, draw), the draws, 0 where a channel was not filled.
+    """
+
+    def __init__(self, daily: Array, some: list[MissingDays]) -> None:
+        self.athletes = [one.athlete for one in some]
+        self.plain = daily[:, self.athletes]
+        self.day = np.concatenate([one.days for one in some])
+        self.place = np.repeat(np.arange(len(some)), [len(one.days) for one in some])
+        amounts = np.concatenate([one.amounts for one in some])
+        open_before = np.isnan(self.plain[self.day, self.place])
+        self.fresh = np.zeros(self.plain.shape, dtype=bool)
+        self.fresh[self.day, self.place] = open_before
+        self.told = ~np.isnan(self.plain)
+        self.told[self.day, self.place] |= ~np.isnan(amounts[..., 0])
+        self.amounts = np.where(open_before[..., None], amounts, 0.0)
+
+    def summed(self, base: Array, row: NDArray[np.int64], weight: Array | None = None) -> Array:
+        """Sums of weeks for each draw: those of the known days, shape (week, athlete, channel), and the drawn ones."""
+        total = np.repeat(base[..., None], DRAWS, axis=3)
+        amounts = np.nan_to_num(self.amounts) if weight is None else np.nan_to_num(self.amounts) * weight[..., None]
+        inside = row < len(base)
+        np.add.at(total, (row[inside], self.place[inside]), amounts[inside])
+        return total
+
+
 def _week_ranges(
-    found: Ranges,
-    athletes: list[int],
-    drawn: Array,
-    fresh: NDArray[np.bool_],
-    peaks: NDArray[np.bool_],
-    standard_deviation: Literal["sample", "population"],
+    found: Ranges, drawn: _Drawn, peaks: NDArray[np.bool_], standard_deviation: Literal["sample", "population"]
 ) -> None:
     """Amount, change, monotony and strain, by ISO week."""
-    week = drawn.reshape(-1, 7, *drawn.shape[1:])
-    filled = np.asarray(fresh.reshape(-1, 7, *fresh.shape[1:]).any(axis=1))
-    found.filled[:, athletes] = filled
-    value = week.sum(axis=1)
-    value[:, :, peaks] = week[:, :, :, peaks].max(axis=1)
-    some = filled.any(axis=2)
+    week = drawn.plain.reshape(-1, 7, *drawn.plain.shape[1:])
+    filled = np.asarray(drawn.fresh.reshape(week.shape).any(axis=1))
+    found.filled[:, drawn.athletes] = filled
+    sums = week.sum(axis=1)
+    sums[..., peaks] = week[..., peaks].max(axis=1)
+    row, place = np.nonzero(filled.any(axis=2))
+    days = np.repeat(week[row, :, place][..., None], DRAWS, axis=3)
+    at = np.full(filled.shape[:2], -1)
+    at[row, place] = np.arange(len(row))
+    cell, weekday = at[drawn.day // 7, drawn.place], drawn.day % 7
+    there = cell >= 0
+    now = days[cell[there], weekday[there]]
+    days[cell[there], weekday[there]] = np.where(np.isnan(now), drawn.amounts[there], now)
+    value = np.repeat(sums[..., None], DRAWS, axis=3)
+    of_filled = days.sum(axis=1)
+    of_filled[:, peaks] = days[:, :, peaks].max(axis=1)
+    value[row, place] = of_filled
     alike = np.full_like(value, np.nan)
-    alike[some] = monotony(np.moveaxis(week, 1, 0)[:, some], standard_deviation)
+    alike[row, place] = monotony(np.moveaxis(days, 1, 0), standard_deviation)
     change = np.full_like(value, np.nan)
     change[1:] = quotient(value[1:], value[:-1]) - 1.0
     either = filled.copy()
@@ -161,20 +189,20 @@ def _week_ranges(
         ("strain", strain(value, alike), filled),
         ("change", change, either),
     ):
-        found.put(name, athletes, values, where)
+        found.put(name, drawn.athletes, values, where)
 
 
-def _window_ranges(found: Ranges, athletes: list[int], drawn: Array, fresh: NDArray[np.bool_], week_day: int) -> None:
+def _window_ranges(found: Ranges, drawn: _Drawn, week_day: int) -> None:
     """Means and ratios on the fixed weekday of each week; days before the record count as not there."""
-    there = ~np.isnan(drawn[..., 0])
-    anchors = np.arange(len(drawn) // 7) * 7 + week_day - 1
-    totals = weeks_to(np.where(there[..., None], drawn, 0.0), week_day)
-    totals = np.nan_to_num(totals).sum(axis=1)
-    count = np.nansum(weeks_to(there.astype(np.float64), week_day), axis=1)
-    filled = np.nansum(weeks_to(fresh.astype(np.float64), week_day), axis=1) > 0
+    anchors = np.arange(len(drawn.plain) // 7) * 7 + week_day - 1
+    row = (drawn.day + 7 - week_day) // 7
+    base = np.nansum(weeks_to(drawn.plain, week_day), axis=1)
+    totals = drawn.summed(base, row)
+    count = np.nansum(weeks_to(drawn.told.astype(np.float64), week_day), axis=1)
+    filled = np.nansum(weeks_to(drawn.fresh.astype(np.float64), week_day), axis=1) > 0
     in_month = rolling_sum(filled.astype(np.float64), 4) > 0
     acute, chronic, before = (_mean(totals, count, weeks) for weeks in (1, 4, 3))
-    fast, slow = (ewma(drawn, smoothing_factor(span))[anchors] for span in (7, 28))
+    fast, slow = (_weighted(drawn, smoothing_factor(span), anchors, row) for span in (7, 28))
     for name, values, where in (
         ("acute", acute, filled),
         ("chronic", chronic, in_month),
@@ -182,7 +210,30 @@ def _window_ranges(found: Ranges, athletes: list[int], drawn: Array, fresh: NDAr
         ("ratio_uncoupled", quotient(acute, uncoupled_chronic(before, 1)), in_month),
         ("ratio_ewma", quotient(fast, slow), in_month),
     ):
-        found.put(name, athletes, values, where)
+        found.put(name, drawn.athletes, values, where)
+
+
+def _weighted(drawn: _Drawn, weight: float, anchors: NDArray[np.int64], row: NDArray[np.int64]) -> Array:
+    """Exponentially weighted averages on the anchors for each draw, shape (week, athlete, channel, draw); see `ewma`.
+
+    Such an average is a weighted sum of days, so that what was drawn is added to what is known, week by week.
+    """
+    told = drawn.told
+    seen = np.cumsum(told, axis=0, dtype=np.int64)
+    last = anchors[np.minimum((np.arange(len(told)) + 6 - anchors[0]) // 7, len(anchors) - 1)]
+    after = np.maximum(seen[last] - seen, 0)
+    first = told & (seen == 1)
+    share = np.where(told, np.where(first, 1.0, weight) * (1.0 - weight) ** after, 0.0)
+    share[anchors[-1] + 1 :] = 0.0
+    at_anchor = seen[anchors]
+    kept = (1.0 - weight) ** np.diff(at_anchor, axis=0, prepend=0)
+    known = np.where(np.isnan(drawn.plain), 0.0, drawn.plain) * share
+    base = np.stack([part.sum(axis=0) for part in np.split(known[: anchors[-1] + 1], anchors[:-1] + 1)])
+    averages = drawn.summed(base, row, share[drawn.day, drawn.place])
+    for number in range(1, len(averages)):
+        averages[number] += kept[number][..., None] * averages[number - 1]
+    averages[at_anchor == 0] = np.nan
+    return averages
 
 
 def _mean(totals: Array, count: Array, weeks: int) -> Array:
