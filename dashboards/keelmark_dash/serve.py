@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import ipaddress
 import logging
 import threading
@@ -136,5 +137,6 @@ def serve_forever(server: Server) -> None:
 def _get_ready(desk: Desk) -> None:
     try:
         desk.get_ready()
+        gc.freeze()  # the figures stay; looking through them for garbage again and again would hold answers up
     except Exception as error:  # whoever asks first is told in the page
         _log.warning("Figures could not be worked out ahead", exc_info=error)

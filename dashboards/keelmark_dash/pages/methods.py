@@ -6,6 +6,7 @@ from typing import Any
 
 from dash import Dash, Input, Output, html, no_update
 
+from keelmark.catalogue import Catalogue
 from keelmark.contracts.channels import CHANNELS
 from keelmark.contracts.frames import FRAMES
 from keelmark.contracts.schema import FrameSchema
@@ -21,6 +22,7 @@ from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
+from keelmark_dash.parts.ready import ready
 from keelmark_dash.parts.table import table
 from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.sheets import methods_sheet
@@ -33,6 +35,7 @@ GRID = ids.named(ids.METHODS, "grid")
 
 def layout(here: Visit) -> list[Any]:
     """The page, from the same definitions that the figures are computed from."""
+    catalogue = here.squad.catalogue
     return [
         html.H1("How the figures are made"),
         html.Nav(
@@ -40,16 +43,22 @@ def layout(here: Visit) -> list[Any]:
             className="contents",
             **aria(label="On this page"),
         ),
-        _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
-        *(_section(key, mechanics_section(key, here.squad.catalogue)) for key, _ in MECHANICS_SECTIONS),
-        _section(PLAN_SECTION[0], plan_methods()),
-        _section("withheld", _withheld()),
+        *here.season.once(("rules", id(catalogue), str(here.squad.settings())), lambda: ready(_rules(catalogue))),
         _section("audit", audit_panel(here)),
         _section("channels", [_channels(), take_away(ids.METHODS, "channels")]),
         _section("catalogue", _catalogue(here.squad)),
-        _section("tables", [_frame(schema) for schema in FRAMES]),
+        *here.season.once("tables", lambda: ready([_section("tables", [_frame(schema) for schema in FRAMES])])),
         _section("settings", [_settings(here.squad)]),
         _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE])]),
+    ]
+
+
+def _rules(catalogue: Catalogue) -> list[html.Section]:
+    return [
+        _section("figures", [html.Div([_figure(note) for note in FIGURES], className="figure-notes")]),
+        *(_section(key, mechanics_section(key, catalogue)) for key, _ in MECHANICS_SECTIONS),
+        _section(PLAN_SECTION[0], plan_methods()),
+        _section("withheld", _withheld()),
     ]
 
 

@@ -38,11 +38,8 @@ def coverage_panel(coverage: pl.DataFrame, address: Address, *more: Any) -> html
 
 def _who(row: dict[str, object], address: Address) -> html.Li:
     known = int(str(row["known_days"]))
-    dots = html.Span(
-        [html.Span(className="day known" if place < known else "day") for place in range(7)],
-        className="days",
-        **aria(hidden="true"),
-    )
+    drawn = '<span class="day known"></span>' * known + '<span class="day"></span>' * (7 - known)
+    dots = html.Span(className="days", **aria(hidden="true"), **{"data-drawing": drawn})
     said = "no day on record" if known == 0 else f"{count(7 - known, 'day')} not on record"
     name = link(str(row["name"]), address.link("/log", athlete=row["athlete_id"]))
     return html.Li([name, dots, html.Span(said, className="soft")])
