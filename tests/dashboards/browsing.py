@@ -61,7 +61,7 @@ class Watched:
 def watch(page: Page, home: str) -> Watched:
     """Note every request that leaves the machine and everything the browser complains of."""
     watched = Watched(page, home)
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
 
     def asked(request: Any) -> None:
         if not request.url.startswith((home, "data:", "blob:")):

@@ -147,11 +147,15 @@ def test_night_colours_are_kept_and_the_chart_follows(looking: Watched) -> None:
     expect(page.locator("html")).to_have_attribute("data-mantine-color-scheme", "dark")
 
 
-def test_a_file_is_looked_at_before_it_is_stored(trying: Watched, squad: MadeUpSquad) -> None:
+def test_a_file_is_dropped_and_looked_at_before_it_is_stored(trying: Watched, squad: MadeUpSquad) -> None:
     page = trying.page
     trying.visit("/log")
-    file = {"name": "spring.csv", "mimeType": "text/csv", "buffer": b"date;athlete\n"}
-    page.set_input_files(".upload input[type=file]", files=[file])
+    dropped = page.evaluate_handle("""() => {
+      const held = new DataTransfer();
+      held.items.add(new File(["date;athlete\\n"], "spring.csv", {type: "text/csv"}));
+      return held;
+    }""")
+    page.locator("#log-upload > div").dispatch_event("drop", {"dataTransfer": dropped})
     preview = page.locator("#log-preview")
     expect(preview).to_contain_text("What spring.csv would bring")
     expect(preview).to_contain_text("the load is heavy, not a number")

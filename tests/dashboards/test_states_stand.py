@@ -41,8 +41,6 @@ def test_a_page_that_is_still_coming(trying: Watched) -> None:
     expect(trying.page.locator("main")).to_have_class("busy")
     stands_up(trying.page)
     trying.page.unroute("**/_dash-update-component*")
-    for one in held:
-        one.continue_()
     trying.settle()
 
 

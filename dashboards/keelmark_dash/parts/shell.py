@@ -61,7 +61,7 @@ def shell(
             html.Main(
                 [
                     html.Div(id=ids.SAID),
-                    html.Div(html.P("Reading the season …", role="status", className="soft"), id=ids.PAGE),
+                    html.Div(html.Div(_waiting(), role="status"), id=ids.PAGE),
                 ],
                 id=ids.MAIN,
                 tabIndex=-1,
@@ -71,6 +71,11 @@ def shell(
         theme=component_theme(),
         defaultColorScheme="auto",
     )
+
+
+def _waiting() -> html.P:
+    """What stands for the heading while the first page is on its way."""
+    return html.P("Reading the season …", role="heading", className="soft", **{"aria-level": "1"})
 
 
 def _who(signed_in: tuple[str, str] | None) -> html.Div:
