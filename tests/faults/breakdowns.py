@@ -14,13 +14,13 @@ from pathlib import Path
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.service.accounts import TRIES, WINDOW, Accounts
 from keelmark.store import Store, verify
-from tests.faults.tally import Case, Tally
+from tests.faults.tally import Case, Ending, Tally
 from tests.store.broken_line import broken_line
 from tests.store.disk_shim import FAULTS, failing_disk
-from tests.store.kills import WORKS, Place, first_store, soundness_faults
+from tests.store.kills import WORKS, Place, first_store, kill_again_and_again, soundness_faults
 from tests.store.made import day_state, effort, efforts, save, squad
 
-__all__ = ["clocks", "disks", "lines", "writers"]
+__all__ = ["clocks", "disks", "kills", "lines", "writers"]
 
 Breaking = Callable[[], AbstractContextManager[object]]
 _ON_SERVERS = ("import", "import, then undo", "check-ins", "decision", "backup")
@@ -169,6 +169,19 @@ def _counted(address: str) -> Callable[[object], str | None]:
         return "; ".join(faults) or (f"{found} of {wanted} rows are there" if found != wanted else None)
 
     return look
+
+
+def kills(*, full: bool) -> Tally:
+    """A process that is killed at any moment of its work; the suite does the same in `tests/store/test_kills.py`."""
+    tally = Tally("killed processes (SQLite)")
+    with tempfile.TemporaryDirectory() as folder:
+        try:
+            outcome = kill_again_and_again(f"sqlite:///{folder}/squad.db", 300 if full else 30, seed=20)
+        except AssertionError as half:
+            tally.wrong.append(str(half))
+            return tally
+    tally.endings[Ending.TAKEN] = sum(outcome.kills.values()) + outcome.after
+    return tally
 
 
 class _Clock:

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from tests.faults import breakdowns, hostile, web
 from tests.faults.doors import DOORS, Door, brought, crew, good_cases
+from tests.faults.hazards import HAZARDS
 from tests.faults.hostile import DATES, FIGURES, SIGNS
 from tests.faults.tally import Case, Ending, Tally
 
-__all__ = ["KINDS"]
+__all__ = ["KINDS", "PROCESSES"]
 
 Cases = Callable[..., Iterator[Case]]
 _SHORT_EVERY = 23
@@ -104,6 +105,7 @@ _WRITTEN: dict[str, Cases] = {
 KINDS: dict[str, Callable[..., Tally]] = {
     **{kind: partial(_by_hand, kind, cases) for kind, cases in _WRITTEN.items()},
     **{f"drawn: {door.name}": partial(_drawn, door) for door in DOORS},
+    **HAZARDS,
     "failing disks (SQLite)": breakdowns.disks,
     "lost lines (PostgreSQL)": breakdowns.lines,
     "writers at once": breakdowns.writers,
@@ -113,3 +115,6 @@ KINDS: dict[str, Callable[..., Tally]] = {
     "drawn: questions to the pages": web.drawn_questions,
 }
 """Kind to the function that tries it; `full=True` tries every case."""
+
+PROCESSES: dict[str, Callable[..., Tally]] = {"killed processes (SQLite)": breakdowns.kills}
+"""Kinds that take minutes: the table shows them, and the suite tries them in tests of their own."""

@@ -23,7 +23,10 @@ from keelmark.service import Squad
 from tests.faults.doors import DOORS, LOG, Door, as_xlsx, backup_bytes, brought, tables
 from tests.faults.tally import Case
 
-__all__ = ["SIGNS", "any_door", "archives", "calendars", "parquets", "tables_of_text", "texts", "tomls", "workbooks"]
+__all__ = [
+    "SIGNS", "any_door", "archives", "as_csv", "calendars", "no_strange_figure", "parquets", "tables_of_text", "texts",
+    "tomls", "workbooks",
+]  # fmt: skip
 
 SIGNS = (
     "\u202egnp.exe", "A\u200bled", "\ufeffAled", "Al\u0065\u0301d", "\u2066Aled\u2069", "Aled\u0000", "\x1b]0;you\x07",
@@ -129,9 +132,9 @@ def tables_of_text(opened: Squad, folder: Path, *, large: bool = False) -> Itera
             for start in range(0, len(pool), 12):
                 odd = [[*rows[1][:column], cell, *rows[1][column + 1 :]] for cell in pool[start : start + 12]]
                 one = [odd[0]] if door.name in ("roster", "check-in file") else odd
-                content = _csv([rows[0], *one])
+                content = as_csv([rows[0], *one])
                 words = f"{door.name}: odd cells in {title}, from {start}"
-                yield Case(words, brought(door, opened, folder, content), check=_no_strange_figure(opened))
+                yield Case(words, brought(door, opened, folder, content), check=no_strange_figure(opened))
     yield from _titles(opened, folder)
 
 
@@ -171,13 +174,15 @@ def _titles(opened: Squad, folder: Path) -> Iterator[Case]:
     log = next(door for door in DOORS if door.name == "log as CSV")
     rows = tables(LOG)
     for sign in (*SIGNS, *FIGURES):
-        content = _csv([[*rows[0], sign], *([*row, sign] for row in rows[1:])])
+        content = as_csv([[*rows[0], sign], *([*row, sign] for row in rows[1:])])
         yield Case(f"log: a column named {sign[:20]!a}", brought(log, opened, folder, content))
-        content = _csv([[sign, *rows[0][1:]], *rows[1:]])
+        content = as_csv([[sign, *rows[0][1:]], *rows[1:]])
         yield Case(f"log: the date's column named {sign[:20]!a}", brought(log, opened, folder, content), True)
 
 
-def _csv(rows: list[list[str]]) -> bytes:
+def as_csv(rows: list[list[str]]) -> bytes:
+    """Rows as a CSV file."""
+
     def cell(text: str) -> str:
         return '"' + text.replace('"', '""') + '"' if any(mark in text for mark in ',"\r\n') else text
 
@@ -185,7 +190,7 @@ def _csv(rows: list[list[str]]) -> bytes:
     return text.encode("utf-8", "surrogatepass")
 
 
-def _no_strange_figure(opened: Squad):  # type: ignore[no-untyped-def]
+def no_strange_figure(opened: Squad):  # type: ignore[no-untyped-def]
     """Nothing that was taken may have left a figure in the store that is no number, or one beyond all sense."""
 
     def look(_given: object) -> str | None:
@@ -288,7 +293,7 @@ def workbooks(opened: Squad, folder: Path) -> Iterator[Case]:
         "100,000 merged cells": _merged(door.good),
     }  # fmt: skip
     for name, content in either.items():
-        yield Case(f"workbook with {name}", brought(door, opened, folder, content), check=_no_strange_figure(opened))
+        yield Case(f"workbook with {name}", brought(door, opened, folder, content), check=no_strange_figure(opened))
     rows: list[list[object]] = list(tables(LOG))
     odd: tuple[object, ...] = (
         *SIGNS[:30], 1e300, -1e300, 5e-324, 2**62, True, math.nan, math.inf, -math.inf, "=1+1", "#REF!", "#DIV/0!",
@@ -298,7 +303,7 @@ def workbooks(opened: Squad, folder: Path) -> Iterator[Case]:
             changed = [[*rows[1][:column], cell, *rows[1][column + 1 :]] for cell in odd[start : start + 14]]
             content = as_xlsx([rows[0], *(_short(row) for row in changed)])
             words = f"workbook: odd cells in {title}, from {start}"
-            yield Case(words, brought(door, opened, folder, content), check=_no_strange_figure(opened))
+            yield Case(words, brought(door, opened, folder, content), check=no_strange_figure(opened))
 
 
 def _short(row: list[object]) -> list[object]:
@@ -353,7 +358,7 @@ def parquets(opened: Squad, folder: Path) -> Iterator[Case]:
         for name, series in foreign.items():
             content = _parquet(good.with_columns(series.alias(column)))
             words = f"Parquet: {name} in {column}"
-            yield Case(words, brought(door, opened, folder, content), check=_no_strange_figure(opened))
+            yield Case(words, brought(door, opened, folder, content), check=no_strange_figure(opened))
     wide = pl.DataFrame({f"c{place}": [1] for place in range(2_000)})
     many = pl.DataFrame({"date": pl.repeat("2025-09-01", 2_100_000, eager=True)})
     bomb = pl.DataFrame({"date": ["x" * 1_000_000]}).select(pl.col("date").repeat_by(3_000).explode())

@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 
-from tests.faults.collections import KINDS
+from tests.faults.collections import KINDS, PROCESSES
 from tests.faults.tally import Ending, Tally
 
 __all__ = ["main", "table"]
@@ -30,7 +30,7 @@ def main(arguments: Sequence[str]) -> int:
     """Try everything and print the table."""
     words = [word for word in arguments if not word.startswith("--")]
     tallies = []
-    for kind, try_all in KINDS.items():
+    for kind, try_all in {**KINDS, **PROCESSES}.items():
         if not words or any(word in kind for word in words):
             print(f"trying {kind} …", file=sys.stderr, flush=True)
             tallies.append(try_all(full="--short" not in arguments))

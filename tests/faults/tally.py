@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from keelmark.contracts.errors import KeelmarkError
 
-__all__ = ["Case", "Ending", "Tally", "judged", "unfit_for_eyes"]
+__all__ = ["Case", "Ending", "Tally", "judged", "unfit_for_eyes", "unseen_in"]
 
 LONGEST_S = 30.0
 LARGEST_GROWTH = 3 * 1024**3
@@ -118,8 +118,13 @@ def unfit_for_eyes(refusal: KeelmarkError) -> str | None:
             return f"the refusal says nothing of {name}"
         if len(text) > LONGEST_TOLD:
             return f"the refusal's {name} has {len(text)} characters"
-        if unseen := _UNSEEN & set(text):
+        if unseen := unseen_in(text):
             return f"the refusal's {name} holds {sorted(map(ascii, unseen))}"
         if "Traceback" in text:
             return f"the refusal's {name} shows the inside"
     return None
+
+
+def unseen_in(text: str) -> set[str]:
+    """Signs of a text that nobody sees, or that turn what stands after them."""
+    return _UNSEEN & set(text)
