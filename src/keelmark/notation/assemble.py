@@ -159,6 +159,8 @@ class Assembler(Remarks):
                 self.content(bare, part)
             self.content(segment, sets[-1])
             return
+        if self._bell_of_title(segment, items):
+            return
         items = self._as_implement(segment, items)
         kinds = {item.kind for item in items}
         if self._for_others(segment, items, kinds):
@@ -285,7 +287,7 @@ class Assembler(Remarks):
         items = self._percent_of_last(self._stated_total(self._mistyped(items)))
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
-        items = self._sprints_of_machine(items)
+        items = self._sprints_of_machine(self._with_bell(items))
         if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
             items = [item for item in items if item.kind not in AMOUNTS]
@@ -350,7 +352,7 @@ class Assembler(Remarks):
         level = segment.level and any(other.level not in ("", segment.level) for other in group.stations)
         over = group.closed or (next_line and not level and self._inline_over(group, station))
         if over or self._ladder_over(group, station, segment):
-            group = self.new_group()
+            group = self.new_group(self.outer[1] if self.outer[0] is self.now else 1)
         if segment.group == "open":
             group.inline = -2
         return group

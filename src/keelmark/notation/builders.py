@@ -47,6 +47,7 @@ def sets_of(items: list[Item]) -> list[Item] | None:
     if last.kind == "max":
         return [merged_item("amount", items, Amount(open=True, sets=sets))]
     if last.kind in ("amount", "dist", "dur", "cals") and len(items) > 2:
+        sets = 1 if len(last.value.steps) == sets and last.value.sets == 1 else sets
         made = merged_item(last.kind, items, replace(last.value, sets=last.value.sets * sets))
         made.parts = ["sets", "words"]
         return [made]

@@ -135,7 +135,8 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
     load = station.load
     assert load is not None
     top = max((step.top or step.value for step in load.steps), default=0.0)
-    if (load.unit == "percent" and station.effortless) or (
+    effort = work.lexicon.catalogue.movements[station.movement].category == "monostructural"
+    if (load.unit == "percent" and (station.effortless or effort)) or (
         load.unit == "bodyweight" and load.steps == _ONE.steps and not station.needs_load
     ):
         station.load = None

@@ -58,12 +58,10 @@ class ClockHeads(Labels):
                 return False
             self._clocked("amrap", time).seconds = seconds_of(time)
             return True
-        climbing = any(
-            amount is not None and amount.continues
-            for group in section.groups
-            for amount in (group.scheme, *(station.amount for station in group.stations))
-        )
-        if kinds != {"dur"} or not climbing or section.kind != "work" or not (segment.strong and self.trailing()):
+        if kinds != {"dur"} or section.kind != "work" or not (segment.strong and self.trailing()):
+            return False
+        amounts = [a for g in section.groups for a in (g.scheme, *(station.amount for station in g.stations))]
+        if not any(amount is not None and amount.continues for amount in amounts):
             return False
         section.kind, section.seconds = "amrap", seconds_of(time)
         return True
@@ -207,11 +205,19 @@ class ClockHeads(Labels):
         group = self.current_group()
         if group.stations or group.scheme or group.closed:
             group = self.new_group(rounds)
+        elif group.rounds > 1 and group.rounds != rounds and self._is_nested(section, segment):
+            self.outer = (section, group.rounds)
+            group.rounds *= rounds
         else:
             group.rounds = rounds
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if segment.content or (following is not None and following.line == segment.line and following.content):
             group.inline = segment.line
+
+    def _is_nested(self, section: SectionDraft, segment: Segment) -> bool:
+        """`2 rounds of: 3 rounds of 5 pull-ups, 10 push-ups; then 400 m run`: rounds within rounds."""
+        told = any("each" in item.roles or "each_person" in item.roles for item in segment.items)
+        return section.kind in ("work", "for_time") and not section.share and not told
 
     def _windows_told(self, section: SectionDraft, rounds: int, segment: Segment) -> bool:
         """Rounds under a clock: how many windows, or a second run of the same intervals."""

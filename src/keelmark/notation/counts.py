@@ -149,6 +149,8 @@ def take_counts(  # noqa: C901
         station.amount = amount
         station.words_sets = "words" in item.parts
         station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
+    if sets > 1 and station.amount is not None and len(station.amount.steps) == sets and station.amount.sets == 1:
+        return
     if sets > 1 and station.amount is not None:
         station.amount = replace(station.amount, sets=station.amount.sets * sets)
     elif sets > 1:

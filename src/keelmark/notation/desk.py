@@ -57,6 +57,9 @@ class Desk:
         self.greeted = -1
         self.mentioned: Item | None = None
         self.titled = ""
+        self.relay: bool | None = None
+        self.bell = ""
+        self.outer: tuple[SectionDraft | None, int] = (None, 1)
         self.guesses = 0
         self.comments: list[tuple[int, int]] = []
         self.scaling = False

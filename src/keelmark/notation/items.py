@@ -126,6 +126,11 @@ def _word(tokens: list[Item], at: int, items: list[Item], lexicon: Lexicon, lang
     if token.word == "x":
         items.append(Item("times", token.start, token.end, None, "", (), token.spaced))
         return at + 1
+    spelt = _spelt(tokens, at, lexicon, language) if token.end - token.start == 1 else None
+    if spelt is not None:
+        last = tokens[at + len(spelt[0]) - 1]
+        items.append(Item(spelt[1], token.start, last.end, None, spelt[0], (spelt[1],), token.spaced))
+        return at + len(spelt[0])
     if token.end - token.start == 1 and _is_label(tokens, at, text):
         items.append(Item("letter", token.start, token.end, text[token.start], token.word, (), token.spaced))
         return at + 1
@@ -203,6 +208,16 @@ def _unknown_word(tokens: list[Item], at: int, items: list[Item], lexicon: Lexic
     else:
         items.append(Item("word", token.start, token.end, None, token.word, (), token.spaced))
     return at + 1
+
+
+def _spelt(tokens: list[Item], at: int, lexicon: Lexicon, language: str | None) -> tuple[str, str] | None:
+    """`E M O M`, `A M R A P`: a head written letter by letter, and what it is."""
+    end = at
+    while end < min(len(tokens), at + 6) and tokens[end].kind == "word" and tokens[end].end - tokens[end].start == 1:
+        end += 1
+    word = "".join(token.word for token in tokens[at:end])
+    role = lexicon.role([word], 0, language) if end - at >= 4 else None
+    return (word, role[1][0]) if role is not None and role[1][0] in ("emom", "amrap") else None
 
 
 def _names_reps(tokens: list[Item], at: int, lexicon: Lexicon, language: str | None) -> bool:

@@ -78,10 +78,11 @@ class LooseFigures(Schemes):
         if counts and last.amount is not None and not last.amount.steps and not last.amount.open:
             sets, last.amount = last.amount.sets, None
             apply_figures(last, items, -1, self.lexicon)
-            if last.amount is not None:
+            if last.amount is not None and len(last.amount.steps) != sets:
                 last.amount = replace(last.amount, sets=last.amount.sets * sets)
             last.end = max(last.end, items[-1].end)
             return
+        items, counts = self._with_load_behind_at(items, counts, last)
         if (counts and self._continues_ladder(segment, items, last)) or self._wave_again(items, last):
             return
         if counts and last.amount is not None and not (last.amount.open and not last.amount.steps):
@@ -139,10 +140,13 @@ class LooseFigures(Schemes):
     def _machine_again(self, segment: Segment, items: list[Item], item: Item) -> bool:
         """`bike 30 cal, then 3 rounds of 12 cal + ...`, `then another 500 m`: on the machine named before."""
         amount: Amount = item.value
-        before = [s for section in self.sections for group in section.groups for s in group.stations]
+        if item.kind not in ("cals", "dist") or amount.sets > 1 or len(amount.steps) != 1:
+            return False
+        groups = (group for section in reversed(self.sections) for group in reversed(section.groups))
+        before = itertools.islice((s for group in groups for s in reversed(group.stations)), 40)
         movements = self.lexicon.catalogue.movements
-        machine = next((s for s in reversed(before) if movements[s.movement].category == "monostructural"), None)
-        if machine is None or item.kind not in ("cals", "dist") or amount.sets > 1 or len(amount.steps) != 1:
+        machine = next((s for s in before if movements[s.movement].category == "monostructural"), None)
+        if machine is None:
             return False
         words = {word for other in items for word in other.word.split()}
         group = self.current_group()
@@ -203,6 +207,18 @@ class LooseFigures(Schemes):
                 if station.line == last.line and station.load is not None and not station.load.unit:
                     station.load = replace(station.load, unit=unit.name)
         return True
+
+    def _with_load_behind_at(
+        self, items: list[Item], counts: list[Item], last: StationDraft
+    ) -> tuple[list[Item], list[Item]]:
+        """`5 reps at 70 kg, 4 at 75, 3 at 80`: the loads behind the first, in its unit."""
+        if [item.kind for item in items] != ["amount", "at", "amount"] or last.load is None or last.amount is None:
+            return items, counts
+        figure: Amount = items[2].value
+        if last.load.unit not in ("kg", "lb", "percent") or figure.sets > 1 or len(figure.steps) != 1:
+            return items, counts
+        load = replace(items[2], kind="load", value=Load(figure.steps, last.load.unit))
+        return [items[0], items[1], load], counts[:1]
 
     def _wave_again(self, items: list[Item], last: StationDraft) -> bool:
         """`3-2-1 @ 80/85/90 kg, then 3-2-1 @ 82.5/87.5/92.5 kg`, `repeat the wave @ ...`: the waves one by one."""
@@ -431,8 +447,13 @@ class LooseFigures(Schemes):
 
     def _more_of_the_way(self, segment: Segment, items: list[Item], first: Amount, last: StationDraft) -> bool:
         """`Run: 4 km easy, 4 km steady, 2 km easy`: the distances follow one another."""
-        plain = last.amount is not None and last.amount.measure == first.measure == "distance_m" and first.sets == 1
-        told = all(item.kind in ("dist", "pace", "word", "at", "of", "cool_down", "warm_up", "a") for item in items)
+        same = last.amount is not None and last.amount.measure == first.measure and first.sets == 1
+        once = last.amount is not None and last.amount.sets == self.current_group().rounds == 1
+        timed = first.measure == "duration_s" and once
+        plain = same and (first.measure == "distance_m" or timed)
+        told = all(
+            item.kind in ("dist", "dur", "pace", "word", "at", "of", "cool_down", "warm_up", "a") for item in items
+        )
         category = self.lexicon.catalogue.movements[last.movement].category
         if not plain or not told or category != "monostructural" or segment.line != last.line or segment.starts_line:
             return False
@@ -475,6 +496,9 @@ def _of_top_set(load: Load | None, last: StationDraft, items: list[Item]) -> Loa
     if load is None or load.unit != "percent" or load.of is not None or not backed:
         return load
     return replace(load, of="result")
+
+
+_ON_THE_WAY = frozenset(["dist", "dur", "pace", "word", "at", "of", "cool_down", "warm_up", "a"])
 
 
 def last_kind(station: StationDraft) -> str:

@@ -89,12 +89,41 @@ class Mentions(Brackets):
     def _sprints_of_machine(self, items: list[Item]) -> list[Item]:
         """`Bike erg: 6 sprints.`: how often on the machine that was named."""
         named, movements = self.mentioned, self.lexicon.catalogue.movements
-        if [item.kind for item in items] != ["amount", "movement"] or items[1].value != "sprint" or named is None:
+        place = next((at for at, item in enumerate(items) if item.kind == "movement" and item.value == "sprint"), None)
+        if place is None or named is None or "calories" not in movements[named.value].measures:
             return items
-        if "calories" not in movements[named.value].measures:
-            return items
+        if [item.kind for item in items] != ["amount", "movement"]:
+            machine = replace(items[place], value=named.value, word=named.word)
+            return [*items[:place], machine, *items[place + 1 :]]
         sets = Item("nsets", items[0].start, items[0].end, max(1, int(items[0].value.steps[0].value)))
         return [Item("movement", items[1].start, items[1].end, named.value, named.word), sets]
+
+    def _bell_of_title(self, segment: Segment, items: list[Item]) -> bool:
+        """`KETTLEBELL 24 kg` above the work: what is held in all of it."""
+        if len(items) != 2 or not segment.starts_line:
+            return False
+        loads = [item for item in items if item.kind in ("load", "xload")]
+        held = [i for i in items if any(r in _BELLS for r in i.roles) and (i.kind in _BELLS or self._role_is_whole(i))]
+        alone = len(loads) == len(held) == 1 and len(items) == 2 and segment.starts_line
+        alone = alone and self.current_group().scheme is None and self.section().fresh
+        if not alone or segment.after not in ("newline", "colon") or self.last_station() is not None or segment.notes:
+            return False
+        self.bell = "dumbbell" if any("dumbbell" in role for role in held[0].roles) else "kettlebell"
+        load = loads[0].value if loads[0].kind == "load" else replace(loads[0].value[1], count=int(loads[0].value[0]))
+        self.carried.append((load, self.bell, self.current_group()))
+        return True
+
+    def _with_bell(self, items: list[Item]) -> list[Item]:
+        """`10 cleans` under a title that names a bell: the movement with that bell, where there is one."""
+        if not self.bell:
+            return items
+        out: list[Item] = []
+        for item in items:
+            words = [self.bell, *item.word.split()] if item.kind == "movement" and item.word else []
+            found = self.lexicon.movement(words, 0, self.language) if words else None
+            whole = found is not None and found[1] == len(words)
+            out.append(replace(item, value=found[0], word=" ".join(words)) if found is not None and whole else item)
+        return out
 
     def _times_of_all(self, items: list[Item]) -> tuple[list[Item], int]:
         """`10 toes-to-bar 20 wall balls 30 skips x 4`: times of all that have counts."""
@@ -108,7 +137,10 @@ class Mentions(Brackets):
 
     def _as_implement(self, segment: Segment, items: list[Item]) -> list[Item]:
         """`24 kg KB: 100 swings`, `RDL 3x8, KB 20 kg`: what is held, where no count stands beside it."""
-        kinds, last = {item.kind for item in items}, self.last_station()
+        kinds = {item.kind for item in items}
+        if kinds.isdisjoint(("load", "xload")):
+            return items
+        last = self.last_station()
         beside = last is not None and last.line == segment.line and last.load is None and last.amount is not None
         if segment.after != "colon" and not beside:
             return items
@@ -138,8 +170,10 @@ class Mentions(Brackets):
         relay = trade()["relay"]
         if not any(item.kind == "dist" for item in items) or self.last_content >= 0:
             return None
-        words = {word for part in self.segments for item in part.items for word in item.word.split()}
-        if words.isdisjoint(relay["words"]):
+        if self.relay is None:
+            words = {word for part in self.segments for item in part.items for word in item.word.split()}
+            self.relay = not words.isdisjoint(relay["words"])
+        if not self.relay:
             return None
         return Item("movement", items[0].start, items[0].start, relay["movement"], relay["movement"])
 
@@ -318,12 +352,18 @@ class Mentions(Brackets):
 
     def _under_title(self, segment: Segment, items: list[Item], words: list[Item]) -> bool:
         """`SLED` above `push 6 x 30 m`: the title is the first word of the name."""
-        if not self.titled or len(words) > 2:
+        last = self.last_station()
+        bare = last if last is not None and last.amount is None and last.line < segment.line else None
+        title = bare.word if bare is not None else self.titled
+        if not title or len(words) > 2:
             return False
-        name = [*self.titled.split(), *(word for item in words for word in item.word.split())]
+        name = [*title.split(), *(word for item in words for word in item.word.split())]
         found = self.lexicon.movement(name, 0, self.language)
         if found is None or found[1] < len(name):
             return False
+        if bare is not None and bare in self.current_group().stations:
+            self.current_group().stations.remove(bare)
+            self.titled = title
         place = items.index(words[0])
         named = Item("movement", words[0].start, words[-1].end, found[0], " ".join(name))
         segment.content = True

@@ -37,7 +37,8 @@ class Partners(ToldLoads):
 
     def _beside_partner(self, segment: Segment, kinds: set[str]) -> bool:
         """`... while the other rests`: nothing to count; a movement without an amount is work that no one counts."""
-        others = bool(segment.items) and "others" in segment.items[0].roles and bool(self.section().share)
+        others = bool(segment.items) and "others" in segment.items[0].roles
+        others = others and self.now is not None and bool(self.now.share)
         meanwhile = "while" in segment.before or others
         if not meanwhile or not kinds.isdisjoint((*AMOUNTS, "max", "interval_head", "rounds_head")):
             return False
@@ -57,8 +58,10 @@ class Partners(ToldLoads):
 
     def _turns_of_each(self, segment: Segment, kinds: set[str]) -> bool:
         """`until both have done 5 runs`, `each of you rows four times`: what is written is one turn of each."""
-        items, last = segment.items, self.last_station()
-        if last is None or not self.section().share or segment.notes or not kinds <= _TURNS_TOLD:
+        items = segment.items
+        if self.now is None or not self.now.share or segment.notes or not kinds <= _TURNS_TOLD:
+            return False
+        if self.last_station() is None:
             return False
         roles = {role for item in items for role in item.roles}
         if roles.isdisjoint(("each_person", "each", "both")) and "until" not in kinds:

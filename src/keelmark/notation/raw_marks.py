@@ -95,12 +95,17 @@ def _with_questions(items: list[Item]) -> list[Item]:
         out.append(item)
         if item.kind in _BEGINS:
             start = len(out)
-        asked = out[start:-1]
         following = items[at + 1] if at + 1 < len(items) else None
-        if item.kind != "query" or following is None or following.kind in ("newline", "denial", "query", "close"):
+        if (
+            item.kind != "query"
+            or len(out) - start > 9
+            or following is None
+            or following.kind in ("newline", "denial", "query", "close")
+        ):
             continue
+        asked = out[start:-1]
         kinds = {other.kind for other in asked}
-        if "movement" in kinds and len(asked) <= 8 and kinds.isdisjoint(("number", "clock", "scaled", "open")):
+        if "movement" in kinds and kinds.isdisjoint(("number", "clock", "scaled", "open")):
             out[start:start] = [Item("scaled", asked[0].start, asked[0].start, None, "", ("scaled",))]
             out[-1] = Item("colon", item.start, item.end)
     return out

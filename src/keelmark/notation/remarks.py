@@ -48,6 +48,8 @@ class Remarks(Partners):
     def _greeting(self, segment: Segment) -> bool:
         """`Good morning team!`, `Salut la team !`: said before the work, whatever else its words may name."""
         items = segment.items
+        if self.sections and self.greeted < 0:
+            return False
         if items and self.greeted == segment.line and {item.kind for item in items} <= _GREETED - {"movement"}:
             return not segment.notes
         if not items or "greeting" not in items[0].roles or self.sections or segment.after == "colon":
@@ -93,8 +95,10 @@ class Remarks(Partners):
 
     def _held_in_rep(self, segment: Segment, items: list[Item]) -> bool:
         """`Front squat, 3 s pause in the hole: 4x3`: how each rep is done."""
+        if segment.content or len(items) < 2 or items[0].kind != "dur" or items[0].value.sets > 1:
+            return False
         last, held = self.last_station(), trade()["held_in_rep"]
-        if last is None or segment.content or len(items) < 2 or items[0].kind != "dur" or items[0].value.sets > 1:
+        if last is None:
             return False
         counted = self.lexicon.catalogue.movements[last.movement].measures[0] == "reps"
         if not counted or (seconds_of(items[0]) or 0.0) > held["most_seconds"]:
