@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from keelmark.load.ewma import smoothing_factor
 from keelmark.load.imputation import DRAWS, MissingDays
 from keelmark.load.monotony import monotony, strain
-from keelmark.load.ratios import quotient, uncoupled_chronic
+from keelmark.load.ratios import quotient
 from keelmark.load.windows import ENOUGH_KNOWN, rolling_sum, weeks_to
 
 __all__ = ["LIKELY", "RANGED", "Ranges", "figure_ranges", "ranged"]
@@ -37,8 +37,8 @@ class Ranges:
         self.high = {name: np.full(shape, np.nan) for name in ("value", *RANGED)}
 
     def put(self, name: str, athlete: list[int], drawn: Array, where: NDArray[np.bool_]) -> None:
-        """Take the drawn values, shape (week, some athletes, channel, draw), of the cells where a day was filled."""
-        some = np.sort(drawn[where], axis=1)
+        """Take the drawn values of the cells where a day was filled, shape (cell, draw), in the order of `where`."""
+        some = np.sort(drawn, axis=1)
         ends = np.array(LIKELY) * (DRAWS - 1)
         under = ends.astype(np.int64)
         parts = some[:, under] + (ends - under) * (some[:, under + 1] - some[:, under])
@@ -177,19 +177,17 @@ def _week_ranges(
     of_filled = days.sum(axis=1)
     of_filled[:, peaks] = days[:, :, peaks].max(axis=1)
     value[row, place] = of_filled
-    alike = np.full_like(value, np.nan)
-    alike[row, place] = monotony(np.moveaxis(days, 1, 0), standard_deviation)
-    change = np.full_like(value, np.nan)
-    change[1:] = quotient(value[1:], value[:-1]) - 1.0
+    of_weeks = filled[row, place]
+    alike = monotony(np.moveaxis(days, 1, 0), standard_deviation)[of_weeks]
+    found.put("value", drawn.athletes, of_filled[of_weeks], filled)
+    found.put("monotony", drawn.athletes, alike, filled)
+    found.put("strain", drawn.athletes, strain(of_filled[of_weeks], alike), filled)
     either = filled.copy()
     either[1:] |= filled[:-1]
-    for name, values, where in (
-        ("value", value, filled),
-        ("monotony", alike, filled),
-        ("strain", strain(value, alike), filled),
-        ("change", change, either),
-    ):
-        found.put(name, drawn.athletes, values, where)
+    either[0] = False
+    week_at, *rest = np.nonzero(either)
+    change = quotient(value[week_at, *rest], value[week_at - 1, *rest]) - 1.0
+    found.put("change", drawn.athletes, change, either)
 
 
 def _window_ranges(found: Ranges, drawn: _Drawn, week_day: int) -> None:
@@ -201,16 +199,18 @@ def _window_ranges(found: Ranges, drawn: _Drawn, week_day: int) -> None:
     count = np.nansum(weeks_to(drawn.told.astype(np.float64), week_day), axis=1)
     filled = np.nansum(weeks_to(drawn.fresh.astype(np.float64), week_day), axis=1) > 0
     in_month = rolling_sum(filled.astype(np.float64), 4) > 0
-    acute, chronic, before = (_mean(totals, count, weeks) for weeks in (1, 4, 3))
-    fast, slow = (_weighted(drawn, smoothing_factor(span), anchors, row) for span in (7, 28))
-    for name, values, where in (
-        ("acute", acute, filled),
-        ("chronic", chronic, in_month),
-        ("ratio_coupled", quotient(acute, chronic), in_month),
-        ("ratio_uncoupled", quotient(acute, uncoupled_chronic(before, 1)), in_month),
-        ("ratio_ewma", quotient(fast, slow), in_month),
-    ):
-        found.put(name, drawn.athletes, values, where)
+    found.put("acute", drawn.athletes, _mean(totals[filled], count[filled]), filled)
+    week, *rest = np.nonzero(in_month)
+    now = _mean(totals[in_month], count[in_month])
+    chronic = _mean(rolling_sum(totals, 4)[in_month], rolling_sum(count, 4)[in_month])
+    earlier = np.maximum(week - 1, 0), *rest
+    before = _mean(rolling_sum(totals, 3)[earlier], rolling_sum(count, 3)[earlier])
+    before[week == 0] = np.nan
+    found.put("chronic", drawn.athletes, chronic, in_month)
+    found.put("ratio_coupled", drawn.athletes, quotient(now, chronic), in_month)
+    found.put("ratio_uncoupled", drawn.athletes, quotient(now, before), in_month)
+    fast, slow = (_weighted(drawn, smoothing_factor(span), anchors, row)[in_month] for span in (7, 28))
+    found.put("ratio_ewma", drawn.athletes, quotient(fast, slow), in_month)
 
 
 def _weighted(drawn: _Drawn, weight: float, anchors: NDArray[np.int64], row: NDArray[np.int64]) -> Array:
@@ -236,8 +236,7 @@ def _weighted(drawn: _Drawn, weight: float, anchors: NDArray[np.int64], row: NDA
     return averages
 
 
-def _mean(totals: Array, count: Array, weeks: int) -> Array:
-    days = rolling_sum(count, weeks)[..., None]
+def _mean(totals: Array, count: Array) -> Array:
     mean = np.full_like(totals, np.nan)
-    np.divide(rolling_sum(totals, weeks), days, out=mean, where=days > 0)
+    np.divide(totals, count[..., None], out=mean, where=count[..., None] > 0)
     return mean

@@ -47,7 +47,10 @@ SHOWN = 3
 def headline(name: str, row: dict[str, Any]) -> str:
     """What was done: `In the week of 2 March, Runa's jump contacts came to 412, 1.8 times the expected 230.`"""
     channel = CHANNEL_BY_KEY[row["channel"]]
-    done, expected = channel_amount(row["value"], channel, _place(row)), channel_amount(row["expected"], channel)
+    place = _place(row)
+    # One digit more of what a rise began from, which is the smaller figure.
+    before_it = None if place is None or not row["slow"] else place - 1
+    done, expected = channel_amount(row["value"], channel, place), channel_amount(row["expected"], channel, before_it)
     times = f"{figure(round(row['value'] / row['expected'], 1))} times the"
     what, when = f"{name}'s {channel_words(channel)}", week_words(row["monday"])
     if row["slow"]:
