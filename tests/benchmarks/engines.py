@@ -1,6 +1,6 @@
 """One process, a plain pool of two processes, and Dask with two workers on the same parts.
 
-    python -m tests.benchmarks.engines [--efforts 2e6] [--runs 5] [--json FILE] [--plain]
+    python -m tests.benchmarks.engines [--efforts 2e6] [--runs 5] [--json FILE] [--whole]
 
 In turns, medians of the clock; workers are started before and warmed up on one part, so that what is timed is the work.
 Each process keeps to one thread of the libraries, so that two of them have two processors at most.
@@ -19,6 +19,7 @@ import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from datetime import timedelta
+from multiprocessing import get_context
 from pathlib import Path
 
 os.environ.setdefault("POLARS_MAX_THREADS", "1")
@@ -83,7 +84,7 @@ def _timed(folder: Path, source: str, runs: int, *, plain: bool) -> dict[str, li
     settings = LoadSettings(until=manifest.last, quiet_days="rest")
     seconds: dict[str, list[float]] = {"one process": [], "pool of 2": [], "Dask, 2 workers": []}
     cluster = LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None)
-    with cluster, Client(cluster), ProcessPoolExecutor(2) as pool:
+    with cluster, Client(cluster), ProcessPoolExecutor(2, get_context("spawn")) as pool:
 
         def pooled(target: str) -> None:
             work = Work(source, target, catalogue, settings, plain)
