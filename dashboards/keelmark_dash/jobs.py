@@ -1,7 +1,7 @@
 """Long work beside the pages: done on threads of the server, told about step by step, and stopped when asked to.
 
-Nothing of it is written to disk: what comes of a job stays in memory until it is taken, for a while, and is handed to
-nobody but the person who began it.
+Nothing of it is written to disk: what comes of a job stays in memory for a while, until work of the same kind is begun
+again, and is handed to nobody but the person who began it.
 """
 
 from __future__ import annotations
@@ -87,7 +87,7 @@ class Jobs:
             When too much of theirs is under way.
         """
         with self._lock:
-            self._forget()
+            self._forget(_owner(person), what)
             own = [job for job in self._jobs.values() if job.owner == _owner(person) and not job.over]
             same = next((job for job in own if job.what == what), None)
             if same is not None and same.about == about:
@@ -132,14 +132,6 @@ class Jobs:
             own = [job for job in self._jobs.values() if job.owner == _owner(person) and job.what == what]
         return next((job for job in own if not job.over and job.about == about), None)
 
-    def take(self, person: Person, key: str) -> Job:
-        """A job that is over, once; after that it is forgotten."""
-        job = self.of(person, key)
-        if job.over:
-            with self._lock:
-                self._jobs.pop(key, None)
-        return job
-
     def stop(self, person: Person, key: str) -> None:
         """Have a job stopped; whatever still comes of it is dropped."""
         job = self.of(person, key)
@@ -176,11 +168,13 @@ class Jobs:
     def _end(self, job: Job, state: str) -> None:
         job.state, job.ended = state, self._clock()
 
-    def _forget(self) -> None:
+    def _forget(self, owner: str = "", what: str = "") -> None:
+        """Let go of what has been over for long, and of what somebody begins again."""
         now = self._clock()
-        old = [key for key, job in self._jobs.items() if job.ended is not None and now - job.ended > KEPT_S]
-        for key in old:
-            del self._jobs[key]
+        over = [(job, job.ended) for job in self._jobs.values() if job.ended is not None]
+        for job, ended in over:
+            if now - ended > KEPT_S or (job.owner, job.what) == (owner, what):
+                del self._jobs[job.key]
 
 
 def _owner(person: Person) -> str:

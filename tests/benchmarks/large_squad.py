@@ -20,7 +20,7 @@ from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, S
 from keelmark.service import Squad
 from keelmark.store import Store
 
-__all__ = ["FIRST_NAMES", "large_frames", "large_store"]
+__all__ = ["FIRST_NAMES", "copy_of", "large_frames", "large_store", "with_figures"]
 
 FIRST_NAMES = (
     "Ada", "Bram", "Cora", "Dilys", "Edda", "Fenno", "Greta", "Hauke", "Ines", "Jory", "Kerra", "Lowen", "Mara",
@@ -60,6 +60,16 @@ def large_store(athletes: int = 500, weeks: int = 156, *, until: date | None = N
     return kept
 
 
+def copy_of(store: Path, folder: Path) -> Path:
+    """A store with what is kept beside it, to be written to."""
+    copied = folder / "squad.db"
+    shutil.copy(store, copied)
+    beside = store.with_name(store.name + ".figures")
+    if beside.exists():
+        shutil.copytree(beside, copied.with_name(copied.name + ".figures"))
+    return copied
+
+
 def _last_sunday() -> date:
     today = date.today()
     return today - timedelta(days=today.isoweekday() % 7)
@@ -83,6 +93,14 @@ def _fill(address: str, athletes: int, weeks: int, until: date) -> None:
         store.set_day_states(states)
     with Squad.open(address) as squad:
         squad.set_setting("quiet_days", "rest")
+
+
+def with_figures(store: Path) -> Path:
+    """The store, opened once, so that what keelmark keeps of its figures lies beside it."""
+    if not store.with_name(store.name + ".figures").exists():
+        with Squad.open(f"sqlite:///{store}") as squad:
+            squad.season()
+    return store
 
 
 def large_frames(

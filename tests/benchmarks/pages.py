@@ -15,7 +15,6 @@ from __future__ import annotations
 import argparse
 import json
 import random
-import shutil
 import statistics
 import sys
 import tempfile
@@ -33,7 +32,7 @@ from keelmark_dash import create_app
 from keelmark_dash.access import CALLBACKS
 from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.app import PAGES
-from tests.benchmarks.large_squad import large_store
+from tests.benchmarks.large_squad import copy_of, large_store, with_figures
 from tests.benchmarks.page_server import PASSWORD, Served, Visitor, serve_large
 from tests.benchmarks.recorded_questions import first_paint, record, sign_in, weight
 from tests.chromium import browser
@@ -221,8 +220,7 @@ def measure(athletes: int, weeks: int, people: int, seconds: float) -> Found:
     """Serve the squad, record, let everybody ask at once, and look at the pages meanwhile."""
     found = Found()
     with tempfile.TemporaryDirectory(prefix="keelmark-pages-") as folder, browser() as chromium:
-        store = Path(folder) / "squad.db"
-        shutil.copy(large_store(athletes, weeks), store)
+        store = copy_of(with_figures(large_store(athletes, weeks)), Path(folder))
         cast = _cast(store, people)
         with serve_large(store) as served:
             found.more["pages answer after, s"] = served.ready_s

@@ -54,22 +54,25 @@ def over(jobs: Jobs, person: Person, key: str) -> Job:
     raise AssertionError("it never ends")
 
 
-def test_what_comes_of_work_is_taken_once(jobs: Jobs) -> None:
+def test_what_comes_of_work_stays_until_the_same_is_begun_again(jobs: Jobs) -> None:
     key = jobs.begin(ADA, "audit", lambda tell: "found").key
     assert over(jobs, ADA, key).answer == "found"
-    assert jobs.take(ADA, key).state == "done"
+    assert jobs.of(ADA, key).state == "done"
+    jobs.begin(ADA, "papers", lambda tell: None)
+    assert jobs.of(ADA, key).answer == "found"
+    jobs.begin(ADA, "audit", lambda tell: "found again")
     with pytest.raises(AccessError, match="no longer there"):
-        jobs.take(ADA, key)
+        jobs.of(ADA, key)
 
 
 @pytest.mark.parametrize("other", [BRAM, GUEST, EVERYBODY_HERE])
 def test_nobody_else_reads_or_stops_it(jobs: Jobs, other: Person) -> None:
     key = jobs.begin(ADA, "audit", lambda tell: "Ada's own").key
     over(jobs, ADA, key)
-    for ask in (jobs.of, jobs.take, jobs.stop):
+    for ask in (jobs.of, jobs.stop):
         with pytest.raises(AccessError, match="no longer there"):
             ask(other, key)
-    assert jobs.take(ADA, key).answer == "Ada's own"
+    assert jobs.of(ADA, key).answer == "Ada's own"
 
 
 def test_it_says_how_far_it_is(jobs: Jobs, gate: threading.Event) -> None:

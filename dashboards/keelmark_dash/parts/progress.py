@@ -12,14 +12,14 @@ from dash import MATCH, Dash, Input, Output, State, ctx, dcc, html, no_update
 from keelmark.contracts.errors import AccessError
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
-from keelmark_dash.jobs import DONE, FAILED, REFUSED, STOPPED, Job, Jobs, Tell
+from keelmark_dash.jobs import DONE, FAILED, REFUSED, STOPPED, Job, Tell
 from keelmark_dash.parts.aria import aria
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 
 __all__ = ["LongWork", "Shown", "begin", "begun", "progress", "register_progress"]
 
-LOOK_EVERY_MS = 300
+LOOK_EVERY_MS = 400
 _STOPPED = "Stopped. Nothing was changed."
 _FAILED = "This could not be done: something went wrong inside keelmark. Its log says what."
 _PARTS = ("job", "job-clock", "job-box", "job-answer")
@@ -105,20 +105,22 @@ def register_progress(app: Dash, desk: Desk, kinds: list[LongWork]) -> None:
         Output(ids.each(MATCH, "job-box", MATCH), "hidden"),
         Output(ids.each(MATCH, "job-answer", MATCH), "children"),
         Output(ids.each(MATCH, "job-file", MATCH), "data"),
+        Output(ids.each(MATCH, "job", MATCH), "data"),
         Input(ids.each(MATCH, "job-clock", MATCH), "n_intervals"),
         State(ids.each(MATCH, "job", MATCH), "data"),
         prevent_initial_call=True,
     )
     def _look(_ticks: int | None, key: str | None) -> Any:
         if not key or not ctx.triggered_id:
-            return [no_update] * 6
-        job = _taken(desk.jobs, desk, key)
-        if job is None:
-            return None, "", True, True, no_update, no_update
+            return [no_update] * 7
+        try:
+            job = desk.jobs.of(desk.person, key)
+        except AccessError as error:
+            return None, "", True, True, refusal(error), no_update, None
         if not job.over:
-            return job.share, job.said, False, False, no_update, no_update
+            return job.share, job.said, False, False, no_update, no_update, no_update
         shown = _shown(shows, desk, job, str(ctx.triggered_id["page"]))
-        return None, "", True, True, shown.content, shown.file or no_update
+        return None, "", True, True, shown.content, shown.file or no_update, None
 
     @app.callback(
         Output(ids.each(MATCH, "job-clock", MATCH), "disabled", allow_duplicate=True),
@@ -133,14 +135,6 @@ def register_progress(app: Dash, desk: Desk, kinds: list[LongWork]) -> None:
             return [no_update] * 3
         desk.jobs.stop(desk.person, key)
         return True, True, remark(_STOPPED)
-
-
-def _taken(jobs: Jobs, desk: Desk, key: str) -> Job | None:
-    """The job; None when an answer is asked for that was taken already, as when two looks cross."""
-    try:
-        return jobs.take(desk.person, key)
-    except AccessError:
-        return None
 
 
 def _shown(shows: dict[tuple[str, str], Callable[[Desk, Any], Shown]], desk: Desk, job: Job, page: str) -> Shown:
