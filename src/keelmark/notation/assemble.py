@@ -18,6 +18,9 @@ __all__ = ["Assembler"]
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 
 
+_COUNTED_OR_LOADED = _FIGURES | {"max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple"}
+
+
 _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash", "slash", "dash", "squote", "dquote"])
 """A mark alone between two separators says nothing."""
 
@@ -78,23 +81,32 @@ class Assembler(Remarks):
         if "negative" in kinds:
             self._negative(segment)
             return
-        segment.items = without_blank(segment.items)
-        if segment.items[:1] and segment.items[0].kind == "per_round" and segment.content:
-            self._of_each_round(segment)
-        if segment.notes:
-            self._unit_behind_bracket(segment)
-        if (
-            self._of_level(segment)
-            or self._rounds_of_one(segment)
-            or self._pause(segment)
-            or self._turns_of_each(segment, kinds)
-            or self._each_share(segment)
-            or self._unit_line(segment)
-        ):
+        self._put_right(segment, kinds)
+        if self._is_aside(segment, kinds):
             return
         items = self.heads(segment)
         if items or segment.notes:
             self.content(segment, items)
+
+    def _put_right(self, segment: Segment, kinds: set[str]) -> None:
+        """Counts left open go, a line of each round is one, and a unit behind a bracket joins its figure."""
+        if not kinds.isdisjoint(("query", "blank")):
+            segment.items = without_blank(segment.items)
+        if "per_round" in kinds and segment.items[0].kind == "per_round" and segment.content:
+            self._of_each_round(segment)
+        if segment.notes:
+            self._unit_behind_bracket(segment)
+
+    def _is_aside(self, segment: Segment, kinds: set[str]) -> bool:
+        """What tells of the work before or behind and is none itself: a level's load, a pause, a share, a unit."""
+        return (
+            self._of_level(segment)
+            or ("rounds" in kinds and self._rounds_of_one(segment))
+            or self._pause(segment, kinds)
+            or self._turns_of_each(segment, kinds)
+            or self._each_share(segment)
+            or self._unit_line(segment)
+        )
 
     def _of_each_round(self, segment: Segment) -> None:
         """`Every round starts with a 200 m run as its own buy-in, then ...`: the whole line is one round."""
@@ -178,7 +190,9 @@ class Assembler(Remarks):
 
     def _for_others(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
         """Figures and words that speak of stations elsewhere."""
-        if self._loads_of_sets(items, kinds) or self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
+        if "load" in kinds and self._loads_of_sets(items, kinds):
+            return True
+        if self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
             return True
         if "complex" in kinds and segment.after == "colon" and kinds <= _COMPLEX_HEAD:
             self._complex_head(items)
@@ -261,21 +275,19 @@ class Assembler(Remarks):
         return items
 
     def _stations(self, segment: Segment, items: list[Item]) -> None:
-        if not {"per", "ratio"}.isdisjoint(item.kind for item in items) and self._swap(items):
+        kinds = {item.kind for item in items}
+        if not kinds.isdisjoint(("per", "ratio")) and self._swap(items):
             return
-        header = segment.after in ("colon",) and any(item.kind in ("complex", "ladder", "drop_set") for item in items)
-        behind = self.segments[self.at + 1 : self.at + 4]
+        header = segment.after == "colon" and not kinds.isdisjoint(("complex", "ladder", "drop_set"))
         if header and any(
             later.content and later.line == segment.line and all(item.kind != "after" for item in later.items)
-            for later in behind
+            for later in self.segments[self.at + 1 : self.at + 4]
         ):
             self._complex_head(items)
             return
-        if not any(
-            item.kind in _FIGURES
-            or item.kind in ("max", "building", "nsets", "amrap_head", "rm", "single", "double", "triple")
-            for item in items
-        ) and (self._bare_mention(segment, items) or self._names_the_list(segment)):
+        if kinds.isdisjoint(_COUNTED_OR_LOADED) and (
+            self._bare_mention(segment, items) or self._names_the_list(segment)
+        ):
             self.mentioned = next(item for item in items if item.kind == "movement")
             self.titled = self.mentioned.word if len(items) == 1 else self.titled
             return
@@ -284,14 +296,16 @@ class Assembler(Remarks):
         if last is not None and last.parts and len(named) == 1 and "complex" in named[0].roles:
             self._figures(segment, [item for item in items if item is not named[0]])
             return
-        items = self._percent_of_last(self._stated_total(self._mistyped(items)))
+        items = self._mistyped(items) if "word" in kinds else items
+        items = self._stated_total(items) if "equals" in kinds else items
+        items = self._percent_of_last(items) if "load" in kinds else items
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
         items = self._sprints_of_machine(self._with_bell(items))
-        if segment.after == "colon" and any(item.kind == "total" for item in items) and self._figures_follow(segment):
+        if segment.after == "colon" and "total" in kinds and self._figures_follow(segment):
             self.stated = next((item for item in items if item.kind in AMOUNTS), None)
             items = [item for item in items if item.kind not in AMOUNTS]
-        if any(item.kind == "after_rung" for item in items):
+        if "after_rung" in kinds:
             items = self._after_rungs(items)
         items, times = self._times_of_all(self._load_for_all(items))
         for piece in pieces_of(items):

@@ -14,26 +14,28 @@ from keelmark.notation.items import Item
 
 __all__ = ["Builder", "Cascade"]
 
-_CHARACTERS: dict[str, str] = {}
+
+class _Characters(dict[str, str]):
+    """The character that stands for each kind; a kind not met before gets the next one."""
+
+    def __missing__(self, kind: str) -> str:
+        self[kind] = chr(0xE000 + len(self))
+        return self[kind]
+
+
+_CHARACTERS = _Characters()
 _PARTS = re.compile(r"[a-z_]+|\(\?[=!:]|[()|?*+$]|\{[0-9,]+\}")
 
 Builder = Callable[[list[Item]], list[Item] | None]
 
 
-def _character(kind: str) -> str:
-    found = _CHARACTERS.get(kind)
-    if found is None:
-        found = _CHARACTERS[kind] = chr(0xE000 + len(_CHARACTERS))
-    return found
-
-
 def _kinds_of(items: list[Item]) -> str:
     known = _CHARACTERS
-    return "".join([known.get(item.kind) or _character(item.kind) for item in items])
+    return "".join([known[item.kind] for item in items])
 
 
 def _compiled(pattern: str) -> str:
-    return re.sub(r"[a-z_]+", lambda found: _character(found.group()), pattern).replace(" ", "")
+    return re.sub(r"[a-z_]+", lambda found: _CHARACTERS[found.group()], pattern).replace(" ", "")
 
 
 Prefix = tuple[str, ...]
@@ -90,11 +92,11 @@ def _beginnings(patterns: list[str]) -> str:
     seconds: dict[str, set[str] | None] = {}
     for pattern in patterns:
         for prefix in _Prefixes(pattern).all():
-            known = seconds.setdefault(_character(prefix[0]), set()) if prefix else None
+            known = seconds.setdefault(_CHARACTERS[prefix[0]], set()) if prefix else None
             if len(prefix) == 1:
-                seconds[_character(prefix[0])] = None
+                seconds[_CHARACTERS[prefix[0]]] = None
             elif known is not None:
-                known.add(_character(prefix[1]))
+                known.add(_CHARACTERS[prefix[1]])
     alike: dict[str, list[str]] = {}
     for first, following in seconds.items():
         alike.setdefault("" if following is None else f"[{''.join(sorted(following))}]", []).append(first)

@@ -109,8 +109,7 @@ def _beyond(work: Assembler, group: GroupDraft, station: StationDraft, amount: A
             work.find("implausible_reps", station.start, station.end, count=f"{top * amount.sets * group.rounds:g}")
             return True
         return False
-    factor = {"km": 1000.0, "mi": 1609.344, "min": 60.0, "h": 3600.0}.get(amount.unit, 1.0)
-    if top * factor * amount.sets > trade()["most_other"][amount.measure]:
+    if top * _LENGTHS.get(amount.unit, 1.0) * amount.sets > trade()["most_other"][amount.measure]:
         work.find("implausible_reps", station.start, station.end, count=f"{top:g} {amount.unit}")
         return True
     return False
@@ -157,14 +156,16 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
 
 def _check_heights(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:
     """Set aside a height that is most likely in another unit or meant for something else; the work is kept."""
-    if _unbelievable(work, station, station.height, catalogue.height_kind(station.movement)):
+    if station.height is not None and _unbelievable(
+        work, station, station.height, catalogue.height_kind(station.movement)
+    ):
         station.height = None
-    if _unbelievable(work, station, station.start_height, height_kinds()["bar"]):
+    if station.start_height is not None and _unbelievable(work, station, station.start_height, height_kinds()["bar"]):
         station.start_height = None
 
 
-def _unbelievable(work: Assembler, station: StationDraft, height: Height | None, kind: HeightKind) -> bool:
-    if height is None or height.unit not in CM_OF:
+def _unbelievable(work: Assembler, station: StationDraft, height: Height, kind: HeightKind) -> bool:
+    if height.unit not in CM_OF:
         return False
     ends = (height.value.value, height.value.lighter, height.value.top)
     odd = next((end for end in ends if end is not None and not kind.holds(end * CM_OF[height.unit])), None)

@@ -127,7 +127,8 @@ class Desk:
 
     def last_station(self) -> StationDraft | None:
         """The station read last in the open section."""
-        for group in reversed(self.section().groups):
+        section = self.now or self.section()
+        for group in reversed(section.groups):
             if group.stations:
                 return group.stations[-1]
             if group.slots or group.parity:

@@ -114,7 +114,7 @@ class Heads(Teams):
 
     def _is_time_only(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
         """A time that says when, how long or how often, and nothing to do."""
-        if self._stretch_of_clock(segment, items) or self._windows_times(segment, items):
+        if len(items) == 1 and (self._stretch_of_clock(segment, items) or self._windows_times(segment, items)):
             return True
         if "dur" in kinds and not segment.content and self._clock_for_max(segment, items, kinds):
             return True
@@ -150,6 +150,9 @@ class Heads(Teams):
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""
+        kinds = {item.kind for item in items}
+        if "nsets" not in kinds and "times" not in kinds:
+            return items
         sets = next((item.value for item in items if item.kind == "nsets"), None)
         if sets is not None and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
             return self._sets_alone(segment, items, sets)

@@ -14,6 +14,7 @@ from keelmark.catalogue import Catalogue
 __all__ = ["CODES", "Issue", "issue_of"]
 
 CODES: dict[str, str] = {
+    "line_too_long": "error",
     "missing_reps": "error",
     "unknown_movement": "error",
     "negative_number": "error",

@@ -31,6 +31,26 @@ _HALVES = frozenset(["per", "pairs", "team"])
 """`par` and `pair` are other words elsewhere."""
 
 
+_IN_FRONT = frozenset(
+    [
+        "enumerator",
+        "part",
+        "sets",
+        "rounds",
+        "waves",
+        "odd",
+        "even",
+        *_HALVES,
+        "minute",
+        "slot",
+        "dur",
+        "letter",
+        "amount",
+    ]
+)
+"""Kinds with which a label can begin."""
+
+
 class Labels(Desk):
     """Reads what stands in front of a line: `A)`, `Part 2:`, `min 1:`, `odd:`, `WARM-UP:`."""
 
@@ -53,6 +73,8 @@ class Labels(Desk):
     def _labels(self, segment: Segment, items: list[Item]) -> list[Item]:  # noqa: C901
         """`A)`, `A1`, `B.`, `Part 2:`, `min 1:`, `odd:`, `1:` at the start of a segment."""
         first = items[0]
+        if first.kind not in _IN_FRONT or (first.kind == "amount" and len(items) > 1):
+            return items
         second = items[1] if len(items) > 1 else None
         alone = len(items) == 1 or (
             len(items) == 2 and second is not None and second.kind in ("amount", "letter", "equals")

@@ -27,9 +27,15 @@ def is_ladder(amount: Amount | None) -> bool:
     return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
 
 
+def _climbs(amount: Amount | None) -> bool:
+    return amount is not None and (len(amount.steps) > 1 or amount.continues)
+
+
 def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:  # noqa: C901
     """A ladder written with the first station is for those after it that have no amount of their own."""
     scheme = group.scheme
+    if scheme is None and not any(_climbs(station.amount) for station in group.stations):
+        return
     if scheme is not None and group.stations and len(scheme.steps) == 1 and not scheme.continues and not scheme.open:
         if scheme.measure != "reps" and scheme.sets > 1 and all(s.amount is not None for s in group.stations):
             work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
@@ -92,9 +98,11 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
 
 def settle_loads_of_rounds(section: SectionDraft, group: GroupDraft) -> None:
     """`5 rounds ... 40-45-50-50-55 kg`: a load for each round, as sets of every station."""
+    if group.rounds < 2 or section.kind not in ("work", "for_time"):
+        return
     climbing = [s for s in group.stations if s.load is not None and len(s.load.steps) == group.rounds]
     plain = all(s.amount is not None and s.amount.sets == 1 and len(s.amount.steps) == 1 for s in group.stations)
-    if section.kind not in ("work", "for_time") or group.rounds < 2 or not climbing or not plain:
+    if not climbing or not plain:
         return
     for station in group.stations:
         assert station.amount is not None
@@ -106,7 +114,9 @@ def spread_sets(group: GroupDraft) -> None:
     """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
     sets = 0
     waiting: list[StationDraft] = []
-    told = Counter(station.line for station in group.stations if station.words_sets)
+    told = Counter([station.line for station in group.stations if station.words_sets])
+    if not told:
+        return
     for before, station in zip([None, *group.stations], group.stations, strict=False):
         amount = station.amount
         if station.words_sets and amount is not None:

@@ -25,7 +25,7 @@ def read_legends(items: list[Item], lexicon: Lexicon) -> list[Item]:
     lexicon : Lexicon
         Which knows the units.
     """
-    if sum(item.kind == "times" for item in items) < 4:
+    if len([item for item in items if item.kind == "times"]) < 4:
         return items
     for at in range(len(items) - 4):
         found = _legend(items, at)

@@ -186,9 +186,10 @@ class Mentions(Brackets):
             return False
         behind = [later for later in self.segments[self.at + 1 : self.at + 3] if later.content]
         return any(
-            item.kind == "movement" and item.value in named and any(other.kind in AMOUNTS for other in later.items)
+            item.kind == "movement" and item.value in named
             for later in behind
-            if not any(other.kind in ("per", "instead", "scaled", "for_word") for other in later.items)
+            if any(other.kind in AMOUNTS for other in later.items)
+            and not any(other.kind in ("per", "instead", "scaled", "for_word") for other in later.items)
             for item in later.items
         )
 

@@ -4,6 +4,8 @@ A figure is one to four terms joined by times signs."""
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from keelmark.notation.items import Item
 from keelmark.notation.terms import Term, terms_at
 from keelmark.notation.tree import Amount, Height, Load, Quantity
@@ -34,7 +36,7 @@ def read_figures(items: list[Item]) -> list[Item]:
             at += 3
         elif kind == "number" and _is_plain(items, at):
             item = items[at]
-            out.append(Item("amount", item.start, item.end, Amount(steps=(Quantity(item.value),)), "", (), item.spaced))
+            out.append(Item("amount", item.start, item.end, _counted(item.value), "", (), item.spaced))
             at += 1
         elif kind in ("number", "commas", "dots") or (kind == "open" and _is_cluster(items, at)):
             made, at = _figure(items, at)
@@ -54,6 +56,12 @@ def read_figures(items: list[Item]) -> list[Item]:
             out.append(items[at])
             at += 1
     return out
+
+
+@lru_cache(maxsize=1024)
+def _counted(value: float) -> Amount:
+    """So many repetitions and nothing else; the same object again for a count met before."""
+    return Amount(steps=(Quantity(value),))
 
 
 def _is_plain(items: list[Item], at: int) -> bool:

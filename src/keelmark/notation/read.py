@@ -23,6 +23,7 @@ from keelmark.notation.items import Item, read_items
 from keelmark.notation.legends import read_legends
 from keelmark.notation.levels import read_levels
 from keelmark.notation.lexicon import Lexicon, lexicon_for
+from keelmark.notation.long_lines import without_long_lines
 from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
 from keelmark.notation.phrases import read_phrases
@@ -154,15 +155,16 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
 def _tree(
     text: str, lexicon: Lexicon
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
+    whole, (text, too_long) = text, without_long_lines(text)
     raw, language = read_items(text, lexicon)
     rows = read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon)
     marked = read_marks(read_legends(rows, lexicon))
     items = read_phrases(read_figures(marked))
-    assembler = Assembler(lexicon, cut(items), text)
+    assembler = Assembler(lexicon, cut(items), whole)
     assembler.language = language
     assembler.run()
     tree = finish(assembler, lexicon.catalogue)
-    return tree, assembler.findings, items, language, assembler.comments
+    return tree, too_long + assembler.findings, items, language, assembler.comments
 
 
 @lru_cache(maxsize=TEXTS_KEPT)
@@ -175,8 +177,8 @@ def _kept_tree(
 
 def _rows(done: list[Done]) -> list[WorkDone]:
     """Equal sets of one station as one row."""
-    rows: list[WorkDone] = []
-    places: dict[tuple[Any, ...], int] = {}
+    first: dict[tuple[Any, ...], tuple[Done, float, float, float]] = {}
+    sets: dict[tuple[Any, ...], int] = {}
     for item in done:
         entry = item.entry
         amount, low, high = entry.amount, entry.low, entry.high
@@ -185,9 +187,8 @@ def _rows(done: list[Done]) -> list[WorkDone]:
             low, high = item.low or 0.0, item.high or 0.0
         if (amount <= 0 and high <= 0) or item.times < 1:
             continue
-        station = entry.station
         key = (
-            id(station),
+            id(entry.station),
             item.section,
             entry.movement,
             entry.measure,
@@ -197,53 +198,33 @@ def _rows(done: list[Done]) -> list[WorkDone]:
             entry.load_kg,
             entry.height_cm,
         )
-        place = places.get(key)
-        if place is not None:
-            before = rows[place]
-            rows[place] = _more(before, item.times)
-            continue
-        places[key] = len(rows)
-        rows.append(
-            WorkDone(
-                entry.movement,
-                entry.measure,
-                amount,
-                item.times,
-                low,
-                high,
-                entry.load_kg,
-                entry.basis,
-                entry.height_cm,
-                entry.start_cm,
-                entry.version,
-                station.side,
-                station.rpe,
-                item.section,
-                station.start,
-                station.end,
-            )
-        )
-    return rows
+        if key in sets:
+            sets[key] += item.times
+        else:
+            sets[key] = item.times
+            first[key] = (item, amount, low, high)
+    return [_row(*told, sets[key]) for key, told in first.items()]
 
 
-def _more(row: WorkDone, times: int) -> WorkDone:
+def _row(item: Done, amount: float, low: float, high: float, sets: int) -> WorkDone:
+    entry, station = item.entry, item.entry.station
     return WorkDone(
-        row.movement,
-        row.measure,
-        row.amount,
-        row.sets + times,
-        row.low,
-        row.high,
-        row.load_kg,
-        row.load_basis,
-        row.height_cm,
-        row.start_height_cm,
-        row.version,
-        row.side,
-        row.rpe,
-        row.section,
-        row.start,
-        row.end,
+        entry.movement,
+        entry.measure,
+        amount,
+        sets,
+        low,
+        high,
+        entry.load_kg,
+        entry.basis,
+        entry.height_cm,
+        entry.start_cm,
+        entry.version,
+        station.side,
+        station.rpe,
+        item.section,
+        station.start,
+        station.end,
     )
 
 

@@ -66,13 +66,15 @@ class Remarks(Partners):
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         return following is not None and not following.content and any(i.kind in AMOUNTS for i in following.items)
 
-    def _pause(self, segment: Segment) -> bool:
+    def _pause(self, segment: Segment, kinds: set[str]) -> bool:
         """`15 s between reps`, `2 min between efforts`: a rest, though nobody says so."""
         items = segment.items
-        if self._held_for(segment, items) or self._held_in_rep(segment, items):
+        if "movement" in kinds and self._held_for(segment, items):
             return True
-        if len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
+        if "dur" not in kinds or len(items) < 2 or items[0].kind != "dur" or self.last_station() is None:
             return False
+        if self._held_in_rep(segment, items):
+            return True
         walked = all(item.value in ("walk", "ruck") for item in items if item.kind == "movement")
         return (
             any(item.kind == "between" for item in items[1:])
@@ -82,9 +84,9 @@ class Remarks(Partners):
 
     def _held_for(self, segment: Segment, items: list[Item]) -> bool:
         """`pause 3 s on every bird dog`: how a movement read before is done, no work of its own."""
-        named = {item.value for item in items if item.kind == "movement"}
-        if not named or not segment.starts_line or not _PAUSES & {items[0].word, items[0].kind}:
+        if not segment.starts_line or not (items[0].word in _PAUSES or items[0].kind in _PAUSES):
             return False
+        named = {item.value for item in items if item.kind == "movement"}
         if any(item.kind in AMOUNTS and item.kind != "dur" for item in items) or segment.notes:
             return False
         read = {station.movement for group in self.section().groups for station in group.stations}
@@ -186,7 +188,8 @@ class Remarks(Partners):
         items = segment.items
         if self._swaps_places(segment, kinds) or self._beside_partner(segment, kinds):
             return True
-        if self._greeting(segment):
+        greets = items and ("greeting" in items[0].roles or self.greeted == segment.line)
+        if greets and self._greeting(segment):
             self.comments.append((items[0].start, items[-1].end))
             return True
         if not items or "remark" not in kinds:

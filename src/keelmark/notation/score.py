@@ -108,7 +108,7 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
 
 def _own_behind_time(text: str, lexicon: Lexicon) -> Score | None:
     """`21:00, own: 55 cal, 38 wall balls`: the time of the team, then what one did oneself."""
-    items = read_items(text, lexicon)[0]
+    items = _items(text, lexicon)
     at = next((at for at, item in enumerate(items) if "own" in item.roles), None)
     if at is None or not any(item.kind == "clock" for item in items[:at]):
         return None

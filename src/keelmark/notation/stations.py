@@ -15,14 +15,18 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = ["apply_figures", "is_implement", "open_amount", "pieces_of", "station_of"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
-_IMPLEMENTS = ("dumbbells", "kettlebells", "dumbbell", "kettlebell", "plate", "sandbag", "vest", "ball", "bar")
+_IMPLEMENTS = frozenset(
+    ["dumbbells", "kettlebells", "dumbbell", "kettlebell", "plate", "sandbag", "vest", "ball", "bar"]
+)
 _FEET = 30.48
+_LOOSE = frozenset(["vague", "practice", "open_end"])
+_LOOSE_WORDS = frozenset(["word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with"])
 _PARTS = frozenset(["part", "slot", "raised"])
 
 
 def pieces_of(items: list[Item]) -> list[list[Item]]:
     """Items cut so that each piece holds one movement; figures in front of a movement belong to it."""
-    places = [at for at, item in enumerate(items) if _names_work(items, at)]
+    places = [at for at, item in enumerate(items) if item.kind == "movement" and _names_work(items, at)]
     if len(places) < 2:
         return [items]
     pieces: list[list[Item]] = []
@@ -40,7 +44,11 @@ def pieces_of(items: list[Item]) -> list[list[Item]]:
 
 def _names_work(items: list[Item], at: int) -> bool:
     item = items[at]
-    if item.kind != "movement" or is_implement(items, at):
+    if item.kind != "movement":
+        return False
+    if not item.roles:
+        return True
+    if is_implement(items, at):
         return False
     return "complex" not in item.roles or not any(other.kind == "movement" and other is not item for other in items)
 
@@ -48,7 +56,7 @@ def _names_work(items: list[Item], at: int) -> bool:
 def is_implement(items: list[Item], at: int) -> bool:
     """`DBs`, `KB` beside a load name what is held, not a movement."""
     item = items[at]
-    if item.kind != "movement" or not any(role in _IMPLEMENTS for role in item.roles):
+    if item.kind != "movement" or not item.roles or not any(role in _IMPLEMENTS for role in item.roles):
         return False
     before = items[at - 1].kind if at else ""
     return before in ("xload", "load", "with") or any(other.kind == "movement" for other in items[:at])
@@ -96,14 +104,12 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     station.generic = "alternating" in item.roles
     needs = lexicon.catalogue.movements[station.movement].load
     station.effortless, station.needs_load = needs == "never", needs == "needs"
-    station.skill = any(item.kind == "practice" for item in piece)
-    station.in_calories = any(item.kind == "word" and _is_energy(item, lexicon) for item in piece)
+    kinds = [item.kind for item in piece]
+    station.skill = "practice" in kinds
+    station.in_calories = "word" in kinds and any(item.kind == "word" and _is_energy(item, lexicon) for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
-    words = sum(
-        item.kind in ("word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with")
-        for item in piece
-    )
-    station.loose = any(item.kind in ("vague", "practice", "open_end") for item in piece) or (words >= 3 and at <= 1)
+    words = len([kind for kind in kinds if kind in _LOOSE_WORDS])
+    station.loose = (words >= 3 and at <= 1) or not _LOOSE.isdisjoint(kinds)
     station.odd_words = _odd_words(piece, at, lexicon, romance)
     apply_figures(station, piece, at, lexicon)
     return station

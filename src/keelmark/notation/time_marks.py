@@ -14,7 +14,9 @@ __all__ = ["read_time_marks"]
 
 def read_time_marks(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line, `3-0-1-0` and `20/10 x 8` told apart from figures."""
-    if "number" in kinds and (not words.isdisjoint(("am", "pm")) or any(item.value in _AND_A_HALF for item in items)):
+    if "number" in kinds and (
+        not words.isdisjoint(("am", "pm")) or any(item.kind == "number" and item.value in _AND_A_HALF for item in items)
+    ):
         items = _without_hours(items)
     if "clock" in kinds:
         items = _without_times_of_day(_with_paces(items))

@@ -24,7 +24,7 @@ with atheris.instrument_imports(include=["keelmark.notation"]):
 
 CORPUS = Path(__file__).parents[2] / "corpus"
 KEPT_ASIDE = "whiteboard_unseen.jsonl"
-LONGEST = 200
+LONGEST = 120
 """Bytes of an input."""
 FAILURES_KEPT = 30
 """Failing inputs kept of each place in the code."""

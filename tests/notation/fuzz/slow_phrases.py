@@ -17,6 +17,8 @@ from pathlib import Path
 from keelmark.notation import read
 
 CORPUS = Path(__file__).parents[2] / "corpus" / "whiteboard.jsonl"
+LINE = 3_900
+"""Characters of a line; longer ones are set aside without being read."""
 SHORT, LONG = 600, 10_000
 """Characters of a text of the first and of the last round."""
 PIECES = (
@@ -171,8 +173,9 @@ def seconds(text: str, times: int = 1) -> float:
 
 
 def repeated(phrase: str, length: int) -> str:
-    """The phrase again and again to this length."""
-    return (phrase * (length // len(phrase) + 1))[:length]
+    """The phrase again and again to this length, in lines that are not too long to be read."""
+    text = (phrase * (length // len(phrase) + 1))[:length]
+    return "\n".join(text[start : start + LINE] for start in range(0, length, LINE))
 
 
 def phrases(triples: int, choice: int = 0) -> list[str]:
