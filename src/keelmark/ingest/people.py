@@ -12,7 +12,7 @@ from rapidfuzz import fuzz, process
 from keelmark.contracts.frames import ATHLETE
 from keelmark.ingest.words import plain
 
-__all__ = ["People", "look_alikes", "people_from_names"]
+__all__ = ["People", "look_alikes", "people_from_names", "seen"]
 
 LOOK_ALIKE = 80
 RARE_SHARE = 0.1
@@ -41,9 +41,15 @@ class People:
         return f"; the nearest name is {self.frame['name'][found[2]]}" if found and found[1] >= 70 else ""
 
 
+def seen(text: str) -> str:
+    """A name without signs that nobody sees or that turn what stands after them, and without doubled spaces."""
+    shown = (sign if sign.isspace() or unicodedata.category(sign) not in ("Cc", "Cf") else "" for sign in text)
+    return " ".join("".join(shown).split())
+
+
 def people_from_names(names: Sequence[str]) -> People:
     """Everybody who is named, the commonest spelling as the name shown."""
-    spellings = Counter(" ".join(name.split()) for name in names)
+    spellings = Counter(seen(name) for name in names)
     shown: dict[str, str] = {}
     for spelling, _ in spellings.most_common():
         shown.setdefault(plain(spelling), spelling)
@@ -63,7 +69,7 @@ def look_alikes(names: Iterable[str]) -> list[tuple[str, str]]:
 
 
 def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
+    return seen(name).casefold()
 
 
 def _bare(name: str) -> str:

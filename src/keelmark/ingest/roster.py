@@ -22,6 +22,7 @@ from keelmark.ingest.header import ColumnUse, Header
 from keelmark.ingest.names import column_names
 from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
+from keelmark.ingest.people import seen
 from keelmark.ingest.rep_maxima import MaximumColumn, maximum_columns
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
@@ -209,7 +210,8 @@ def _word(cell: Cell, table: str) -> Parsed[str]:
 
 
 def _text(cell: Cell) -> Parsed[str]:
-    return Parsed(" ".join(as_text(cell).split()))
+    text = seen(as_text(cell))
+    return Parsed(text) if text else Parsed(reasons=("unknown",))
 
 
 def _athletes(rows: _Rows) -> pl.DataFrame:
