@@ -7,6 +7,7 @@ from tests.notation.fuzz.trial import trial
 @pytest.mark.parametrize(
     "text",
     [
+        "Stahe ir bkie in min 1, +2 cal every min2Bs ytahe ir bkie in min 1, +2 cal every min2Bs yoou",
         "part 12.5: 40 cal row\n10 burpees",
         "bloc 2 : 50 wall-balls 9/6 kg\nbloc 12×12,5 : 40 cal rameur",
         "20:00-00:30 AMRAP: 8 burpees, 12 KBS 24/16 kg",

@@ -14,6 +14,7 @@ __all__ = ["every_station", "share_loads", "spread_levels"]
 
 _ON_A_BOX = ("step_up", "depth_jump", "burpee_box_jump_over", "burpee_box_jump", "step_down")
 _KG = {"kg": 1.0, "lb": 0.45359237}
+_MASSES = frozenset([*_KG, "pood", "st", "percent", "bodyweight"])
 _SHOWN = 3
 """Loads written out of a rise without an end; the score tells how far it went."""
 
@@ -24,7 +25,7 @@ def _risen(station: StationDraft, section: SectionDraft, group: GroupDraft) -> N
     step, unit, *every = station.rise
     period = every[0] if every else 1
     first = station.start_load or station.load
-    if first is not None and not first.unit and unit:
+    if first is not None and not first.unit and unit in _MASSES:
         first = replace(first, unit=unit)
     if first is None or unit not in ("", first.unit) or station.amount is None:
         return
