@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-import pytest
-from playwright.sync_api import Route, expect
+from collections.abc import Iterator
 
-from tests.dashboards.browsing import Watched
+import pytest
+from playwright.sync_api import Browser, Route, expect
+
+from keelmark.service import Squad
+from keelmark_dash.app import PAGES
+from tests.dashboards.browsing import Watched, served, watch
 from tests.dashboards.made_up import MadeUpSquad, season
 from tests.dashboards.standing import stands_up, violations
 
@@ -25,12 +29,26 @@ def test_a_squad_without_records(trying: Watched, squad: MadeUpSquad) -> None:
     stands_up(trying.page)
 
 
-@pytest.mark.parametrize("path", ["/athlete", "/log", "/check-ins", "/methods"])
-def test_a_page_of_a_squad_without_records(trying: Watched, squad: MadeUpSquad, path: str) -> None:
-    squad.now = squad.now.without_records()
-    trying.visit(path)
-    trying.opened()
-    assert violations(trying.page) == []
+@pytest.fixture(scope="module")
+def bare(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watched]:
+    """The pages of a squad with nothing in its store: no people, no rows, no settings."""
+    with (
+        Squad.open(f"sqlite:///{tmp_path_factory.mktemp('bare') / 'bare.sqlite'}") as opened,
+        served(opened) as home,
+        chromium.new_context(viewport={"width": 390, "height": 900}) as context,
+    ):
+        yield watch(context.new_page(), home)
+
+
+@pytest.mark.parametrize("path", [page.path for page in PAGES])
+def test_a_page_of_a_squad_without_records(bare: Watched, path: str) -> None:
+    bare.visit(path)
+    bare.opened()
+    assert violations(bare.page) == []
+    assert bare.page.locator("main h1").count() == 1
+    assert bare.page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert bare.page.locator(".remark.refused").count() == 0
+    assert bare.complaints == bare.outside == []
 
 
 def test_a_page_that_is_still_coming(trying: Watched) -> None:
