@@ -5,7 +5,7 @@ python -m tests.dashboards.screenshots FOLDER [PAGE ...]
 
 from __future__ import annotations
 
-import sys
+import argparse
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal
@@ -91,13 +91,17 @@ def _come_to(watched: Watched, name: str, path: str) -> None:
     watched.visit(path)
 
 
-def main(folder: Path, wanted: list[str]) -> None:
+def main() -> None:
     """Load the demo into a store of its own and take the pictures."""
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("pages", nargs="*", help="names of pages; all without any")
+    options = asked.parse_args()
     with TemporaryDirectory() as place, Squad.open(f"sqlite:///{place}/demo.sqlite") as squad:
         load_demo(squad)
-        for line in take(squad, folder, wanted):
+        for line in take(squad, options.folder, options.pages):
             print(line)
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2:])
+    main()
