@@ -11,7 +11,10 @@ import polars as pl
 import pytest
 
 from keelmark.contracts.errors import RefusedInput, SettingError, StoreError
+from keelmark.plan import People
 from keelmark.service import Squad, load_demo
+from keelmark.service.agreeing import ANSWERS
+from keelmark.service.ahead import agreed_limits
 
 SLOWED = {"taking_part": 1, "amount": 1, "performance": 0, "symptoms": 2}
 
@@ -136,6 +139,36 @@ def test_the_last_word_on_a_notice_is_counted(squad: Squad) -> None:
     total = counted.select(pl.col("useful").sum() + pl.col("not_useful").sum()).item()
     noticed = squad.decisions().filter(pl.col("useful").is_not_null())["notice_id"].n_unique()
     assert total == noticed
+
+
+def test_a_no_hides_what_was_decided_and_planned_and_lets_nothing_new_in(squad: Squad) -> None:
+    squad.check_in("marek", "2026-W11", SLOWED, "elbow")
+    first = date(2026, 3, 9)
+    key = squad.decide_on_complaint("marek", "elbow", first, "2026-W11", option="Talk it over")
+    offered = squad.return_plan("marek", "2026-W11")
+    assert offered is not None
+    squad.save_return_plan(offered.edited(shares=(0.4, 0.6, 0.8, 1.0), owner="Dagny"))
+    monday, kept_now = offered.steps[0].monday, squad.season().kept
+    people = People.of(kept_now.athletes, kept_now.rep_maxima, kept_now.efforts, monday)
+    limits = agreed_limits(squad._store, people, monday)
+    assert {limit.athlete_id for limit in limits} == {"marek"}
+
+    squad.say_no("marek", ANSWERS, given_by="Marek")
+    assert squad.complaint_decisions().filter(pl.col("athlete_id") == "marek").is_empty()
+    assert squad.return_plan("marek", "2026-W11") is None
+    assert agreed_limits(squad._store, people, monday) == ()
+    with pytest.raises(SettingError, match=f"there is no decision '{key}'"):
+        squad.replay_complaint(key)
+    with pytest.raises(SettingError, match="no complaint of “elbow” began"):
+        squad.decide_on_complaint("marek", "elbow", first, "2026-W11", option="Talk it over")
+    with pytest.raises(RefusedInput, match="marek has said no to answers about the body being kept"):
+        squad.save_return_plan(offered)
+
+    squad.agree("marek", ANSWERS, given_by="Marek")
+    assert squad.complaint_decisions("marek").height == 1
+    kept = squad.return_plan("marek", "2026-W11")
+    assert kept is not None
+    assert kept.owner == "Dagny"
 
 
 @pytest.mark.slow

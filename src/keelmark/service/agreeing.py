@@ -17,7 +17,7 @@ from keelmark.store import Store
 from keelmark.store.rights import Guardian
 
 __all__ = [
-    "ANSWERS", "PURPOSES", "QUESTION", "Agreeing", "Agreement", "Past", "refuse_other_than_guardian",
+    "ANSWERS", "PURPOSES", "QUESTION", "Agreeing", "Agreement", "Past", "refuse_after_no", "refuse_other_than_guardian",
     "refuse_unless_agreed", "those_who_said_no",
 ]  # fmt: skip
 
@@ -29,6 +29,7 @@ PURPOSES = {
 """What can be agreed to, once for good; a hand-over is agreed to each time."""
 _OF_AGE = 18
 _LONGEST_NAME = 80
+_SAID_NO = "{who} has said no to answers about the body being kept"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,18 @@ def those_who_said_no(store: Store, purpose: str) -> set[str]:
     return {athlete_id for athlete_id, (_, stands) in store.last_words(purpose).items() if not stands}
 
 
+def refuse_after_no(store: Store, athlete_id: str) -> None:
+    """Refuse to keep what is planned or decided about the body of somebody who has said no.
+
+    Raises
+    ------
+    RefusedInput
+        Naming whose.
+    """
+    if athlete_id in those_who_said_no(store, ANSWERS):
+        raise _refused(_SAID_NO.format(who=athlete_id), athlete_id)
+
+
 def refuse_unless_agreed(store: Store, athlete_ids: set[str], today: dt.date) -> None:
     """Refuse to keep answers about the body of somebody who has said no, or has yet to be asked.
 
@@ -69,7 +82,7 @@ def refuse_unless_agreed(store: Store, athlete_ids: set[str], today: dt.date) ->
         given_by, stands = last.get(athlete_id, (None, False))
         guardian = under_age.get(athlete_id)
         if given_by is not None and not stands:
-            raise _refused(f"{athlete_id} has said no to answers about the body being kept", athlete_id)
+            raise _refused(_SAID_NO.format(who=athlete_id), athlete_id)
         if guardian is not None and given_by is None:
             raise _refused(f"{athlete_id} is under age, and {guardian.name} has not agreed", guardian.name)
         if given_by is not None:

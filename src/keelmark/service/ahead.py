@@ -12,6 +12,7 @@ from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.errors import SettingError
 from keelmark.health.kept_plan import plan_of_row
 from keelmark.plan import Limit, NamedDays, People, RampWeek, calendar_of_days, ramp
+from keelmark.service.agreeing import ANSWERS, those_who_said_no
 from keelmark.store import Store
 
 __all__ = ["AHEAD", "Ahead", "agreed_limits", "meant_by_athlete", "meant_weeks", "usual_amount"]
@@ -255,7 +256,8 @@ def usual_amount(weekly: pl.DataFrame, channel: str | None) -> float | None:
 def agreed_limits(store: Store, people: People, monday: dt.date) -> tuple[Limit, ...]:
     """Amounts that are agreed for a week: those recorded as such, and those of settled return plans.
 
-    A return plan that was only proposed is no agreement.
+    A return plan that was only proposed is no agreement, and one of somebody who has since said no to answers about the
+    body counts no longer.
     """
     here = {person.athlete_id for person in people.persons}
     sunday = monday + dt.timedelta(days=6)
@@ -266,7 +268,8 @@ def agreed_limits(store: Store, people: People, monday: dt.date) -> tuple[Limit,
     )
     found = [Limit(*row) for row in recorded.select("athlete_id", "channel", "most").iter_rows()]
     newest = store.return_plans().unique("athlete_id", keep="last", maintain_order=True)
-    for row in newest.filter(pl.col("athlete_id").is_in(list(here))).iter_rows(named=True):
+    counted = here - those_who_said_no(store, ANSWERS)
+    for row in newest.filter(pl.col("athlete_id").is_in(list(counted))).iter_rows(named=True):
         plan = plan_of_row(row)
         for step in plan.steps:
             if step.monday == monday:

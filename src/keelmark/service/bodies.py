@@ -11,7 +11,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.service import check_in_file, check_ins
-from keelmark.service.agreeing import ANSWERS, QUESTION, refuse_unless_agreed, those_who_said_no
+from keelmark.service.agreeing import ANSWERS, QUESTION, refuse_after_no, refuse_unless_agreed, those_who_said_no
 from keelmark.service.check_ins import Timeline
 from keelmark.service.complaint_decisions import decide_on_complaint, replay_complaint
 from keelmark.service.decisions import AS_OF, Replay
@@ -63,9 +63,9 @@ class Bodies(OpenSquad):
         said = {"option": option, "reason": reason, "owner": owner, "athlete_view": athlete_view,
                 "review_date": review_date}  # fmt: skip
         then = {**self.settings(), AS_OF: self._today().isoformat()}
-        season = self.season()
+        season, told = self.season(), self.check_ins(athlete_id)
         return self._beside_figures(
-            lambda: decide_on_complaint(self._store, season, then, athlete_id, area, first, week, said)
+            lambda: decide_on_complaint(self._store, told, season, then, athlete_id, area, first, week, said)
         )
 
     def complaint_decisions(self, athlete_id: str | None = None) -> pl.DataFrame:
@@ -74,7 +74,7 @@ class Bodies(OpenSquad):
 
     def replay_complaint(self, decision_id: str) -> Replay:
         """Work out again what stood when a decision about a complaint was recorded, and say what differs."""
-        return replay_complaint(self._store, decision_id, self._compute)
+        return replay_complaint(self._store, self.complaint_decisions(), decision_id, self._compute)
 
     def association(self) -> list[Association]:
         """Whether complaints were told more often after weeks with more work, in the squad as a whole."""
@@ -90,9 +90,15 @@ class Bodies(OpenSquad):
         return rows.filter(~pl.col("athlete_id").is_in(those_who_said_no(self._store, purpose)))
 
     def return_plan(self, athlete_id: str, week: str | None = None) -> ReturnPlan | None:
-        """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none."""
+        """The plan after an athlete's gap that is open or lately over in a week: settled, or proposed, or none.
+
+        There is none for somebody who has said no to answers about the body.
+        """
+        if athlete_id in those_who_said_no(self._store, ANSWERS):
+            return None
         return check_ins.return_plan(self._store, self.season(), athlete_id, week)
 
     def save_return_plan(self, plan: ReturnPlan) -> str:
-        """Keep a return plan as it was settled; gives its key."""
+        """Keep a return plan as it was settled; gives its key. Refused after a no of the athlete's."""
+        refuse_after_no(self._store, plan.athlete_id)
         return self._beside_figures(lambda: check_ins.save_return_plan(self._store, plan))

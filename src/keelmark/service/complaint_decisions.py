@@ -32,6 +32,7 @@ WEEKS_KEPT = 6
 
 def decide_on_complaint(
     store: Store,
+    check_ins: pl.DataFrame,
     season: Season,
     settings: Mapping[str, Any],
     athlete_id: str,
@@ -40,14 +41,14 @@ def decide_on_complaint(
     week: str,
     said: Mapping[str, Any],
 ) -> str:
-    """Keep a decision about a complaint as it stands in a week; gives its key.
+    """Keep a decision about a complaint as it stands in a week, by the athlete's check-ins; gives its key.
 
     Raises
     ------
     SettingError
         When that week knows no such complaint.
     """
-    figures = _figures(season, store.check_ins(athlete_id), athlete_id, area, first, week)
+    figures = _figures(season, check_ins, athlete_id, area, first, week)
     if figures is None:
         raise SettingError(
             f"no complaint of “{area}” began in the week of {first}",
@@ -59,15 +60,15 @@ def decide_on_complaint(
     return store.record_complaint_decision(athlete_id, area, first, figures=kept, rule_version=RULE_VERSION, **said)
 
 
-def replay_complaint(store: Store, decision_id: str, compute: Compute) -> Replay:
-    """Work out again what stood when a decision about a complaint was recorded.
+def replay_complaint(store: Store, decisions: pl.DataFrame, decision_id: str, compute: Compute) -> Replay:
+    """Work out again what stood when one of these decisions about complaints was recorded.
 
     Raises
     ------
     SettingError
         When there is no such decision.
     """
-    found = store.complaint_decisions().filter(pl.col("decision_id") == decision_id)
+    found = decisions.filter(pl.col("decision_id") == decision_id)
     if found.is_empty():
         raise SettingError(
             f"there is no decision {decision_id!r}",
