@@ -6,8 +6,15 @@ import numpy as np
 import polars as pl
 import pytest
 
+from keelmark.contracts.small_groups import LEAST_PEOPLE
 from keelmark.health import association
-from keelmark.health.association import LEAST_ATHLETES, LEAST_COMPLAINTS, Association, shrunk
+from keelmark.health.association import (
+    LEAST_ATHLETES,
+    LEAST_COMPLAINTS,
+    LEAST_WITH_COMPLAINTS,
+    Association,
+    shrunk,
+)  # fmt: skip
 from keelmark.health.episodes import weeks_said
 from keelmark.health.lagged import LAGS, own_steps, weeks_at_stake
 from keelmark.health.recurrent import MANY_PERSONS, Fit, event_rate
@@ -57,7 +64,7 @@ def test_one_person_is_never_looked_at_however_much_is_known() -> None:
     asked = of_the_back(check_ins, figures)
     assert asked.complaints >= LEAST_COMPLAINTS
     assert asked.ratios == ()
-    assert "1 of 15 athletes" in str(asked.withheld)
+    assert "too few athletes with answers and known weeks (fewer than five people, not shown)" in str(asked.withheld)
 
 
 def test_complaints_of_a_few_persons_are_withheld() -> None:
@@ -67,6 +74,20 @@ def test_complaints_of_a_few_persons_are_withheld() -> None:
     asked = of_the_back(well, figures)
     assert asked.complaints >= LEAST_COMPLAINTS
     assert asked.withheld == "so far there are 5 of 8 athletes with a new complaint"
+
+
+def test_what_is_counted_over_fewer_than_five_people_is_not_told() -> None:
+    check_ins, figures = squad_season(40, 60, 400, np.random.default_rng(5))
+    everybody = check_ins["athlete_id"].unique().sort().to_list()
+    for few, told in ((4, False), (5, True)):
+        well = check_ins.with_columns(area=pl.when(pl.col("athlete_id").is_in(everybody[:few])).then("area"))
+        asked = of_the_back(well, figures)
+        assert asked.athletes_with_complaints == few
+        assert (f"{few} of 8" in str(asked.withheld)) == told
+        assert (
+            "too few athletes with a new complaint (fewer than five people, not shown)" in str(asked.withheld)
+        ) != told
+    assert min(LEAST_ATHLETES, LEAST_WITH_COMPLAINTS) >= LEAST_PEOPLE, "what is shown is about as many at least"
 
 
 def test_a_squad_without_check_ins_is_told_what_is_missing() -> None:

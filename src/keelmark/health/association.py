@@ -9,6 +9,7 @@ import polars as pl
 from numpy.typing import NDArray
 from scipy.stats import t as student
 
+from keelmark.contracts.small_groups import NOT_SHOWN, shown_of
 from keelmark.health.areas import AREA_GROUPS
 from keelmark.health.episodes import weeks_said
 from keelmark.health.lagged import LAGS, WeeksAtStake, own_steps, weeks_at_stake
@@ -80,13 +81,18 @@ class Association:
 
     @property
     def withheld(self) -> str | None:
-        """Why nothing is shown; None when it is."""
+        """Why nothing is shown; None when it is. Counts over fewer than five people are left out here too."""
         short = [
-            f"{found} of {least} {words}"
-            for found, least, words in (
-                (self.complaints, LEAST_COMPLAINTS, "new complaints"),
-                (self.athletes, LEAST_ATHLETES, "athletes with answers and known weeks"),
-                (self.athletes_with_complaints, LEAST_WITH_COMPLAINTS, "athletes with a new complaint"),
+            shown_of(people, f"{found} of {least} {words}", f"too few {words} ({NOT_SHOWN})")
+            for found, least, people, words in (
+                (self.complaints, LEAST_COMPLAINTS, self.athletes_with_complaints, "new complaints"),
+                (self.athletes, LEAST_ATHLETES, self.athletes, "athletes with answers and known weeks"),
+                (
+                    self.athletes_with_complaints,
+                    LEAST_WITH_COMPLAINTS,
+                    self.athletes_with_complaints,
+                    "athletes with a new complaint",
+                ),
             )
             if found < least
         ]
