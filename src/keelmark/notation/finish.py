@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from keelmark.catalogue import Catalogue
@@ -26,7 +27,7 @@ from keelmark.notation.tree import Group, Prescription, Section, Station
 __all__ = ["finish"]
 
 
-def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
+def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     """The tree that an assembler has read; what must not be used is left out, with a finding."""
     take_options(work, catalogue)
     for section in work.sections:
@@ -37,44 +38,54 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:  # noqa: C901
             settle_rises(section, group)
     spread_levels(work)
     share_loads(work, catalogue)
-    sections = []
     for section in work.sections:
-        if section.dropped:
-            section.groups = []
-        for group in list(section.groups):
-            spread_sets(group)
-            if (
-                section.continues
-                and section.kind == "work"
-                and (section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations))
-            ):
-                section.kind = "amrap"
-            if section.continues and section.kind in ("amrap", "until_miss"):
-                _go_on(group)
-            if section.kind in ("amrap", "until_miss"):
-                gather_rungs(section, group)
-            settle_ladders(work, section, group, catalogue)
-        settle_slots(section)
-        for group in section.groups:
-            settle_loads_of_rounds(section, group)
-        for group in section.groups:
-            check_group(work, section, group, catalogue)
+        _settle(work, section, catalogue)
     check_totals(work)
+    _find_schemes_of_nothing(work)
+    return Prescription(tuple(_frozen(work)))
+
+
+def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> None:
+    """Ladders, rotations and loads of a section, which then is checked."""
+    if section.dropped:
+        section.groups = []
+    for group in list(section.groups):
+        spread_sets(group)
+        climbs = section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
+        if section.continues and section.kind == "work" and climbs:
+            section.kind = "amrap"
+        if section.continues and section.kind in ("amrap", "until_miss"):
+            _go_on(group)
+        if section.kind in ("amrap", "until_miss"):
+            gather_rungs(section, group)
+        settle_ladders(work, section, group, catalogue)
+    settle_slots(section)
+    for group in section.groups:
+        settle_loads_of_rounds(section, group)
+    for group in section.groups:
+        check_group(work, section, group, catalogue)
+
+
+def _find_schemes_of_nothing(work: Assembler) -> None:
+    """`5 x 5` or a load with no movement anywhere near."""
     for section in work.sections:
         for group in section.groups:
             if group.scheme is not None and not group.stations and (group.scheme.sets > 1 or group.load is not None):
                 work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
+
+
+def _frozen(work: Assembler) -> Iterator[Section]:
+    """The sections as they stay, each as often as it is done; a clock with nothing to do repeats the one behind it."""
     waiting = 0
     for section in work.sections:
         frozen = _section(section, work)
         if frozen is not None:
-            sections.extend([frozen] * max(1, section.repeats + waiting))
+            yield from [frozen] * max(1, section.repeats + waiting)
             waiting = 0
         elif section.kind == "amrap" and section.headed and section.fresh:
             waiting += 1
         else:
             waiting = 0
-    return Prescription(tuple(sections))
 
 
 def _go_on(group: GroupDraft) -> None:

@@ -296,7 +296,7 @@ class Heads(Teams):
                     return left if _is_set(left) else []
                 break
             else:
-                self._team(item, segment, left)
+                self._team(item, segment)
             if kind in ("buy_in", "cash_out") and place == 0:
                 group = self._role_group(kind)
                 group.role = kind

@@ -4,7 +4,10 @@ A figure is one to four terms joined by times signs."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from functools import lru_cache
+from typing import Any
 
 from keelmark.notation.items import Item
 from keelmark.notation.terms import Term, terms_at
@@ -16,6 +19,7 @@ _MEASURES = {"distance": "distance_m", "time": "duration_s", "energy": "calories
 
 
 _CLOCK_WORDS = frozenset(["amrap", "emom", "every", "cap", "part"])
+_JOINED = {",": "commas", "+": "plus", "-": "dashes"}
 _KIND_OF_MEASURE = {"distance_m": "dist", "duration_s": "dur", "calories": "cals", "reps": "amount"}
 
 
@@ -139,7 +143,7 @@ def _figure(items: list[Item], at: int) -> tuple[list[Item], int]:
     return made, here
 
 
-def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
+def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:
     if not terms:
         return []
     start, end = terms[0].start, terms[-1].end
@@ -155,41 +159,42 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:  # noqa: C901
         before, last = [last], before[0]
     if last.sign in ("'", '"') and len(before) == 1:
         unit = "min" if last.sign == "'" else "s"
-        sets = max(1, int(min(before[0].values[0], 1e6)))
-        return [Item("dur", start, end, Amount("duration_s", unit, _steps(last, load=True), sets))]
+        return [Item("dur", start, end, Amount("duration_s", unit, _steps(last, load=True), _times(before[0])))]
     if len(terms) == 2 and terms[0].cluster and terms[0].parts and last.unit is None:
         before, last = [last], terms[0]
         terms = [*before, last]
-    plain = [term for term in terms if term.unit is None]
     with_unit = next((term for term in terms if term.unit is not None), None)
     if with_unit is not None:
-        sets = 1
-        for term in plain:
-            sets *= max(1, int(min(term.values[0], 1e6)))
-        if (
-            with_unit.units == 2
-            and with_unit.joiner == "/"
-            and with_unit.unit is not None
-            and with_unit.unit.measure == "time"
-        ):
-            factor = with_unit.unit.factor
-            return [
-                Item("interval_figure", start, end, (sets, with_unit.values[0] * factor, with_unit.values[1] * factor))
-            ]
-        if with_unit.unit is not None and with_unit.unit.measure in ("length", "feet") and plain:
-            return _counted_height(plain, with_unit)
-        made = _single(with_unit, start, end)
-        return [_multiplied(made, sets)]
-    sets = 1
-    for term in before:
-        sets *= max(0, int(min(term.values[0], 1e6)))
+        return _of_unit([term for term in terms if term.unit is None], with_unit, start, end)
+    return _bare(terms, start, end)
+
+
+def _times(term: Term) -> int:
+    """How often, as the first number of a term tells: at least once."""
+    return max(1, int(min(term.values[0], 1e6)))
+
+
+def _of_unit(plain: list[Term], figure: Term, start: int, end: int) -> list[Item]:
+    """Sets of a distance, time or height, or so many intervals of work and rest."""
+    sets = math.prod(map(_times, plain))
+    unit = figure.unit
+    if unit is not None and unit.measure == "time" and figure.units == 2 and figure.joiner == "/":
+        work, rest = figure.values[0] * unit.factor, figure.values[1] * unit.factor
+        return [Item("interval_figure", start, end, (sets, work, rest))]
+    if unit is not None and unit.measure in ("length", "feet") and plain:
+        return _counted_height(plain, figure)
+    return [_multiplied(_single(figure, start, end), sets)]
+
+
+def _bare(terms: list[Term], start: int, end: int) -> list[Item]:
+    """Numbers without a unit: sets and reps, or sets, reps and a load."""
+    *before, last = terms
     if len(terms) >= 3 and last.values[0] > 20 and terms[1].values[0] <= 30:
         amount = _multiplied(_single(terms[1], start, terms[1].end), int(terms[0].values[0]))
-        load = Load((Quantity(last.values[0]),), "")
-        return [amount, Item("load", last.start, last.end, load)]
+        return [amount, Item("load", last.start, last.end, Load((Quantity(last.values[0]),), ""))]
     if len(before[0].values) > 1 and len(before) == 1 and len(last.values) == 1:
-        made = _single(before[0], start, end)
-        return [_multiplied(made, max(1, int(last.values[0])))]
+        return [_multiplied(_single(before[0], start, end), max(1, int(last.values[0])))]
+    sets = math.prod(max(0, int(min(term.values[0], 1e6))) for term in before)
     return [_multiplied(_single(last, start, end), sets)]
 
 
@@ -245,7 +250,7 @@ def _loaded(terms: list[Term], place: int, start: int, end: int) -> list[Item]:
     return [amount, load_item] if place > 0 else [load_item, amount]
 
 
-def _single(term: Term, start: int, end: int) -> Item:  # noqa: C901
+def _single(term: Term, start: int, end: int) -> Item:
     if _is_load(term):
         unit = term.sign if term.sign in ("percent", "lb", "bodyweight") else (term.unit.name if term.unit else "")
         return Item("load", start, end, Load(_steps(term, load=True), unit))
@@ -266,20 +271,18 @@ def _single(term: Term, start: int, end: int) -> Item:  # noqa: C901
     else:
         steps = _steps(term)
     amount = Amount(measure, unit, steps, 1, sides, term.continues)
-    item = Item(_KIND_OF_MEASURE[measure], start, end, amount)
-    if term.sign == "reps":
-        item.parts = ["reps"]
-    if term.parts:
-        item.parts = ["plus", term.parts]
+    return Item(_KIND_OF_MEASURE[measure], start, end, amount, parts=_parts_of(term))
+
+
+def _parts_of(term: Term) -> Sequence[Any]:
+    """How the numbers of a term were joined, which tells later what they may mean."""
     if term.joiner == "/" and len(term.values) == 2 and term.values[0] != term.values[1]:
-        item.parts = ["pair"]
-    elif term.joiner == ",":
-        item.parts = ["commas"]
-    elif term.joiner == "+":
-        item.parts = ["plus"]
-    elif term.joiner == "-":
-        item.parts = ["dashes"]
-    return item
+        return ["pair"]
+    if term.joiner in _JOINED:
+        return [_JOINED[term.joiner]]
+    if term.parts:
+        return ["plus", term.parts]
+    return ["reps"] if term.sign == "reps" else ()
 
 
 def _is_fraction(term: Term) -> bool:

@@ -175,41 +175,46 @@ def _label(label: str) -> str:
     return f"{label.replace('_', ' ').capitalize() if label in TITLES else label} – "
 
 
-def _phrases(section: Section) -> Iterable[str]:  # noqa: C901
+_OF_THE_CLOCK = {
+    "seconds": "for {}",
+    "window": "in windows of {}",
+    "windows": "{} times",
+    "work": "work {}",
+    "rest": "rest {}",
+    "cap": "cap {}",
+}
+
+
+def _phrases(section: Section) -> Iterable[str]:
     """The clock and the team of a section; the kind first."""
-    window, seconds, windows, work = section.window, section.seconds, section.windows, section.work
-    if section.kind == "for_time":
-        yield "for time"
-    elif section.kind == "amrap":
-        yield f"AMRAP {duration(seconds)}" if seconds is not None else "AMRAP"
-        seconds = None
-    elif section.kind == "every" and window is None:
-        yield "by the clock"
-    elif section.kind == "intervals":
-        lead = f"{windows} intervals" if windows is not None else "intervals"
-        yield f"{lead} of {duration(work)}" if work is not None else lead
-        windows = work = None
-    if section.kind in ("every", "until_miss") and window is not None:
-        each = "every minute" if window == 60 else f"every {duration(window)}"
-        each += f" for {duration(seconds)}" if seconds is not None else ""
-        yield f"{each} until a miss" if section.kind == "until_miss" else each
-        window = seconds = None
-    elif section.kind == "until_miss":
-        yield "until a miss"
-    if seconds is not None:
-        yield f"for {duration(seconds)}"
-    if window is not None:
-        yield f"in windows of {duration(window)}"
-    if windows is not None:
-        yield f"{windows} times"
-    if work is not None:
-        yield f"work {duration(work)}"
-    if section.rest is not None:
-        yield f"rest {duration(section.rest)}"
-    if section.cap is not None:
-        yield f"cap {duration(section.cap)}"
+    lead, told = _lead(section)
+    if lead:
+        yield lead
+    for name, words in _OF_THE_CLOCK.items():
+        seconds = getattr(section, name)
+        if seconds is not None and name not in told:
+            yield words.format(seconds if name == "windows" else duration(seconds))
     if section.share:
         yield f"team of {section.people} {SHARES[section.share]}".rstrip()
+
+
+def _lead(section: Section) -> tuple[str, tuple[str, ...]]:
+    """What the kind of a section says, and the figures told with it."""
+    window, seconds, windows, work = section.window, section.seconds, section.windows, section.work
+    if section.kind == "for_time":
+        return "for time", ()
+    if section.kind == "amrap":
+        return f"AMRAP {duration(seconds)}" if seconds is not None else "AMRAP", ("seconds",)
+    if section.kind == "intervals":
+        lead = f"{windows} intervals" if windows is not None else "intervals"
+        return f"{lead} of {duration(work)}" if work is not None else lead, ("windows", "work")
+    if section.kind not in ("every", "until_miss"):
+        return "", ()
+    if window is None:
+        return "by the clock" if section.kind == "every" else "until a miss", ()
+    each = "every minute" if window == 60 else f"every {duration(window)}"
+    each += f" for {duration(seconds)}" if seconds is not None else ""
+    return f"{each} until a miss" if section.kind == "until_miss" else each, ("window", "seconds")
 
 
 def _amount(amount: Amount) -> str:

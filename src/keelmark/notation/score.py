@@ -214,30 +214,39 @@ def _clocked(
     return None
 
 
-def _counted(  # noqa: C901
+def _counted(
     items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], lexicon: Lexicon
 ) -> Score | None:
     if not numbers:
         return Score("done") if "done" in roles or "for_time" in roles else None
-    first = int(min(numbers[0], 1e9))
     if "into_rung" in roles:
         return Score("into_rung", rounds=int(min(numbers[-1], 1e9)), reps=sum(numbers[:-1]))
     if "through_round" in roles or "after_round" in roles or "in_round" in roles:
         return _by_round(items, roles, numbers)
-    if (
-        "movement" in kinds
-        and ("rounds" in roles or ("plus" in kinds and len(numbers) > 1))
-        and _begins_with_rounds(items)
-    ):
+    return (
+        _of_movements(items, kinds, roles, numbers)
+        or loads_told(items)
+        or _in_rounds(items, kinds, roles, numbers)
+        or _in_units(items, roles, numbers)
+        or _bare(roles, numbers)
+    )
+
+
+def _of_movements(items: list[Item], kinds: list[str], roles: set[str], numbers: list[float]) -> Score | None:
+    """Rounds and what was done of the next, or amounts, each with its movement."""
+    if "movement" not in kinds:
+        return None
+    rounds = "rounds" in roles or ("plus" in kinds and len(numbers) > 1)
+    if rounds and _begins_with_rounds(items):
         partial = _partial(items)
+        first = int(min(numbers[0], 1e9))
         return Score("rounds", rounds=first, reps=0.0 if partial else sum(numbers[1:]), partial=partial)
-    if "movement" in kinds:
-        named = _named(items)
-        if named is not None:
-            return named
-    loads = loads_told(items)
-    if loads is not None:
-        return loads
+    return _named(items)
+
+
+def _in_rounds(items: list[Item], kinds: list[str], roles: set[str], numbers: list[float]) -> Score | None:
+    """`7 + 12`, `7 rounds`, `7 or 8 rounds`."""
+    first = int(min(numbers[0], 1e9))
     if "plus" in kinds and len(numbers) == 1 and "rounds" not in roles:
         return Score("unclear", reps=numbers[0])
     if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
@@ -247,6 +256,11 @@ def _counted(  # noqa: C901
         return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
     if "rounds" in roles:
         return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
+    return None
+
+
+def _in_units(items: list[Item], roles: set[str], numbers: list[float]) -> Score | None:
+    """Loads, calories or distances; nothing where it is one of two or what a cap left."""
     if "or" in roles and len(numbers) == 2:
         return Score("unclear", reps=numbers[0])
     if len(numbers) == 1 and roles & {"cap", "dnf"}:
@@ -258,14 +272,17 @@ def _counted(  # noqa: C901
     if any(item.kind == "energy" for item in items):
         return Score("calories", values=numbers) if len(numbers) == 1 else Score("list", values=numbers, unit="cal")
     metres = next((item.value.factor for item in items if item.kind == "distance"), None)
-    if metres is not None:
-        values = [number * metres for number in numbers]
-        return Score("distance", values=values) if len(numbers) == 1 else Score("list", values=values, unit="m")
+    if metres is None:
+        return None
+    values = [number * metres for number in numbers]
+    return Score("distance", values=values) if len(numbers) == 1 else Score("list", values=values, unit="m")
+
+
+def _bare(roles: set[str], numbers: list[float]) -> Score:
+    """Figures that say nothing of what they count, or reps."""
     if len(numbers) > 1:
         return Score("list", values=numbers)
-    if roles & _REPS:
-        return Score("reps", reps=numbers[0])
-    return Score("number", reps=numbers[0])
+    return Score("reps" if roles & _REPS else "number", reps=numbers[0])
 
 
 def _with_lengths_as_one(items: list[Item], numbers: list[float]) -> list[float]:

@@ -2,30 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from keelmark.notation.items import Item
 
 __all__ = ["Segment", "cut"]
 
-_ALWAYS = frozenset(
-    [
-        "newline",
-        "semicolon",
-        "comma",
-        "plus",
-        "sslash",
-        "then",
-        "arrow",
-        "bullet",
-        "colon",
-        "and",
-        "sdash",
-        "or",
-        "cell",
-        "while",
-    ]
-)
 _STRONG = frozenset(["newline", "semicolon", "stop"])
 
 
@@ -55,90 +38,160 @@ class Segment:
         return "newline" in self.before
 
 
-def cut(items: list[Item]) -> list[Segment]:  # noqa: C901
+def cut(items: list[Item]) -> list[Segment]:
     """All segments in order; a bracket that holds stations under a head becomes segments of its own, a group."""
-    segments: list[Segment] = []
-    closers = _matching(items)
-    groups: set[int] = set()
-    current = Segment(before=frozenset(["newline"]))
-    before: set[str] = set()
-    line = 0
-    level = ""
-    levelled = -1
+    return _Cutter(items).run()
 
-    def finish(separator: str) -> None:
-        nonlocal current, before
+
+class _Cutter:
+    """Walks over the items and closes a segment at each separator; each rule gives the place to go on at."""
+
+    def __init__(self, items: list[Item]) -> None:
+        self.items = items
+        self.segments: list[Segment] = []
+        self.closers = _matching(items)
+        self.groups: set[int] = set()
+        self.current = Segment(before=frozenset(["newline"]))
+        self.line = 0
+        self.level = ""
+        self.levelled = -1
+
+    def run(self) -> list[Segment]:
+        items, at, count = self.items, 0, len(self.items)
+        while at < count:
+            item = items[at]
+            rule = _RULES.get(item.kind)
+            if rule is not None:
+                at = rule(self, item, at)
+                continue
+            self.current.items.append(item)
+            if item.kind == "movement":
+                self.current.content = True
+            at += 1
+        self.close("newline")
+        return self.segments
+
+    def close(self, separator: str) -> None:
+        """End the segment here and begin the next one."""
+        current = self.current
         if current.items or current.notes or current.group:
             current.after = separator
-            segments.append(current)
-            before = {separator}
+            self.segments.append(current)
+            before = frozenset([separator])
         else:
-            before = set(current.before) | {separator}
-        current = Segment(before=frozenset(before), line=line, level=level)
+            before = current.before | {separator}
+        self.current = Segment(before=before, line=self.line, level=self.level)
 
-    at, count = 0, len(items)
-    while at < count:
-        item = items[at]
-        kind = item.kind
-        if kind == "open" and at in closers:
-            inside = items[at + 1 : closers[at]]
-            if not current.items and _is_head_line(items, at, closers[at]):
-                at += 1
-                continue
-            if _is_group(current, inside) and not _tells_again(inside, bool(segments)):
-                groups.add(closers[at])
-                finish("colon")
-                current.group = "open"
-            else:
-                current.notes.append(inside)
-                at = closers[at] + 1
-                continue
-        elif kind == "close" and at in groups:
-            finish("comma")
-            current.group = "close"
-            finish("comma")
-        elif kind == "query" and current.items and _denied(items, at):
-            current.items.clear()
-            current.content = False
-        elif kind == "newline" and at + 1 < count and items[at + 1].kind == "percent":
-            pass
-        elif kind == "newline":
-            line += 1
-            if levelled == line - 1 and (current.items or (segments and segments[-1].line == levelled)):
-                level = ""  # a label alone on its line is for the lines that follow
-            finish("newline")
-        elif kind == "level":
-            finish("comma")
-            level, levelled = item.value, line
-            current.level = level
-        elif kind == "enumerator":
-            finish("comma")
-            current.items.append(item)
-            finish("close")
-        elif kind == "close" and len(current.items) > 1 and _is_label_behind(current.items):
-            label = current.items.pop()
-            finish("comma")
-            current.items.append(label)
-            finish("close")
-        elif (
-            kind in _ALWAYS
-            or (kind == "close")
-            or (kind == "stop" and _ends(items, at))
-            or (kind in ("slash", "dash") and _parts(items, at))
-        ):
-            if kind in ("and", "or") and not _joins_work(items, at):
-                current.items.append(item)
-            else:
-                finish("sslash" if kind == "slash" else ("sdash" if kind == "dash" else kind))
-                if kind == "then" and " " in item.word and len(item.word.split(" ")[0]) <= 3:
-                    current = Segment(before=current.before | {"and"}, line=line)
-        elif kind != "stop" and kind != "open":
-            current.items.append(item)
-            if kind == "movement":
-                current.content = True
-        at += 1
-    finish("newline")
-    return segments
+    def alone(self, item: Item) -> None:
+        """A label that is a segment by itself."""
+        self.close("comma")
+        self.current.items.append(item)
+        self.close("close")
+
+    def opened(self, item: Item, at: int) -> int:
+        closer = self.closers.get(at)
+        if closer is None:
+            return at + 1
+        inside = self.items[at + 1 : closer]
+        if not self.current.items and _is_head_line(self.items, at, closer):
+            return at + 1
+        if _is_group(self.current, inside) and not _tells_again(inside, bool(self.segments)):
+            self.groups.add(closer)
+            self.close("colon")
+            self.current.group = "open"
+            return at + 1
+        self.current.notes.append(inside)
+        return closer + 1
+
+    def closed(self, item: Item, at: int) -> int:
+        if at in self.groups:
+            self.close("comma")
+            self.current.group = "close"
+            self.close("comma")
+        elif len(self.current.items) > 1 and _is_label_behind(self.current.items):
+            self.alone(self.current.items.pop())
+        else:
+            self.close("close")
+        return at + 1
+
+    def asked(self, item: Item, at: int) -> int:
+        if self.current.items and _denied(self.items, at):
+            self.current.items.clear()
+            self.current.content = False
+        else:
+            self.current.items.append(item)
+        return at + 1
+
+    def line_end(self, item: Item, at: int) -> int:
+        if at + 1 < len(self.items) and self.items[at + 1].kind == "percent":
+            return at + 1
+        self.line += 1
+        levelled = self.levelled
+        told = self.current.items or (self.segments and self.segments[-1].line == levelled)
+        if levelled == self.line - 1 and told:
+            self.level = ""  # a label alone on its line is for the lines that follow
+        self.close("newline")
+        return at + 1
+
+    def levels(self, item: Item, at: int) -> int:
+        self.close("comma")
+        self.level, self.levelled = item.value, self.line
+        self.current.level = self.level
+        return at + 1
+
+    def numbered(self, item: Item, at: int) -> int:
+        self.alone(item)
+        return at + 1
+
+    def separated(self, item: Item, at: int) -> int:
+        self.close(item.kind)
+        return at + 1
+
+    def joined(self, item: Item, at: int) -> int:
+        if _joins_work(self.items, at):
+            self.close(item.kind)
+        else:
+            self.current.items.append(item)
+        return at + 1
+
+    def then(self, item: Item, at: int) -> int:
+        self.close("then")
+        if " " in item.word and len(item.word.split(" ")[0]) <= 3:
+            self.current = Segment(before=self.current.before | {"and"}, line=self.line)
+        return at + 1
+
+    def stopped(self, item: Item, at: int) -> int:
+        if _ends(self.items, at):
+            self.close("stop")
+        return at + 1
+
+    def parted(self, item: Item, at: int) -> int:
+        if _parts(self.items, at):
+            self.close("sslash" if item.kind == "slash" else "sdash")
+        else:
+            self.current.items.append(item)
+        return at + 1
+
+
+_RULES: dict[str, Callable[[_Cutter, Item, int], int]] = {
+    **dict.fromkeys(
+        ["semicolon", "comma", "plus", "sslash", "arrow", "bullet", "colon", "sdash", "cell", "while"],
+        _Cutter.separated,
+    ),
+    "open": _Cutter.opened,
+    "close": _Cutter.closed,
+    "query": _Cutter.asked,
+    "newline": _Cutter.line_end,
+    "level": _Cutter.levels,
+    "enumerator": _Cutter.numbered,
+    "and": _Cutter.joined,
+    "or": _Cutter.joined,
+    "then": _Cutter.then,
+    "stop": _Cutter.stopped,
+    "slash": _Cutter.parted,
+    "dash": _Cutter.parted,
+}
+"""What each kind of item does to the segment; any other is one of its items."""
 
 
 def _denied(items: list[Item], at: int) -> bool:

@@ -8,42 +8,58 @@ from keelmark.notation.segments import Segment
 
 __all__ = ["Teams"]
 
+_PEOPLE = {"pairs": 2, "threes": 3, "fours": 4}
+
+
+def _greets(item: Item, segment: Segment) -> bool:
+    """`Morning team.`: a word to those who read it."""
+    short = item.kind == "team" and " " not in item.word
+    spoken = short and segment.after == "stop" and segment.items[0].kind == "word"
+    return spoken and all(other.kind in ("word", "team") for other in segment.items)
+
 
 class Teams(ClockHeads):
     """Reads how a team shares its work, and the heads that stand in brackets."""
 
-    def _team(self, item: Item, segment: Segment, left: list[Item]) -> None:  # noqa: C901
-        roles = item.roles
+    def _team(self, item: Item, segment: Segment) -> None:
+        """A word of a team: how many they are, whose turn it is, what each does alone."""
         section = self.section()
-        greeting = (
-            item.kind == "team" and " " not in item.word and segment.after == "stop" and segment.items[0].kind == "word"
-        )
-        if greeting and all(other.kind in ("word", "team") for other in segment.items):
+        if _greets(item, segment) or ("weak_turns" in item.roles and not self.team_seen and not section.share):
             return
-        if "weak_turns" in roles and not self.team_seen and not section.share:
-            return
-        turns_of_clock = section.kind == "every" and not self.team_seen and item.kind == "in_turn" and not section.share
-        if "in_turn" in roles and (turns_of_clock or any(other.kind == "slot" for other in segment.items)):
+        if self._turns_of_clock(item, segment):
             section.alternate = section.kind == "every"
-            return
-        if item.kind == "open_end":
+        elif item.kind == "open_end":
             section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
             section.continues = True
-            return
-        if item.kind == "solo":
+        elif item.kind == "solo":
             section.share = self.default_share = ""
-            return
-        if "pairs" in roles:
-            self.people = self.people or 2
-        elif "threes" in roles or "fours" in roles:
-            self.people = self.people or (3 if "threes" in roles else 4)
+        else:
+            self._count_people(item)
+            self._share(self._share_of(item, segment))
+
+    def _turns_of_clock(self, item: Item, segment: Segment) -> bool:
+        """Minutes or stations take turns, not people."""
+        section = self.section()
+        alone = section.kind == "every" and not self.team_seen and item.kind == "in_turn" and not section.share
+        return "in_turn" in item.roles and (alone or any(other.kind == "slot" for other in segment.items))
+
+    def _count_people(self, item: Item) -> None:
+        """How many there are in the team, where the word tells."""
+        for role, people in _PEOPLE.items():
+            if role in item.roles:
+                self.people = self.people or people
+                break
+        if item.kind == "team" and isinstance(item.value, int):
+            self.people = item.value
+        if item.kind == "team" or "pairs" in item.roles:
+            self.team_seen = True
+
+    def _share_of(self, item: Item, segment: Segment) -> str:
+        """How the work of the section is shared after this word."""
+        roles, section = item.roles, self.section()
         share = section.share
         if item.kind == "team":
-            if isinstance(item.value, int):
-                self.people = item.value
             share = share or ("turns" if "in_turn" in roles else "split")
-        if item.kind == "team" or "pairs" in roles:
-            self.team_seen = True
         if {"share", "together"} <= set(roles) and segment.content and self._runs_together(item, segment):
             self.own_next = True
         elif "share" in roles:
@@ -52,15 +68,23 @@ class Teams(ClockHeads):
             share = "turns" if share != "own" else share
         elif item.kind == "together":
             self.own_next = segment.content
-            if not segment.content and section.fresh:
-                share = "own"
+            share = "own" if not segment.content and section.fresh else share
         elif "own" in roles or "each_person" in roles:
-            if any(other.kind == "rounds_head" for other in segment.items):
-                share = "own"
-            elif segment.content:
-                self.own_next = True
-            elif "each_person" in roles and segment.after == "colon":
-                self.own_rest = True
+            share = self._share_of_each(item, segment, share)
+        return share
+
+    def _share_of_each(self, item: Item, segment: Segment, share: str) -> str:
+        """`each`, `on your own`: of all rounds, of the station that is named, or of those behind."""
+        if any(other.kind == "rounds_head" for other in segment.items):
+            return "own"
+        if segment.content:
+            self.own_next = True
+        elif "each_person" in item.roles and segment.after == "colon":
+            self.own_rest = True
+        return share
+
+    def _share(self, share: str) -> None:
+        section = self.section()
         if share != section.share:
             if len(self.sections) == 1 and section.fresh:
                 self.default_share = share
@@ -78,7 +102,7 @@ class Teams(ClockHeads):
             if item.kind == "cap_head":
                 self.section().cap = item.value
             elif item.kind in ("team", "share", "in_turn", "own"):
-                self._team(item, Segment(), [])
+                self._team(item, Segment())
             elif item.kind == "repeat":
                 self.repeat(item.value)
             elif item.kind == "for_time" and self.section().kind == "work":

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 
 from keelmark.notation.items import Item
+from keelmark.notation.joins import joins
 from keelmark.notation.term_units import UNITS, Term, unit_after, with_unit
 
 __all__ = ["Term", "filled", "terms_at"]
@@ -104,7 +105,7 @@ def _series(items: list[Item], at: int, later: bool) -> tuple[Term, int]:
         joiner = _JOINERS.get(items[here].kind)
         if labelled and joiner == ">":
             break
-        if joiner is None or not _joins(items, here, at, term, later):
+        if joiner is None or not joins(items, here, at, term, later):
             break
         following = items[here + 1]
         if term.joiner and joiner != term.joiner:
@@ -196,95 +197,6 @@ def _mixed_fraction(items: list[Item], at: int) -> bool:
         and above < below
         and below in (2.0, 3.0, 4.0, 8.0)
     )
-
-
-def _joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> bool:  # noqa: C901
-    """Does the sign at `here` join the number before it with one after it into one series?"""
-    following = items[here + 1]
-    sign = items[here]
-    if following.kind not in ("number", "commas") or (following.kind == "commas" and sign.kind != "comma"):
-        return False
-    unit = items[here + 2].value if here + 2 < len(items) and items[here + 2].kind in UNITS else None
-    if unit is not None and term.unit is not None and unit.measure != term.unit.measure:
-        return False
-    if sign.kind == "slash" and unit is None and _is_load_over_reps(term, following):
-        return False
-    if unit is None and term.unit is not None and _begins_another(items, here, term, following):
-        return False
-    if term.sign == "percent" and sign.kind in ("slash", "sslash"):
-        return here + 2 < len(items) and items[here + 2].kind == "percent"
-    if sign.kind in ("slash", "sslash", "comma") and here + 2 < len(items) and items[here + 2].kind == "times":
-        return sign.kind == "slash" and following.value == term.values[0] and not later and term.unit is None
-    if sign.kind == "ellipsis" and term.unit is not None and unit is None:
-        return False
-    if sign.kind == "ellipsis" and later and unit is not None:
-        return False
-    if sign.kind == "arrow":
-        far = unit is not None and unit.measure == "distance" and len(term.values) == 1 and term.unit is None
-        return not later and not far and (unit is not None or term.unit is None)
-    if sign.kind == "dash":
-        ends = term.unit is not None and unit is None and here + 2 < len(items) and items[here + 2].kind == "movement"
-        return not ends and (not following.spaced or not sign.spaced)
-    if sign.kind == "sdash":
-        return _numbers_follow(items, at, "sdash") >= 3 or (
-            term.unit is None and here + 2 < len(items) and items[here + 2].kind in ("reps_word",)
-        )
-    if sign.kind == "and":
-        return term.joiner == "," and unit_after(items, here + 2)
-    if sign.kind == "comma":
-        return _numbers_follow(items, at, "comma") >= 3
-    if sign.kind in ("to", "a", "at"):
-        if not (sign.kind == "to" or "to" in sign.roles or sign.word == "a"):
-            return False
-        if later and unit is not None and unit.measure in ("length", "feet", "mass") and term.unit is None:
-            return False
-        if sign.word not in ("a", "al", "ao", "at"):
-            return True
-        plain = not later and term.unit is None and not term.sign and not unit_after(items, here + 2)
-        return plain and (term.values[0] > following.value or term.values[0] == 1)
-    if sign.kind == "sslash" and later and unit is not None and unit.measure == "mass" and term.unit is None:
-        return following.kind == "number" and following.value <= term.values[0]
-    if sign.kind == "sslash":
-        return unit_after(items, here + 2) or (term.unit is None and _numbers_follow(items, at, "sslash") >= 3)
-    return True
-
-
-def _begins_another(items: list[Item], here: int, term: Term, following: Item) -> bool:
-    """`400m/21 swings`: another count; `20 lb to 10'`: the height behind a load."""
-    behind = items[here + 2] if here + 2 < len(items) else None
-    if behind is None or following.kind != "number" or term.unit is None:
-        return False
-    if items[here].kind == "slash" and term.unit.measure == "distance" and behind.kind == "movement":
-        return bool(following.value < 0.4 * term.values[0])
-    return term.unit.measure == "mass" and items[here].kind != "slash" and behind.kind in ("squote", "dquote")
-
-
-def _is_load_over_reps(term: Term, following: Item) -> bool:
-    """`70kg/1`: a load and its reps, for no two standards lie so far apart."""
-    mass = term.unit is not None and term.unit.measure == "mass" and len(term.values) == 1
-    return mass and following.kind == "number" and following.value <= 10 and following.value < 0.2 * term.values[0]
-
-
-def _numbers_follow(items: list[Item], at: int, joiner: str) -> int:
-    """How many numbers stand in a row from `at`, joined by this sign; units may stand between."""
-    count, here = 0, at
-    while here < len(items) and items[here].kind in ("number", "commas"):
-        if here > at and here + 1 < len(items) and items[here + 1].kind == "times":
-            break
-        count += len(items[here].value) if items[here].kind == "commas" else 1
-        here += 1
-        if here < len(items) and items[here].kind in UNITS:
-            here += 1
-        if (
-            count >= 3
-            or here >= len(items)
-            or (items[here].kind != joiner and not (joiner == "comma" and items[here].kind == "and"))
-        ):
-            break
-        here += 1
-    if count >= 3 and joiner == "comma" and here < len(items) and items[here].kind == "movement":
-        return count
-    return count
 
 
 def _open_end(items: list[Item], here: int, term: Term) -> int:
