@@ -10,7 +10,8 @@ from keelmark.notation.items import Item
 from keelmark.notation.remarks import Remarks
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
-from keelmark.notation.stations import apply_figures, open_amount, pieces_of, station_of
+from keelmark.notation.station_figures import apply_figures, open_amount
+from keelmark.notation.stations import pieces_of, station_of
 from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["Assembler"]

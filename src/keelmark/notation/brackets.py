@@ -11,7 +11,8 @@ from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.loose_figures import LooseFigures
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import apply_figures, station_of
+from keelmark.notation.station_figures import apply_figures
+from keelmark.notation.stations import station_of
 from keelmark.notation.tree import Height, Quantity
 
 __all__ = ["Brackets"]

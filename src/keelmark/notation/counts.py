@@ -85,76 +85,70 @@ def take_quote(station: StationDraft, item: Item, movement: Movement) -> None:
         station.height = Height(steps[0], "ft" if sign == "'" else "in")
 
 
-def take_counts(  # noqa: C901
+def take_counts(
     station: StationDraft, counts: list[tuple[int, Item]], piece: list[Item], at: int, movement: Movement
 ) -> None:
     """Decide which of the figures is the amount; others are loads or heights without a unit, times or remarks."""
     sets = 1
     for place, item in counts:
-        kind = item.kind
-        if kind == "nsets":
+        if item.kind == "nsets":
             sets *= item.value
+        elif item.kind == "dist" and _is_no_way(station, item.value, piece, movement):
             continue
-        amount: Amount = item.value
-        if (
-            kind == "dist"
-            and amount.unit == "km"
-            and movement.load == "needs"
-            and "distance_m" not in movement.measures
-        ):
-            take_load(station, Load(amount.steps, "kg"))
-            continue
-        if kind == "dist" and _climbs_of(station, amount, movement):
-            continue
-        counted = any(other.kind == "amount" for other in piece)
-        if kind == "dist" and is_height(amount, movement, counted):
-            station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
-            continue
-        if station.amount is not None and place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
-            station.amount = replace(
-                station.amount, sets=station.amount.sets * max(1, int(min(amount.steps[0].value, 1e4)))
-            )
-            continue
-        if station.amount is not None:
-            if station.amount.open and kind == "dur":
-                continue
-            if station.amount.open and station.amount.steps and kind == "amount":
-                station.amount = amount
-                continue
-            if kind == "amount":
-                _second_count(station, item, piece, place, movement)
-            elif (
-                station.amount.measure == "reps"
-                and station.amount.sets == 1
-                and kind in ("dist", "cals")
-                and not station.words_sets
-            ):
-                station.amount = replace(amount, sets=int(station.amount.steps[0].value) if station.amount.steps else 1)
-            elif (
-                station.amount.measure == "reps"
-                and station.uncounted
-                and station.amount.sets == 1
-                and len(station.amount.steps) == 1
-                and kind == "dur"
-            ):
-                station.amount = replace(amount, sets=int(station.amount.steps[0].value))
-            elif station.amount.measure == "duration_s" and kind in ("dist", "cals"):
-                station.amount = amount
-            continue
-        if kind == "amount" and _is_bare_load(station, item, piece, place, at, movement):
-            continue
-        if _is_load_times_reps(station, amount, movement):
-            station.load = Load((Quantity(float(amount.sets)),), "")
-            amount = replace(amount, sets=1)
-        station.amount = amount
-        station.words_sets = "words" in item.parts
-        station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
-    if sets > 1 and station.amount is not None and len(station.amount.steps) == sets and station.amount.sets == 1:
+        elif station.amount is not None:
+            _take_another(station, station.amount, item, piece, place, movement)
+        elif item.kind != "amount" or not _is_bare_load(station, item, piece, place, at, movement):
+            _take_first(station, item, movement)
+    amount = station.amount
+    if sets < 2 or (amount is not None and len(amount.steps) == sets and amount.sets == 1):
         return
-    if sets > 1 and station.amount is not None:
-        station.amount = replace(station.amount, sets=station.amount.sets * sets)
-    elif sets > 1:
-        station.amount = Amount(sets=sets)
+    station.amount = Amount(sets=sets) if amount is None else replace(amount, sets=amount.sets * sets)
+
+
+def _is_no_way(station: StationDraft, amount: Amount, piece: list[Item], movement: Movement) -> bool:
+    """A distance that is none: `km` miswritten for a load, the height of a rope, the height of a wall."""
+    if amount.unit == "km" and movement.load == "needs" and "distance_m" not in movement.measures:
+        take_load(station, Load(amount.steps, "kg"))
+        return True
+    if _climbs_of(station, amount, movement):
+        return True
+    if is_height(amount, movement, any(other.kind == "amount" for other in piece)):
+        station.height = Height(Quantity(amount.steps[0].value * 100, _times(amount.steps[0].lighter, 100)), "cm")
+        return True
+    return False
+
+
+def _take_first(station: StationDraft, item: Item, movement: Movement) -> None:
+    amount: Amount = item.value
+    if _is_load_times_reps(station, amount, movement):
+        station.load = Load((Quantity(float(amount.sets)),), "")
+        amount = replace(amount, sets=1)
+    station.amount = amount
+    station.words_sets = "words" in item.parts
+    station.parts = next((part for part in item.parts if isinstance(part, tuple)), ())
+
+
+def _take_another(
+    station: StationDraft, known: Amount, item: Item, piece: list[Item], place: int, movement: Movement
+) -> None:
+    """A second figure: how often, the sets of a build, or what each rep of the first figure is."""
+    kind, amount = item.kind, item.value
+    if place > 0 and piece[place - 1].kind == "times" and len(amount.steps) == 1:
+        station.amount = replace(known, sets=known.sets * max(1, int(min(amount.steps[0].value, 1e4))))
+    elif known.open and (kind == "dur" or (known.steps and kind == "amount")):
+        station.amount = known if kind == "dur" else amount
+    elif kind == "amount":
+        _second_count(station, item, piece, place, movement)
+    elif known.measure == "reps" and known.sets == 1 and kind in ("dist", "cals") and not station.words_sets:
+        station.amount = replace(amount, sets=int(known.steps[0].value) if known.steps else 1)
+    elif known.measure == "reps" and _is_one_count(known) and station.uncounted and kind == "dur":
+        station.amount = replace(amount, sets=int(known.steps[0].value))
+    elif known.measure == "duration_s" and kind in ("dist", "cals"):
+        station.amount = amount
+
+
+def _is_one_count(amount: Amount) -> bool:
+    return amount.sets == 1 and len(amount.steps) == 1
 
 
 def _climbs_of(station: StationDraft, amount: Amount, movement: Movement) -> bool:

@@ -31,69 +31,91 @@ def _climbs(amount: Amount | None) -> bool:
     return amount is not None and (len(amount.steps) > 1 or amount.continues)
 
 
-def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:  # noqa: C901
+def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
     """A ladder written with the first station is for those after it that have no amount of their own."""
-    scheme = group.scheme
-    if scheme is None and not any(_climbs(station.amount) for station in group.stations):
+    if group.scheme is None and not any(_climbs(station.amount) for station in group.stations):
         return
-    if scheme is not None and group.stations and len(scheme.steps) == 1 and not scheme.continues and not scheme.open:
-        if scheme.measure != "reps" and scheme.sets > 1 and all(s.amount is not None for s in group.stations):
-            work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
-        for station in group.stations:
-            station.amount = station.amount or scheme
-        group.scheme = None
+    _hand_out_scheme(work, group)
     if group.scheme is None:
-        for place, station in enumerate(group.stations):
-            if not is_ladder(station.amount):
-                continue
-            after = [other for other in group.stations[place + 1 :] if other.amount is None and not other.nothing]
-            if after and station.amount is not None and station.load is not None and len(station.load.steps) > 1:
-                continue
-            if after and place and group.rounds == 1 and not group.slots:
-                before = GroupDraft(group.stations[:place], role=group.role, load=group.load)
-                group.stations = group.stations[place:]
-                section.groups.insert(section.groups.index(group), before)
-            if after and station.amount is not None and station.amount.measure == "calories":
-                for other in after:
-                    measures = catalogue.movements[other.movement].measures
-                    fits = "calories" in measures and "reps" not in measures
-                    other.amount = station.amount if fits else replace(station.amount, measure="reps", unit="rep")
-                break
-            if after:
-                group.scheme, group.scheme_at = station.amount, (station.start, station.end)
-                station.amount = None
-            break
+        _share_ladder(section, group, catalogue)
     scheme = group.scheme
     for station in group.stations:
         if scheme is not None and station.amount is None and station.in_calories and scheme.measure == "reps":
             station.amount = replace(scheme, measure="calories", unit="cal")
+    if not _find_uneven(work, section, group):
+        _find_gaps(work, group)
+
+
+def _hand_out_scheme(work: Assembler, group: GroupDraft) -> None:
+    """A scheme of one step is no ladder: each station without an amount has it for its own."""
+    scheme = group.scheme
+    if scheme is None or not group.stations or len(scheme.steps) != 1 or scheme.continues or scheme.open:
+        return
+    if scheme.measure != "reps" and scheme.sets > 1 and all(s.amount is not None for s in group.stations):
+        work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
+    for station in group.stations:
+        station.amount = station.amount or scheme
+    group.scheme = None
+
+
+def _share_ladder(section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
+    """The first ladder becomes the scheme of its group; what stood before it is a group of its own."""
+    for place, station in enumerate(group.stations):
+        amount = station.amount
+        if amount is None or not is_ladder(amount):
+            continue
+        after = [other for other in group.stations[place + 1 :] if other.amount is None and not other.nothing]
+        if not after:
+            return
+        if station.load is not None and len(station.load.steps) > 1:
+            continue
+        if place and group.rounds == 1 and not group.slots:
+            before = GroupDraft(group.stations[:place], role=group.role, load=group.load)
+            group.stations = group.stations[place:]
+            section.groups.insert(section.groups.index(group), before)
+        if amount.measure == "calories":
+            for other in after:
+                measures = catalogue.movements[other.movement].measures
+                fits = "calories" in measures and "reps" not in measures
+                other.amount = amount if fits else replace(amount, measure="reps", unit="rep")
+            return
+        group.scheme, group.scheme_at = amount, (station.start, station.end)
+        station.amount = None
+        return
+
+
+def _find_uneven(work: Assembler, section: SectionDraft, group: GroupDraft) -> bool:
+    """Ladders of different lengths that should be climbed together."""
+    scheme = group.scheme
     lengths = {
         len(amount.steps)
         for amount in [scheme, *(station.amount for station in group.stations)]
         if amount is not None and is_ladder(amount) and not amount.continues
     }
     timed = section.kind in ("for_time", "amrap") or scheme is not None or section.ladder
-    if len(lengths) > 1 and timed:
-        first = next(station for station in group.stations if is_ladder(station.amount))
-        work.find(
-            "ladder_mismatch",
-            first.start,
-            group.stations[-1].end,
-            lengths=" and ".join(str(n) for n in sorted(lengths)),
-        )
-        for station in group.stations:
-            if is_ladder(station.amount) or station.amount is None:
-                station.dropped = True
-        return
-    rungs: list[tuple[Amount | None, StationDraft | None]] = [(scheme, None), *((s.amount, s) for s in group.stations)]
+    if len(lengths) < 2 or not timed:
+        return False
+    first = next(station for station in group.stations if is_ladder(station.amount))
+    told = " and ".join(str(n) for n in sorted(lengths))
+    work.find("ladder_mismatch", first.start, group.stations[-1].end, lengths=told)
+    for station in group.stations:
+        if is_ladder(station.amount) or station.amount is None:
+            station.dropped = True
+    return True
+
+
+def _find_gaps(work: Assembler, group: GroupDraft) -> None:
+    """Ladders that leave out a rung."""
+    rungs = [(group.scheme, None), *((station.amount, station) for station in group.stations)]
     for amount, climber in rungs:
         gap = _missing_rung(amount)
-        if gap is not None:
-            start, end = group.scheme_at if climber is None else (climber.start, climber.end)
-            work.find("ladder_mismatch", start, end, gap=f"{gap:g}")
-            for other in group.stations:
-                if other is climber or (climber is None and other.amount is None):
-                    other.dropped = True
+        if gap is None:
+            continue
+        start, end = group.scheme_at if climber is None else (climber.start, climber.end)
+        work.find("ladder_mismatch", start, end, gap=f"{gap:g}")
+        for other in group.stations:
+            if other is climber or (climber is None and other.amount is None):
+                other.dropped = True
 
 
 def settle_loads_of_rounds(section: SectionDraft, group: GroupDraft) -> None:

@@ -9,7 +9,7 @@ from keelmark.notation.drafts import StationDraft
 from keelmark.notation.further_sets import FurtherSets
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
-from keelmark.notation.stations import apply_figures
+from keelmark.notation.station_figures import apply_figures
 from keelmark.notation.terms import filled
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
