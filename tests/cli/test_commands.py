@@ -192,6 +192,11 @@ def test_lists_beside_a_log_are_brought_each_by_its_command(run: Run, log: Path,
     assert code == 1
     assert "row 2 set aside: unknown_state" in out
     assert run("labels", tmp_path / "labels.csv")[0] == 0
+    (tmp_path / "told.csv").write_text(
+        "week,name,area,taking_part,amount,performance,symptoms\n2026-W10,Ada,,0,,,\n", encoding="utf-8"
+    )
+    assert run("check-ins", tmp_path / "told.csv")[1].startswith("1 check-in kept in ")
+    assert run("check-ins", tmp_path / "told.csv")[1].startswith("Every answer of this file was kept before")
     rows = {row["channel"]: row for row in json.loads(run("figures", "--json", "--athlete", "Ada")[1])}
     assert rows["tonnage"]["known_days"] == 2
 

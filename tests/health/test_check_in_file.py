@@ -65,3 +65,12 @@ def test_one_bad_row_and_nothing_is_kept(store: Store, tmp_path: Path, row: str,
 def test_a_file_without_the_columns_is_refused(store: Store, tmp_path: Path) -> None:
     with pytest.raises(RefusedInput, match="columns missing: area, taking_part"):
         brought(store, tmp_path, "week,name,amount,performance,symptoms\n")
+
+
+@pytest.mark.parametrize("mark", [";", "\t"])
+def test_a_spreadsheets_own_way_of_writing_is_read(store: Store, tmp_path: Path, mark: str) -> None:
+    """Semicolons or tabs, capitals in the first line, and spaces around cells."""
+    text = "Week,Name,Area,Taking part,Amount,Performance,Symptoms\n 2026-W10 ,Bo, Knee ,1, 0,1 ,1\n"
+    assert brought(store, tmp_path, text.replace(",", mark)) == 1
+    # Derived: 8 + 0 + 8 + 8.
+    assert store.check_ins().select("week", "area", "severity").row(0) == ("2026-W10", "knee", 24.0)

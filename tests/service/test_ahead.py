@@ -192,7 +192,7 @@ def test_weeks_ahead_on_the_command_line(run: Run, tmp_path: Path) -> None:
     assert run("ahead", "add", "hip_hinge_reps", PLANNED, 2)[0] == 0
     told = json.loads(run("ahead", "list", "--json")[1])
     assert [week["planned"] for week in told["weeks"]] == pytest.approx([30, 31.5])
-    assert "Hip hinge: 2 weeks from 2026-02-02, 30 in the first, +5 % a week" in run("ahead", "list")[1]
+    assert "Hip hinge: 2 weeks from 2026-02-02, 30 rep in the first, +5 % a week" in run("ahead", "list")[1]
     assert run("ahead", "calendar", tmp_path / "ahead.ics")[0] == 0
     assert (tmp_path / "ahead.ics").read_bytes().startswith(b"BEGIN:VCALENDAR")
     assert run("ahead", "drop", told["ramps"][0]["ramp_id"])[0] == 0
@@ -215,6 +215,40 @@ def test_a_whole_week_that_was_meant_stands_beside_what_each_athlete_did(nothing
     assert each["Bo"]["about"] == each["Bo"]["kinds"] > 1
     assert (each["Ada"]["less"], each["Ada"]["least_by"]) == (each["Ada"]["kinds"], pytest.approx(-1 / 3, abs=0.02))
     assert (each["Cy"]["more"], each["Cy"]["most_by"]) == (each["Cy"]["kinds"], pytest.approx(1 / 3, abs=0.02))
+
+
+def test_a_week_kept_on_the_command_line_says_what_it_holds_and_what_not(run: Run, tmp_path: Path) -> None:
+    """The three come on Mondays and Wednesdays, so what is asked on a Friday is nobody's; the second text is the last.
+
+    Derived: 6 x 10 hinges at 100 kg are 60 reps and 6000 kg.
+    """
+    first, second, odd = (tmp_path / f"{name}.txt" for name in ("first", "second", "odd"))
+    first.write_text("2026-W06\n\nMon\n6 x 10 deadlift 100 kg\n\nFri\n30 pull-ups\n", encoding="utf-8")
+    second.write_text("2026-W06\n\nMon\n6 x 10 push press 40 kg\n", encoding="utf-8")
+    odd.write_text("2026-W06\n\nMon\n6 x 10 deadlift 100 kg\n9 flibber wobbles\n", encoding="utf-8")
+    code, out, _ = run("ahead", "keep", first)
+    assert (code, "Tonnage: 6,000 kg" in out, "Hip hinge: 60 rep" in out) == (0, True, True)
+    assert "half of the squad or more does none of it: " in out
+    assert "Vertical pull" in out.split("none of it: ")[1]
+    assert run("ahead", "keep", second)[0] == 0
+    told = json.loads(run("ahead", "list", "--json")[1])
+    assert {week["channel"]: week["planned"] for week in told["weeks"]}["tonnage"] == pytest.approx(2400)
+    assert "hip_hinge_reps" not in {week["channel"] for week in told["weeks"]}
+    code, out, _ = run("ahead", "keep", odd)
+    assert (code, "flibber" in out) == (1, True)
+
+
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        (("tonage", "2026-02-02", 2), "there is no kind of work “tonage”"),
+        (("tonnage", "2026-02-03", 2), "2026-02-03 is a Tuesday"),
+        (("tonnage", "2026-02-02", 0), "0 weeks were given"),
+    ],
+)
+def test_a_ramp_is_refused_by_the_figure_that_does_not_fit(run: Run, words: tuple[object, ...], found: str) -> None:
+    code, _, told = run("ahead", "add", *words, "--start", 100)
+    assert (code, found in told) == (2, True)
 
 
 def test_a_week_without_amounts_cannot_be_kept(nothing_agreed: Squad) -> None:

@@ -17,6 +17,7 @@ from keelmark.cli.commands import (
     athlete,
     audit,
     brief,
+    check_ins,
     decisions,
     demo,
     figures,
@@ -50,6 +51,7 @@ app.command("ingest")(ingest.ingest)
 app.command("roster")(lists.roster)
 app.command("days")(lists.days)
 app.command("labels")(lists.labels)
+app.command("check-ins")(check_ins.check_ins)
 app.command("imports")(imports.imports)
 app.command("undo")(imports.undo)
 app.command("whiteboards")(whiteboards.whiteboards)

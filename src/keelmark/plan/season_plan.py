@@ -69,13 +69,7 @@ def ramp(
     SettingError
         When a figure cannot be used.
     """
-    if channel not in CHANNEL_BY_KEY or weeks < 1 or start < 0 or change <= -1 or monday.weekday() != 0:
-        raise SettingError(
-            f"a ramp of {channel} from {monday} over {weeks} weeks from {start:g} by {change:+g}",
-            where="planned ramp",
-            wanted="a known channel, a Monday, one week or more, an amount of zero or more and a change above -1",
-            remedy="mend the figure that does not fit",
-        )
+    _check_ramp(monday, weeks, channel, start, change)
     found, amount = [], start
     for number in range(weeks):
         lighter = bool(lighter_every) and (number + 1) % int(lighter_every or 1) == 0
@@ -85,6 +79,21 @@ def ramp(
         if not lighter:
             amount *= 1 + change
     return found
+
+
+def _check_ramp(monday: dt.date, weeks: int, channel: str, start: float, change: float) -> None:
+    """Refuse the first figure that cannot be used, by name."""
+    kinds = ", ".join(CHANNEL_BY_KEY)
+    before = monday - dt.timedelta(days=monday.weekday())
+    for wrong, found, wanted in (
+        (channel not in CHANNEL_BY_KEY, f"there is no kind of work “{channel}”", f"one of {kinds}"),
+        (monday.weekday() != 0, f"{monday} is a {monday:%A}", f"a Monday, such as {before}"),
+        (weeks < 1, f"{weeks} weeks were given", "one week or more"),
+        (not 0 <= start < float("inf"), f"the first week's amount is {start:g}", "an amount of 0 or more"),
+        (not -1 < change < float("inf"), f"a change of {100 * change:+g} % a week", "a change of more than -100 %"),
+    ):
+        if wrong:
+            raise SettingError(found, where="planned ramp", wanted=wanted, remedy="mend it and keep the ramp again")
 
 
 def planned_against_done(planned: Sequence[RampWeek], weekly: pl.DataFrame, athlete_id: str) -> pl.DataFrame:

@@ -106,6 +106,9 @@ class Ahead:
     def mean_week(self, monday: dt.date, amounts: Mapping[str, float]) -> list[str]:
         """Keep a whole week that is meant for the squad, kind of work by kind of work; gives the keys.
 
+        It takes the place of what was meant before for this one week; ramps over several weeks stay, and of two amounts
+        for the same kind of work the later one counts.
+
         Parameters
         ----------
         monday : date
@@ -125,7 +128,11 @@ class Ahead:
                 wanted="a week's text with amounts that can be read",
                 remedy="write sets and reps, metres, minutes or calories",
             )
-        return [self.mean(channel, monday, 1, amount, 0.0) for channel, amount in amounts.items()]
+        earlier = self.ramps().filter(pl.col("monday") == monday, pl.col("weeks") == 1)["ramp_id"].to_list()
+        kept = [self.mean(channel, monday, 1, amount, 0.0) for channel, amount in amounts.items()]
+        for ramp_id in earlier:
+            self.withdraw_ramp(ramp_id)
+        return kept
 
     def withdraw_ramp(self, ramp_id: str) -> None:
         """Take a ramp back; it stays on record as withdrawn."""

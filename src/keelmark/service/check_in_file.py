@@ -29,8 +29,8 @@ def import_check_ins(store: Store, path: Path, today: date) -> int:
     store : Store
         Knows the people by name.
     path : Path
-        CSV in UTF-8 with the columns week, name, area and the four questions: options as numbers from 0, empty where
-        a question was not asked or no area is named.
+        CSV in UTF-8, cells parted by commas, semicolons or tabs, with the columns week, name, area and the four
+        questions: options as numbers from 0, empty where a question was not asked or no area is named.
     today : date
         The day it is: who is under age is asked as of it.
 
@@ -45,13 +45,15 @@ def import_check_ins(store: Store, path: Path, today: date) -> int:
         When columns are missing, or a row names nobody or cannot be read; nothing is kept then.
     """
     names = {name.casefold(): key for key, name in store.athletes().select("athlete_id", "name").iter_rows()}
-    reader = csv.DictReader(io.StringIO(read_text_file(path, wanted="a CSV file in UTF-8"), newline=""))
+    text = read_text_file(path, wanted="a CSV file in UTF-8")
+    reader = csv.DictReader(io.StringIO(text, newline=""), delimiter=_delimiter(text))
     try:
-        if missing := [column for column in COLUMNS if column not in (reader.fieldnames or ())]:
+        reader.fieldnames = [name.strip().casefold().replace(" ", "_") for name in reader.fieldnames or ()]
+        if missing := [column for column in COLUMNS if column not in reader.fieldnames]:
             raise RefusedInput(
                 f"columns missing: {', '.join(missing)}",
                 where=path.name,
-                wanted=", ".join(COLUMNS),
+                wanted="the columns " + ", ".join(COLUMNS) + ", parted by commas, semicolons or tabs",
                 remedy="name the columns in the first line",
             )
         said = [_said(row, names, f"{path.name}, line {reader.line_num}") for row in reader]
@@ -66,6 +68,11 @@ def import_check_ins(store: Store, path: Path, today: date) -> int:
     return len(new)
 
 
+def _delimiter(text: str) -> str:
+    """What parts the cells of the first line; spreadsheets of some countries write semicolons."""
+    return max(",;\t", key=text.partition("\n")[0].count)
+
+
 def _said(row: dict[str, Any], names: dict[str, str], where: str) -> dict[str, Any]:
     if None in row or None in row.values():
         raise _refused("the row has more or fewer cells than the header", where, f"{len(COLUMNS)} cells")
@@ -73,7 +80,7 @@ def _said(row: dict[str, Any], names: dict[str, str], where: str) -> dict[str, A
     if athlete_id is None:
         raise _refused(f"nobody is called “{row['name']}”", where, "a name of the squad")
     try:
-        week = check_week(row["week"])
+        week = check_week(row["week"].strip())
         options = {question.key: _option(row[question.key]) for question in QUESTIONS}
         area = _area(row["area"])
         answers = checked_answers(options, area)
@@ -91,7 +98,8 @@ def _area(cell: str) -> str | None:
     return next((area.key for area in AREAS if said.casefold() in (area.key, area.label.casefold())), said or None)
 
 
-def _option(cell: str) -> int | None:
+def _option(written: str) -> int | None:
+    cell = written.strip()
     if not cell:
         return None
     if not (cell.isdecimal() and len(cell) == 1):

@@ -133,6 +133,30 @@ class Plan:
         amounts = {key: median([*told, *[0.0] * (people - len(told))]) for key, told in found.items()}
         return {key: amount for key, amount in amounts.items() if amount > 0}
 
+    def doubts(self, athlete: str | None = None) -> list[tuple[str, str, str]]:
+        """What is not clear in the text as somebody reads it: session, message, and the place with carets below it."""
+        reader = self.person(athlete)
+        return [
+            (session.name, issue.message, issue.picture)
+            for session in self.week.sessions
+            for issue in self.planned.dose(session, reader).work.issues
+            if issue.level != "note"
+        ]
+
+    def beside_middle(self) -> list[str]:
+        """Kinds of work that the board asks for and `middle` does not hold: half of the squad or more does none of it.
+
+        Most of them lie on days on which few usually come, or come to an amount that is not known.
+        """
+        middle = self.middle()
+        asked = {
+            row["channel"]
+            for person in self.persons
+            for row in self.planned.totals(person, days=range(7)).iter_rows(named=True)
+        }
+        kinds = [channel.key for channel in CHANNEL_BY_KEY.values() if channel.gather == "sum"]
+        return [key for key in kinds if key in asked and key not in middle]
+
     def balances(
         self, intent: Intent | None = None, *, span: str = "week", days: Collection[int] | None = None
     ) -> dict[str, list[Balance]]:

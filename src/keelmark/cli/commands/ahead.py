@@ -40,10 +40,12 @@ def list_ramps(db: Database = None, as_json: AsJson = False) -> None:
         typer.echo("Nothing is meant yet.")
     for row in ramps.iter_rows(named=True):
         lighter = f", every {row['lighter_every']}th week lighter" if row["lighter_every"] else ""
-        typer.echo(
-            f"{row['ramp_id']:>3}  {_label(row['channel'])}: {row['weeks']} weeks from {row['monday']}, "
-            f"{row['start']:g} in the first, {100 * row['change']:+g} % a week{lighter}"
-        )
+        amount = f"{_amount(row['start'])} {_unit(row['channel'])}".rstrip()
+        when = f"the week of {row['monday']}, {amount}"
+        if row["weeks"] > 1:
+            change = f"{100 * row['change']:+g} % a week{lighter}"
+            when = f"{row['weeks']} weeks from {row['monday']}, {amount} in the first, {change}"
+        typer.echo(f"{row['ramp_id']:>3}  {_label(row['channel'])}: {when}")
     if not table.is_empty():
         _print(table)
 
@@ -54,7 +56,10 @@ def keep_week(
     monday: Annotated[str | None, typer.Option(help="First day of the week, where the text does not say it.")] = None,
     db: Database = None,
 ) -> None:
-    """Keep a whole planned week as it is meant, to be held against what is done."""
+    """Keep a whole planned week as it is meant, to be held against what is done.
+
+    It takes the place of what was meant before for that week. Ends with 1 when parts of the text have doubts.
+    """
     from keelmark.contracts.text_file import read_text_file
     from keelmark.service import Squad
 
@@ -68,10 +73,20 @@ def keep_week(
                 wanted="the first day of the week, a Monday such as 2026-06-08",
                 remedy="write --monday and the day",
             )
-        amounts = plan.middle()
+        amounts, beside, doubts = plan.middle(), plan.beside_middle(), plan.doubts()
+        for remark in plan.remarks:
+            typer.echo(remark)
+        for session, message, picture in doubts:
+            typer.echo(f"{session}: {message}\n{picture}")
         squad.ahead.mean_week(plan.monday, amounts)
+    typer.echo(f"Kept for the week of {plan.monday}, as the athlete in the middle does it on the usual days:")
     for channel, amount in amounts.items():
-        typer.echo(f"{_label(channel)}: {amount:,.4g} meant in the week of {plan.monday}")
+        typer.echo(f"  {_label(channel)}: {_amount(amount)} {_unit(channel)}".rstrip())
+    if beside:
+        kinds = ", ".join(_label(channel) for channel in beside)
+        typer.echo(f"On the board but not kept, as half of the squad or more does none of it: {kinds}.")
+    if doubts:
+        raise typer.Exit(1)
 
 
 @app.command("add")
@@ -89,6 +104,7 @@ def add_ramp(
     from keelmark.service.ahead import usual_amount
 
     first = _first_day(monday, "argument MONDAY")
+    _check_kind(channel)
     with Squad.open(db) as squad:
         amount = start if start is not None else usual_amount(squad.season().weekly, channel)
         if amount is None:
@@ -133,10 +149,10 @@ def _print(table: pl.DataFrame) -> None:
     for name in ("week of", "kind of work", "meant", "done, middle", "middle half", "athletes"):
         shown.add_column(name, justify="left" if name in ("week of", "kind of work") else "right")
     for row in table.iter_rows(named=True):
-        done = "" if row["done"] is None else f"{row['done']:,.4g}"
-        half = "" if row["done"] is None else f"{row['lower']:,.4g} to {row['upper']:,.4g}"
+        done = "" if row["done"] is None else _amount(row["done"])
+        half = "" if row["done"] is None else f"{_amount(row['lower'])} to {_amount(row['upper'])}"
         shown.add_row(
-            str(row["monday"]), f"{_label(row['channel'])}, {row['unit']}", f"{row['planned']:,.4g}", done, half,
+            str(row["monday"]), f"{_label(row['channel'])}, {row['unit']}", _amount(row["planned"]), done, half,
             str(row["athletes"] or ""),
         )  # fmt: skip
     Console(highlight=False).print(shown)
@@ -154,7 +170,31 @@ def _first_day(written: str, where: str) -> dt.date:
         ) from error
 
 
+def _check_kind(channel: str) -> None:
+    from keelmark.contracts.channels import CHANNEL_BY_KEY
+
+    if channel not in CHANNEL_BY_KEY:
+        raise SettingError(
+            f"there is no kind of work “{channel}”",
+            where="argument CHANNEL",
+            wanted="one of " + ", ".join(CHANNEL_BY_KEY),
+            remedy="write one of these names",
+        )
+
+
 def _label(channel: str) -> str:
     from keelmark.contracts.channels import CHANNEL_BY_KEY
 
     return CHANNEL_BY_KEY[channel].label
+
+
+def _unit(channel: str) -> str:
+    from keelmark.contracts.channels import CHANNEL_BY_KEY
+
+    unit = CHANNEL_BY_KEY[channel].unit
+    return "" if unit == "index" else unit
+
+
+def _amount(value: float) -> str:
+    """Three significant digits, written out."""
+    return f"{float(f'{value:.3g}'):,.12g}"

@@ -102,12 +102,7 @@ class PlanFigures:
     @cached_property
     def doubts(self) -> list[tuple[str, str, str]]:
         """What is not clear in the text: session, message, and the place with carets below it."""
-        return [
-            (session.name, issue.message, issue.picture)
-            for session in self.plan.week.sessions
-            for issue in self.plan.planned.dose(session, self.person).work.issues
-            if issue.level != "note"
-        ]
+        return self.plan.doubts(self.person.athlete_id)
 
     @cached_property
     def not_counted(self) -> list[tuple[str, str]]:
