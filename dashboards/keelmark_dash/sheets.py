@@ -13,9 +13,11 @@ from keelmark.contracts.schema import Column, FrameSchema
 from keelmark.health import weeks_said
 from keelmark.health.episodes import WEEK_SAID
 from keelmark.report import Sheet
+from keelmark_dash.audit_sheet import audit_sheet
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.catalogue_grid import catalogue_rows
 from keelmark_dash.readings import athlete_weeks, coverage, people, weeks_up_to
+from keelmark_dash.week_sheets import mechanics_sheet, ratios_sheet
 
 __all__ = ["athlete_sheet", "check_ins_sheet", "log_sheet", "methods_sheet", "settings_sheet", "squad_sheet"]
 
@@ -121,8 +123,12 @@ def squad_sheet(here: Visit, key: str) -> Sheet:
 
 
 def athlete_sheet(here: Visit, key: str) -> Sheet:
-    """`rows` behind the chosen week, else all weeks of the chosen athlete and kind of work."""
+    """`rows`, `ratios` or `mechanics` behind the chosen week, else all weeks of the athlete and kind of work."""
     address = here.address
+    if key == "ratios":
+        return ratios_sheet(here)
+    if key == "mechanics":
+        return mechanics_sheet(here)
     if key == "rows":
         rows = here.season.rows_behind(address.athlete, address.week, address.channel)
         told = rows.select(pl.col(column.name).cast(column.dtype) for column in _ROWS.columns)
@@ -139,7 +145,9 @@ def check_ins_sheet(here: Visit, _key: str) -> Sheet:
 
 
 def methods_sheet(here: Visit, key: str) -> Sheet:
-    """`catalogue` of movements, else the kinds of work."""
+    """`catalogue` of movements, the last `audit`, else the kinds of work."""
+    if key == "audit":
+        return audit_sheet(here)
     if key == "catalogue":
         frame = pl.DataFrame(catalogue_rows(here.squad.catalogue), schema=_CATALOGUE.polars)
         return Sheet("catalogue", _CATALOGUE, frame)

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from contextvars import ContextVar
 from typing import Any
 
-from keelmark.contracts.display import show_units
+from keelmark.contracts.display import show_units, shown_unit
 
-__all__ = ["movement_words", "show_as"]
+__all__ = ["movement_words", "show_as", "told_otherwise"]
 
 
 def _spaced(movement: str) -> str:
@@ -28,6 +28,14 @@ def show_as(settings: Mapping[str, Any], catalogue: Any) -> None:
 def movement_words(movement: str) -> str:
     """The name of a movement in the squad's language; its key with spaces where that language has no name for it."""
     return _label.get()(movement)
+
+
+def told_otherwise() -> str:
+    """In what papers and notices differ from the pages, in one sentence; empty where they do not."""
+    loads = "tell loads in kilograms" if shown_unit("kg") != "kg" else ""
+    names = "name movements in English" if _label.get() is not _spaced else ""
+    differs = " and ".join(part for part in (loads, names) if part)
+    return f"Papers {differs}, whatever is chosen in Settings." if differs else ""
 
 
 def _in_language(catalogue: Any, movement: str, language: str) -> str:

@@ -25,6 +25,7 @@ from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.readings import people
+from keelmark_dash.shown_as import told_otherwise
 
 __all__ = ["LONG_WORK", "PAGE"]
 
@@ -85,7 +86,9 @@ def _for_squad(here: Visit) -> bool:
 def _paper(here: Visit) -> list[Any]:
     shown = {"week": here.address.week, "athlete": here.address.athlete, "squad": _for_squad(here)}
     paper = _made(here.squad, shown)
-    return [dcc.Store(id=SHOWN, data=shown), paper_view(paper, ids.named(ids.BRIEF, "paper"))]
+    otherwise = told_otherwise()
+    note = [html.P(otherwise, className="soft")] if otherwise else []
+    return [dcc.Store(id=SHOWN, data=shown), *note, paper_view(paper, ids.named(ids.BRIEF, "paper"))]
 
 
 def _made(squad: Any, shown: dict[str, Any]) -> Paper:

@@ -11,6 +11,7 @@ from typing import Any
 import dash_mantine_components as dmc
 from dash import Dash, Input, Output, State, dcc, html, no_update
 
+from keelmark.contracts.display import LOAD_UNITS, shown_unit
 from keelmark.contracts.errors import KeelmarkError
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
@@ -26,7 +27,6 @@ __all__ = ["people_section", "register_people"]
 UPLOAD, SAID, ADD = (ids.named(ids.LOG, f"people-{part}") for part in ("upload", "said", "add"))
 NAME, GROUP, STANDARD, MASS = (ids.named(ids.LOG, f"person-{part}") for part in ("name", "group", "standard", "mass"))
 _LARGEST = 5_000_000
-_HEADER = ("name", "group", "standard", "body mass (kg)")
 _STANDARDS = [
     {"value": "", "label": "not said"},
     {"value": "heavier", "label": "the heavier of two loads"},
@@ -68,11 +68,17 @@ def _form() -> html.Div:
             dmc.TextInput(id=NAME, label="Name", value="", autoComplete="off"),
             dmc.TextInput(id=GROUP, label="Group, if there are any", value="", autoComplete="off"),
             choose_one(STANDARD, "Usually takes", _STANDARDS, "", allowDeselect=False),
-            dmc.TextInput(id=MASS, label="Body mass in kilograms, if known", value="", autoComplete="off"),
+            dmc.TextInput(
+                id=MASS, label=f"Body mass in {LOAD_UNITS[shown_unit('kg')]}, if known", value="", autoComplete="off"
+            ),
             dmc.Button("Add this person", id=ADD),
         ],
         className="day-form",
     )
+
+
+def _header() -> tuple[str, ...]:
+    return ("name", "group", "standard", f"body mass ({shown_unit('kg')})")
 
 
 def register_people(app: Dash, desk: Desk) -> None:
@@ -113,15 +119,16 @@ def register_people(app: Dash, desk: Desk) -> None:
 
 def _taken(desk: Desk, file: str, content: bytes | list[str]) -> tuple[Any, Any]:
     """What is told of the page and of the panel after a list was handed to the squad."""
+    squad = desk.squad
     with TemporaryDirectory() as folder:
         path = Path(folder) / file
         if isinstance(content, bytes):
             path.write_bytes(content)
         else:
             with path.open("w", encoding="utf-8", newline="") as opened:
-                csv.writer(opened).writerows([_HEADER, content])
+                csv.writer(opened).writerows([_header(), content])
         try:
-            desk.squad.import_roster(path)
+            squad.import_roster(path)
         except KeelmarkError as error:
             return no_update, refusal(error)
     return {"said": _STORED}, None

@@ -15,6 +15,7 @@ from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.table import table
+from keelmark_dash.parts.take_away import take_away
 
 __all__ = ["LONG_WORK", "audit_panel", "register_audit"]
 
@@ -76,6 +77,7 @@ def _answer(report: Any, squad: Any) -> list[Any]:
         _named(found.named.to_dicts()),
         html.P(NAMED_WORDS),
         _ramps(found.ramps.to_dicts()),
+        take_away(ids.METHODS, "audit"),
     ]
 
 

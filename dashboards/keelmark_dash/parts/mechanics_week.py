@@ -16,6 +16,7 @@ from keelmark_dash.page import Visit
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.table import table
+from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.shown_as import movement_words
 from keelmark_dash.words import amount, count, day_words, number, number_within, span
 
@@ -94,7 +95,7 @@ def _back(told: Any, here: Visit) -> html.Section:
         parts += [html.H3("Reps by how hard they pressed"), _levels(told.levels)]
     if told.hanging:
         parts += [html.H3("Hanging"), html.P(_hanging(told.hanging))]
-    return panel(ids.named(ids.ATHLETE, "back"), "What it rests on", *parts)
+    return panel(ids.named(ids.ATHLETE, "back"), "What it rests on", *parts, take_away(ids.ATHLETE, "mechanics"))
 
 
 def _beyond(beyond_fit: tuple[float, float, float], channel: str) -> list[html.P]:
@@ -191,7 +192,7 @@ def _sets(rows: pl.DataFrame) -> html.Section:
         parts.append(
             html.P("The formula was made for sets of up to about 12 reps; beyond that it is stretched, and said so.")
         )
-    return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", *parts)
+    return panel(ids.named(ids.ATHLETE, "sets"), "What it rests on", *parts, take_away(ids.ATHLETE, "mechanics"))
 
 
 def _maximum(row: dict[str, Any]) -> str:
@@ -247,4 +248,5 @@ def _landings(rows: pl.DataFrame) -> html.Section:
         "Landings by class",
         table("Landings of this week", heads, body, stack=True),
         html.P(source, className="soft"),
+        take_away(ids.ATHLETE, "mechanics"),
     )
