@@ -1,4 +1,4 @@
-"""Brackets behind a station, and the scaled options wherever they stand."""
+"""What single brackets tell of a station, and the scaled options wherever they stand."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS, is_height
 from keelmark.notation.drafts import StationDraft
-from keelmark.notation.heads import HEADS
+from keelmark.notation.figures_alone import FiguresAlone
 from keelmark.notation.items import Item
-from keelmark.notation.loose_figures import LooseFigures
 from keelmark.notation.segments import Segment
 from keelmark.notation.station_figures import apply_figures
 from keelmark.notation.stations import station_of
@@ -18,7 +17,6 @@ from keelmark.notation.tree import Height, Quantity
 __all__ = ["Brackets"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
-_TURNS_NOTE = frozenset(["amount", "interval", "minute", "rounds", "sets", "word", "odd", "even"])
 _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
 
 
@@ -35,143 +33,8 @@ def _paired(one: Quantity, other: Quantity, lighter: bool) -> Quantity:
     return Quantity(one.value, other.value) if lighter else Quantity(other.value, one.value)
 
 
-class Brackets(LooseFigures):
+class Brackets(FiguresAlone):
     """Reads what stands in brackets and what stands in for a station."""
-
-    def _station_before(self, start: int) -> StationDraft | None:
-        """The station that a bracket stands behind."""
-        last = self.last_station()
-        for group in reversed(self.section().groups):
-            for station in reversed(group.stations):
-                if station.start < start:
-                    return station
-        return last
-
-    def _turns_note(self, note: list[Item], kinds: set[str]) -> bool:
-        """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn it is, as it is anyway."""
-        section = self.section()
-        turns = [item.value for item in note if item.kind == "amount"]
-        if not section.alternate or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:
-            return False
-        numbers = [step.value for step in turns[0].steps]
-        first = 1.0 + sum(len(group.stations) for group in section.groups) - 1
-        return len(numbers) > 1 and numbers[0] == first and sorted(set(numbers)) == numbers
-
-    def note(self, note: list[Item], segment: Segment) -> None:  # noqa: C901
-        """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
-        note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
-        kinds = {item.kind for item in note}
-        before = self._station_before(note[0].start)
-        if before is None and self._carried_standard(note, kinds):
-            return
-        if before is not None and self._other_standard(note, kinds, before):
-            return
-        if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
-            self.scaled(note, False)
-            return
-        last = self._station_before(note[0].start)
-        note = [item for item in note if item.kind not in ("comma", "and", "sdash", "semicolon")]
-        if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
-            self._times_note(next(item for item in note if item.kind == "amount"), last, segment)
-            return
-        if self._unit_for_all(note, last):
-            return
-        if not note or "remark" in kinds or note[0].kind == "of" or self._rungs_by_round(note, kinds):
-            return
-        if last is not None and ("together" in kinds or (self.section().share and kinds <= {"each", "each_person"})):
-            last.own = True
-            return
-        if last is not None and self._height_note(note, last):
-            return
-        if "last_open" in kinds and self._last_set_open(note):
-            return
-        if {"per_side", "total"} <= kinds or ("per_round" in kinds and "add" in kinds):
-            return
-        if {"manner", "equals"} <= kinds or self._turns_note(note, kinds):
-            return
-        if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
-            return
-        several = self.current_group().rounds > 1 or (last is not None and last.amount is not None)
-        if (
-            self.section().share
-            and not kinds.isdisjoint(("each", "each_person"))
-            and "rounds_head" in kinds
-            and several
-        ):
-            self.each_known = True
-            return
-        head = [item for item in note if item.kind in HEADS]
-        if head and kinds.isdisjoint(("load", "xload", "height")):
-            self.heads_in_note(note)
-            return
-        if "movement" in kinds:
-            self._note_with_movement(note, last)
-            return
-        if "each_person" in kinds and kinds.isdisjoint(("load", "xload", "height")):
-            self.each_known = True
-            return
-        ladder = next((item for item in note if item.kind == "amount" and len(item.value.steps) > 1), None)
-        scheme = self.current_group().scheme
-        ends = ladder is not None and scheme is not None and scheme.steps[0] == ladder.value.steps[0]
-        if last is None and ladder is not None and (scheme is None or ends):
-            self.current_group().scheme, self.current_group().scheme_at = ladder.value, (ladder.start, ladder.end)
-            return
-        told = not kinds.isdisjoint(("each", "each_person")) and kinds <= {
-            *("equals", "of", "word"),
-            "amount",
-            "each",
-            "each_person",
-            "rounds",
-            "times",
-        }
-        if told and "amount" in kinds and self.section().share:
-            self.each_known = True
-            return
-        if last is None:
-            self._before_stations([*segment.items, *note])
-            return
-        counts = [item for item in note if item.kind in AMOUNTS]
-        if "total" not in kinds and sum(item.kind == "word" for item in note) > 2:
-            return
-        if counts and self.section().share and not kinds.isdisjoint(("each", "each_person")):
-            self.each_known = True
-            return
-        if len(counts) > 1 or "and_so_on" in kinds or (counts and self.is_tempo(counts[0])):
-            return
-        if len(note) == 1 and self._lone_unit(note, last):
-            return
-        if len(note) == 1 and counts and self._bare_figure(last, counts[0]):
-            return
-        if counts and counts[0].kind == "amount" and counts[0].value.sides == 2:
-            return
-        if (
-            counts
-            and last.amount is not None
-            and last.amount.steps
-            and not kinds.intersection(("load", "xload", "height", "quote"))
-        ):
-            whole = (last.amount.steps[0].value, float(last.amount.sets))
-            half = bool(counts[0].value.steps) and counts[0].value.steps[0].value * 2 in whole
-            if half and kinds.intersection(("per_side", "side", "per_hand")):
-                last.side = last.side or "alternating"
-            elif not kinds.intersection(("per_side", "side", "per_hand")):
-                self._total(counts[0], last, note)
-            return
-        if counts and not kinds.isdisjoint(("per_side", "per_hand")):
-            return
-        apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
-        last.end = max(last.end, note[-1].end)
-
-    def _last_set_open(self, items: list[Item]) -> bool:
-        """`last set to failure` behind sets with a count; told loads do it."""
-        raise NotImplementedError
-
-    def _rungs_by_round(self, note: list[Item], kinds: set[str]) -> bool:
-        """`(one step of each per round)`: the ladders are climbed side by side."""
-        if not any("rung" in item.roles for item in note) or kinds.isdisjoint(("per_round", "each", "per")):
-            return False
-        self.section().ladder = True
-        return True
 
     def _other_standard(self, note: list[Item], kinds: set[str], last: StationDraft) -> bool:
         """`9 kg to 10 ft (6 kg to 9 ft for the ladies)`: the figures of the other standard."""

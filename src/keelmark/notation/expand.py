@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
 from keelmark.notation.trade import parents_of
-from keelmark.notation.tree import CM_OF, Amount, Group, Height, Load, Quantity, Section, Station
+from keelmark.notation.tree import CM_OF, Amount, Height, Load, Quantity, Section, Station
 
-__all__ = ["Done", "Doubts", "Entry", "Expander", "rounds_of"]
+__all__ = ["Done", "Doubts", "Entry", "Expander"]
 
 _FACTORS = {
     "rep": 1.0,
@@ -261,97 +260,3 @@ class Expander:
             "missing_one_rm", station, movement=load.of if load.of not in (None, "result") else station.movement
         )
         return None
-
-
-def is_ladder(amount: Amount | None) -> bool:
-    """Does an amount change from round to round?"""
-    return amount is not None and amount.sets == 1 and (len(amount.steps) > 1 or amount.continues)
-
-
-def _laddered(group: Group, section: Section) -> int:
-    """The number of rungs that all stations climb together; 0 where each does its own sets."""
-    if group.scheme is not None and group.scheme.steps and not group.scheme.open:
-        return max(1, len(group.scheme.steps))
-    goes_on = section.kind == "every" and any(s.amount is not None and s.amount.continues for s in group.stations)
-    if section.kind not in ("for_time", "amrap", "until_miss") and len(group.stations) < 2 and not goes_on:
-        return 0
-    lengths = [len(s.amount.steps) for s in group.stations if s.amount is not None and is_ladder(s.amount)]
-    if not lengths or len(set(lengths)) > 1 or len(lengths) < len(group.stations):
-        return (
-            lengths[0]
-            if lengths
-            and section.kind in ("amrap", "until_miss")
-            and any(s.amount is not None and s.amount.continues for s in group.stations)
-            else 0
-        )
-    return lengths[0]
-
-
-def rounds_of(group: Group, section: Section, expander: Expander, limit: int | None = None) -> Iterator[list[Entry]]:
-    """The rounds of a group in order, each a list of sets; a ladder that goes on never ends unless limited."""
-    rungs = _laddered(group, section)
-    if rungs:
-        yield from _rungs(group, section, expander, rungs, limit)
-        return
-    once = _one_round(group, section, expander)
-    count = group.rounds if limit is None else limit
-    last = once
-    if group.rounds > 1 and any(station.when == "between_sets" for station in group.stations):
-        between = [station for station in group.stations if station.when == "between_sets"]
-        if all(
-            entry.station in between or entry.station.amount is None or entry.station.amount.sets == 1 for entry in once
-        ):
-            extra = [entry for station in between for entry in expander.sets(station, group.scheme, section)]
-            last = once
-            once = [*once, *extra]
-    for number in range(count):
-        yield last if number == count - 1 else once
-
-
-def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit: int | None) -> Iterator[list[Entry]]:
-    continues = any(
-        amount is not None and amount.continues for amount in [group.scheme, *(s.amount for s in group.stations)]
-    )
-    count = limit if limit is not None else rungs * group.rounds
-    for number in range(count):
-        place = number if continues else number % rungs
-        entries: list[Entry] = []
-        for station in group.stations:
-            amount = station.amount or group.scheme
-            if amount is None or amount.open or not amount.steps:
-                continue
-            if station.when == "between_sets" and number == count - 1:
-                continue
-            if is_ladder(amount) or (amount is group.scheme):
-                entries.append(expander.rung(station, amount, place))
-            else:
-                entries.extend(_tied(station, group, expander, section))
-        yield entries
-
-
-def _tied(station: Station, group: Group, expander: Expander, section: Section) -> list[Entry]:
-    entries = expander.sets(station, group.scheme, section)
-    if station.when == "between_sets" or station.when == "":
-        return entries
-    return entries
-
-
-def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry]:
-    entries: list[Entry] = []
-    before: list[Entry] = []
-    for station in group.stations:
-        own = expander.sets(station, group.scheme, section)
-        counted = len(own) > 1 and len(own) in (len(before), len(before) - 1)
-        if counted and station.when in ("after_set", "between_sets"):
-            pass
-        elif station.when == "after_rep" and before:
-            own = own * max(1, round(sum(e.amount for e in before if e.measure == "reps") or len(before)))
-        elif station.when == "after_set" and before:
-            own = own * len(before)
-        elif station.when == "between_sets" and before:
-            own = own * max(0, len(before) - 1)
-        else:
-            again = bool(before and own) and before[-1].movement == own[0].movement
-            before = [*before, *own] if again else own
-        entries.extend(own)
-    return entries

@@ -14,7 +14,8 @@ from keelmark.notation.entries import (
     units_behind,
     units_told,
 )
-from keelmark.notation.expand import Done, Entry, rounds_of
+from keelmark.notation.expand import Done, Entry
+from keelmark.notation.rounds import rounds_of
 from keelmark.notation.score import Score
 from keelmark.notation.tree import Section
 

@@ -13,8 +13,9 @@ from keelmark.notation.entries import (
     first_units,
     units_told,
 )
-from keelmark.notation.expand import Done, Entry, rounds_of
+from keelmark.notation.expand import Done, Entry
 from keelmark.notation.extent import MOST_ROUNDS
+from keelmark.notation.rounds import rounds_of
 from keelmark.notation.score import Score
 from keelmark.notation.told import Told
 from keelmark.notation.tree import Group, Section

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from keelmark.notation.brackets import Brackets
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
+from keelmark.notation.notes import Notes
 from keelmark.notation.segments import Segment
 from keelmark.notation.trade import trade
 
@@ -15,7 +15,7 @@ __all__ = ["SpokenOf"]
 _BELLS = ("dumbbell", "dumbbells", "kettlebell", "kettlebells")
 
 
-class SpokenOf(Brackets):
+class SpokenOf(Notes):
     """Gives figures the name, and names the bell, that was told before them."""
 
     def _sprints_of_machine(self, items: list[Item]) -> list[Item]:

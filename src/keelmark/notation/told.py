@@ -11,8 +11,9 @@ from keelmark.notation.entries import (
     with_amount,
     with_load,
 )
-from keelmark.notation.expand import Done, Entry, rounds_of
+from keelmark.notation.expand import Done, Entry
 from keelmark.notation.extent import MOST_ROUNDS, Extent
+from keelmark.notation.rounds import rounds_of
 from keelmark.notation.score import Score
 from keelmark.notation.tree import Group, Section, Station
 

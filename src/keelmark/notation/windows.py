@@ -11,9 +11,10 @@ from keelmark.notation.entries import (
     is_open,
     rises,
 )
-from keelmark.notation.expand import Done, rounds_of
+from keelmark.notation.expand import Done
 from keelmark.notation.extent import MOST_ROUNDS
 from keelmark.notation.open_ended import OpenEnded
+from keelmark.notation.rounds import rounds_of
 from keelmark.notation.score import Score
 from keelmark.notation.tree import Group, Section, Station
 

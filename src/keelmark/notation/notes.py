@@ -1,0 +1,181 @@
+"""A bracket behind a station: an option, a head, a remark, or figures of the station."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.brackets import Brackets
+from keelmark.notation.counts import AMOUNTS
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.heads import HEADS
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.station_figures import apply_figures
+
+__all__ = ["Notes"]
+
+_TURNS_NOTE = frozenset(["amount", "interval", "minute", "rounds", "sets", "word", "odd", "even"])
+_SIGNS = frozenset(["comma", "and", "sdash", "semicolon"])
+_EACH = frozenset(["each", "each_person"])
+_LOADED = frozenset(["load", "xload", "height"])
+_SHARE_OF_EACH = frozenset(["equals", "of", "word", "amount", "each", "each_person", "rounds", "times"])
+_OF_SIDES = frozenset(["per_side", "side", "per_hand"])
+
+
+class Notes(Brackets):
+    """Finds out what a bracket is and gives it to the one who can read it."""
+
+    def note(self, note: list[Item], segment: Segment) -> None:
+        """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
+        note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
+        kinds = {item.kind for item in note}
+        if self._option_note(note, kinds):
+            return
+        last = self._station_before(note[0].start)
+        note = [item for item in note if item.kind not in _SIGNS]
+        if self._idle_note(note, kinds, last, segment) or self._said_of(note, kinds, last):
+            return
+        if self._note_with_head(note, kinds, last) or self._ladder_note(note, last) or self._each_told(kinds):
+            return
+        if last is None:
+            self._before_stations([*segment.items, *note])
+            return
+        counts = [item for item in note if item.kind in AMOUNTS]
+        if not self._remark_on(note, kinds, counts, last) and not self._count_note(note, kinds, counts, last):
+            apply_figures(last, [item for item in note if item.kind != "plus"], -1, self.lexicon)
+            last.end = max(last.end, note[-1].end)
+
+    def _station_before(self, start: int) -> StationDraft | None:
+        """The station that a bracket stands behind."""
+        last = self.last_station()
+        for group in reversed(self.section().groups):
+            for station in reversed(group.stations):
+                if station.start < start:
+                    return station
+        return last
+
+    def _turns_note(self, note: list[Item], kinds: set[str]) -> bool:
+        """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn it is, as it is anyway."""
+        section = self.section()
+        turns = [item.value for item in note if item.kind == "amount"]
+        if not section.alternate or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:
+            return False
+        numbers = [step.value for step in turns[0].steps]
+        first = 1.0 + sum(len(group.stations) for group in section.groups) - 1
+        return len(numbers) > 1 and numbers[0] == first and sorted(set(numbers)) == numbers
+
+    def _last_set_open(self, items: list[Item]) -> bool:
+        """`last set to failure` behind sets with a count; told loads do it."""
+        raise NotImplementedError
+
+    def _rungs_by_round(self, note: list[Item], kinds: set[str]) -> bool:
+        """`(one step of each per round)`: the ladders are climbed side by side."""
+        if not any("rung" in item.roles for item in note) or kinds.isdisjoint(("per_round", "each", "per")):
+            return False
+        self.section().ladder = True
+        return True
+
+    def _option_note(self, note: list[Item], kinds: set[str]) -> bool:
+        """Figures of the other standard, and what stands in for the station."""
+        before = self._station_before(note[0].start)
+        if before is None and self._carried_standard(note, kinds):
+            return True
+        if before is not None and self._other_standard(note, kinds, before):
+            return True
+        if not kinds.isdisjoint(("scaled", "instead", "ratio")) or note[0].kind == "or":
+            self.scaled(note, False)
+            return True
+        return False
+
+    def _idle_note(self, note: list[Item], kinds: set[str], last: StationDraft | None, segment: Segment) -> bool:
+        """How often, in which unit, or a remark."""
+        if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
+            self._times_note(next(item for item in note if item.kind == "amount"), last, segment)
+            return True
+        if self._unit_for_all(note, last) or not note:
+            return True
+        return "remark" in kinds or note[0].kind == "of" or self._rungs_by_round(note, kinds)
+
+    def _said_of(self, note: list[Item], kinds: set[str], last: StationDraft | None) -> bool:
+        """Words on how the work is shared, done or counted."""
+        if last is not None and ("together" in kinds or (self.section().share and kinds <= _EACH)):
+            last.own = True
+            return True
+        if last is not None and self._height_note(note, last):
+            return True
+        if "last_open" in kinds and self._last_set_open(note):
+            return True
+        if {"per_side", "total"} <= kinds or ("per_round" in kinds and "add" in kinds):
+            return True
+        if {"manner", "equals"} <= kinds or self._turns_note(note, kinds):
+            return True
+        if "plate" in kinds and not kinds.isdisjoint(("bar", "raised")):
+            return True
+        several = self.current_group().rounds > 1 or (last is not None and last.amount is not None)
+        if self.section().share and not kinds.isdisjoint(_EACH) and "rounds_head" in kinds and several:
+            self.each_known = True
+            return True
+        return False
+
+    def _note_with_head(self, note: list[Item], kinds: set[str], last: StationDraft | None) -> bool:
+        """A head, a movement or `each` in brackets."""
+        loose = kinds.isdisjoint(_LOADED)
+        if loose and not kinds.isdisjoint(HEADS):
+            self.heads_in_note(note)
+        elif "movement" in kinds:
+            self._note_with_movement(note, last)
+        elif loose and "each_person" in kinds:
+            self.each_known = True
+        else:
+            return False
+        return True
+
+    def _ladder_note(self, note: list[Item], last: StationDraft | None) -> bool:
+        """`(21-15-9)` ahead of the stations."""
+        ladder = next((item for item in note if item.kind == "amount" and len(item.value.steps) > 1), None)
+        group = self.current_group()
+        if ladder is None or last is not None:
+            return False
+        if group.scheme is not None and group.scheme.steps[0] != ladder.value.steps[0]:
+            return False
+        group.scheme, group.scheme_at = ladder.value, (ladder.start, ladder.end)
+        return True
+
+    def _each_told(self, kinds: set[str]) -> bool:
+        """`(= 10 each)`: the share of each, which follows from the whole."""
+        told = not kinds.isdisjoint(_EACH) and kinds <= _SHARE_OF_EACH
+        if told and "amount" in kinds and self.section().share:
+            self.each_known = True
+            return True
+        return False
+
+    def _remark_on(self, note: list[Item], kinds: set[str], counts: list[Item], last: StationDraft) -> bool:
+        """Many words, several counts or a tempo: nothing that changes the station; or its unit, or a bare figure."""
+        if "total" not in kinds and sum(item.kind == "word" for item in note) > 2:
+            return True
+        if counts and self.section().share and not kinds.isdisjoint(_EACH):
+            self.each_known = True
+            return True
+        if len(counts) > 1 or "and_so_on" in kinds or (counts and self.is_tempo(counts[0])):
+            return True
+        if len(note) > 1:
+            return False
+        return self._lone_unit(note, last) or (bool(counts) and self._bare_figure(last, counts[0]))
+
+    def _count_note(self, note: list[Item], kinds: set[str], counts: list[Item], last: StationDraft) -> bool:
+        """A count beside the one of the station: its half for a side, or its total."""
+        if not counts:
+            return False
+        count = counts[0]
+        if count.kind == "amount" and count.value.sides == 2:
+            return True
+        amount = last.amount
+        if amount is None or not amount.steps or not kinds.isdisjoint(("load", "xload", "height", "quote")):
+            return not kinds.isdisjoint(("per_side", "per_hand"))
+        whole = (amount.steps[0].value, float(amount.sets))
+        half = bool(count.value.steps) and count.value.steps[0].value * 2 in whole
+        if half and kinds & _OF_SIDES:
+            last.side = last.side or "alternating"
+        elif not kinds & _OF_SIDES:
+            self._total(count, last, note)
+        return True
