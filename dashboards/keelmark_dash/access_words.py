@@ -7,10 +7,14 @@ from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER
 __all__ = [
     "ACCOUNT_ADDED",
     "ACCOUNT_CLOSED",
+    "AGREED",
+    "AGREE_NOTE",
     "CHANGED",
     "CLOSING",
     "FIRST_ACCOUNT",
     "FORGOTTEN",
+    "GUARDIAN_AGREES",
+    "GUARDIAN_TELLS",
     "GUESTS",
     "LINK_IS_OVER",
     "LINK_MADE",
@@ -18,15 +22,20 @@ __all__ = [
     "LINK_WITHDRAWN",
     "MAY_READ",
     "NOBODY_LOOKED",
+    "NOT_ASKED",
     "NOT_RIGHT",
     "NOT_THE_SAME",
     "NO_ACCOUNTS",
     "ONLY_YOU",
     "PASSWORD_GIVEN",
+    "PRESS_WHEN_SAID",
     "ROLES_SAID",
     "ROLE_CHANGED",
+    "SAID_NO",
+    "SAID_YES",
     "SERVED",
     "SIGNED_OUT_EVERYWHERE",
+    "TAKEN_BACK",
     "TELL_THEM",
     "WANTED_PASSWORD",
 ]
@@ -67,3 +76,12 @@ ROLE_CHANGED = "{name} has another role from now on."
 PASSWORD_GIVEN = "{name} has another password."
 LINK_MADE = "The link is made. Copy it now: it is not kept and cannot be shown again."
 LINK_WITHDRAWN = "The link opens nothing any more."
+AGREED = "Agreed on {day} by {who}."
+AGREE_NOTE = "A no counts at once: nothing shows or counts it any longer. A yes brings it back."
+GUARDIAN_AGREES = "{name} is under age: {who} agrees for {name}, up to {day}."
+GUARDIAN_TELLS = "To say yes, {who} tells a coach, who notes it here. You may say no yourself at any time."
+NOT_ASKED = "Not asked so far."
+PRESS_WHEN_SAID = "Press a button only when {who} has said so."
+SAID_NO = "The no is noted. Nothing shows or counts it any longer."
+SAID_YES = "The yes is noted."
+TAKEN_BACK = "Not agreed since {day}."

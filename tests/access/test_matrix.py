@@ -298,6 +298,10 @@ def test_an_address_that_names_somebody_else_is_refused(signed_in: SignedIn, vis
 # The service itself, behind the gate
 
 
+TOLD_APART = dict.fromkeys(("set_setting", "change_own_movements", "agree", "say_no"), ("one", "two"))
+"""Calls that hold the name of whoever asks, with something to call them with."""
+
+
 def person(role: str, athlete: str | None = None, *fields: str) -> Person:
     return Person("Somebody", role, athlete, frozenset(fields), "account:1")
 
@@ -311,7 +315,7 @@ def test_the_service_refuses_a_role_that_may_not_ask(crew: Squad, role: str, nam
         assert getattr(mine, name) is not None
     else:
         with pytest.raises(AccessError, match="not open to you"):
-            getattr(mine, name)(*["one", "two"][: 2 * (name in ("set_setting", "change_own_movements"))])
+            getattr(mine, name)(*TOLD_APART.get(name, ()), **({"given_by": "x"} if name in ("agree", "say_no") else {}))
 
 
 def test_the_service_refuses_what_is_not_in_its_table(crew: Squad) -> None:

@@ -31,6 +31,7 @@ from keelmark.contracts.frames import (
 from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.ingest import LogOptions
+from keelmark.service.agreeing import PURPOSES, Agreement
 from keelmark.service.kept import Kept
 from keelmark.service.week_mechanics import WeekMechanics
 
@@ -319,6 +320,12 @@ class MadeUpSquad:
 
     def check_ins(self, athlete_id: str | None = None) -> pl.DataFrame:
         return CHECK_IN.empty()
+
+    def agreements(self, athlete_id: str) -> list[Agreement]:
+        return [Agreement(purpose, "not asked") for purpose in PURPOSES]
+
+    def guardian(self, athlete_id: str) -> None:
+        return None
 
     def return_plan(self, athlete_id: str, week: str | None = None) -> None:
         return None

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from keelmark.contracts.errors import RefusedInput, SettingError
+from keelmark.contracts.errors import AccessError, RefusedInput, SettingError
 from keelmark.service import Squad
 from keelmark.service.agreeing import ANSWERS, PURPOSES, QUESTION
+from keelmark.service.person import Person
 from keelmark.store import Store
 from tests.faults.doors import CHECK_INS, crew
 
@@ -85,6 +86,28 @@ def test_for_somebody_under_age_only_the_guardian_agrees(squad: Squad) -> None:
     assert squad.guardian("aled") is not None
     with pytest.raises(RefusedInput, match="within the next 18 years"):
         squad.note_guardian("aled", "Gwen", dt.date(2000, 1, 1))
+
+
+def test_an_athlete_agrees_in_their_own_name_and_for_nobody_else(squad: Squad) -> None:
+    mine = squad.seen_by(Person("Somebody", "athlete", "aled", key="account:1"))
+    mine.agree("aled", ANSWERS, given_by="Bridie")
+    assert (squad.agreements("aled")[0].state, squad.agreements("aled")[0].given_by) == ("given", "Aled")
+    mine.say_no("aled", ANSWERS, given_by="Bridie")
+    assert squad.agreements("aled")[0].state == "withdrawn"
+    for said in (mine.agree, mine.say_no):
+        with pytest.raises(AccessError, match="of somebody else"):
+            said("bridie", ANSWERS, given_by="Bridie")
+    squad.seen_by(Person("Cerys", "coach", key="account:2")).agree("bridie", QUESTION, given_by="Bridie")
+    assert squad.agreements("bridie")[1].given_by == "Bridie"
+
+
+def test_somebody_under_age_says_no_and_leaves_the_yes_to_the_guardian(squad: Squad) -> None:
+    squad.note_guardian("aled", "Aled", dt.date.today() + dt.timedelta(days=400))
+    mine = squad.seen_by(Person("Somebody", "athlete", "aled", key="account:1"))
+    with pytest.raises(AccessError, match="a yes of somebody under age: not open to you"):
+        mine.agree("aled", ANSWERS, given_by="Aled")
+    mine.say_no("aled", ANSWERS, given_by="Aled")
+    assert squad.agreements("aled")[0].state == "withdrawn"
 
 
 def test_a_squad_may_ask_first(squad: Squad) -> None:

@@ -75,6 +75,8 @@ CALLBACKS: dict[str, Rule] = {
     "parts.progress:_look": Rule(_SIGNED_IN),
     "parts.progress:_stop": Rule(_SIGNED_IN),
     "parts.plan_take:_take_plan": Rule(_LOADS),
+    "parts.agreed:_agree": Rule(_OWN),
+    "parts.agreed:_say_no": Rule(_OWN),
     "parts.rights:_archive": Rule(_OWN),
     "parts.rights:_erase": Rule(frozenset({OWNER, ATHLETE})),
     "pages.hand_over:_paper": Rule(_OWN),

@@ -15,6 +15,7 @@ from keelmark_dash.desk import Desk
 from keelmark_dash.effort_words import as_written, done, movement
 from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.page import Page, Region, Visit
+from keelmark_dash.parts.agreed import agreed_panel, register_agreed
 from keelmark_dash.parts.amount_panel import amount_panel
 from keelmark_dash.parts.beside_mark import beside_mark
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
@@ -105,6 +106,7 @@ def _body(here: Visit) -> list[Any]:
         drill(rows, channel, address, row),
         html.Div([_ratios(row), _not_said()], className="two-columns"),
         *who_sees(here),
+        *agreed_panel(here, _name(here)),
         *_papers(here),
         *rights_panel(here, _name(here)),
     ]
@@ -115,6 +117,7 @@ def register(app: Dash, desk: Desk) -> None:
     register_return_plan(app, desk)
     register_mechanics(app, desk)
     register_rights(app, desk)
+    register_agreed(app, desk)
 
     @app.callback(
         Output(CHART, "figure"),

@@ -6,6 +6,7 @@ refused.
 
 from __future__ import annotations
 
+import datetime as dt
 import inspect
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -148,6 +149,23 @@ class PersonalSquad:
         """Keep or drop a movement file in this person's name."""
         self._rule("change_own_movements")
         self._squad.change_own_movements(name, text, who=self.person.name)
+
+    def agree(self, athlete_id: str, purpose: str, *, given_by: str, given_on: dt.date | None = None) -> str:
+        """Record a yes; somebody who is bound to an athlete gives it in that athlete's name, and not under age."""
+        ask = self._guarded("agree", self._squad.agree, self._rule("agree"))
+        if self.person.athlete_id is not None and self._squad.guardian(self.person.athlete_id):
+            raise _refused("a yes of somebody under age")
+        key: str = ask(athlete_id, purpose, given_by=self._own_name() or given_by, given_on=given_on)
+        return key
+
+    def say_no(self, athlete_id: str, purpose: str, *, given_by: str) -> None:
+        """Record a no; somebody who is bound to an athlete gives it in that athlete's name."""
+        ask = self._guarded("say_no", self._squad.say_no, self._rule("say_no"))
+        ask(athlete_id, purpose, given_by=self._own_name() or given_by)
+
+    def _own_name(self) -> str:
+        """First name of the athlete whom this person is bound to; empty for everybody else."""
+        return "" if self.person.athlete_id is None else str(self.season().athletes["name"][0])
 
     def __getattr__(self, name: str) -> Any:
         may = self._rule(name)
