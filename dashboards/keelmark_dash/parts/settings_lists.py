@@ -33,7 +33,7 @@ def label_list(labels: pl.DataFrame, imports: pl.DataFrame) -> Any:
          _taking_away(row["label"], keys.get(f"label {row['label']}"))]
         for row in labels.sort("date_from", descending=True).iter_rows(named=True)
     ]  # fmt: skip
-    return table("Names of days, newest first", heads, body)
+    return table("Names of days, newest first", heads, body, stack=True)
 
 
 def _taking_away(label: str, import_id: str | None) -> Any:
@@ -87,7 +87,7 @@ def changes_table(changes: Sequence[Any]) -> Any:
          _said(one.old), _said(one.new)]
         for one in changes[:_LATEST]
     ]  # fmt: skip
-    return table("Changes of settings", heads, body)
+    return table("Changes of settings", heads, body, stack=True)
 
 
 def _said(value: Any) -> str:
