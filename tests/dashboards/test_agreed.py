@@ -15,6 +15,7 @@ from keelmark.service.agreeing import ANSWERS, QUESTION
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark_dash import create_app, ids
 from keelmark_dash.desk import Desk
+from keelmark_dash.pages.hand_over_slip import STANDING
 from keelmark_dash.parts.agreed import agreed_panel
 from keelmark_dash.routing import visit
 from tests.access.questions import ask, outputs_of, question
@@ -80,6 +81,14 @@ def test_the_guardian_of_somebody_under_age_is_named_and_agrees(squad: Squad) ->
     assert "Press a button only when Gwen has said so." in shown(squad)
     press(squad, "agree", ANSWERS)
     assert squad.agreements("aled")[0].given_by == "Gwen"
+
+
+def test_what_is_agreed_to_here_is_no_hand_over(squad: Squad) -> None:
+    squad.agree("aled", ANSWERS, given_by="Aled")
+    here = visit(Desk(squad), "?athlete=aled")[0]
+    told = json.dumps(STANDING.build(here), cls=PlotlyJSONEncoder)
+    assert "Take it back" not in told
+    assert "None" not in told
 
 
 def test_an_athlete_of_age_decides_alone_and_programmers_and_guests_see_nothing(squad: Squad) -> None:

@@ -13,7 +13,7 @@ from keelmark.contracts.channels import CHANNEL_BY_KEY
 from keelmark.contracts.display import kept_value, shown_unit
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.plan import PLAN_CHANNELS
-from keelmark.report.hand_over_words import FIELDS, VERDICTS
+from keelmark.report.hand_over_words import FIELDS, PURPOSE, VERDICTS
 from keelmark.service.handing_over import ReturnSlip
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
@@ -93,7 +93,7 @@ def _slip(here: Visit) -> list[Any]:
 
 def _standing(here: Visit) -> list[Any]:
     limits = here.squad.standing_limits(here.address.athlete)
-    found = here.squad.consents(here.address.athlete)
+    found = here.squad.consents(here.address.athlete).filter(pl.col("purpose") == PURPOSE)
     lines = [html.Li(line) for line in limits]
     return [
         panel(
