@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS
-from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.items import Item
-from keelmark.notation.remarks import Remarks
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
-from keelmark.notation.station_figures import apply_figures, open_amount
 from keelmark.notation.stations import pieces_of, station_of
-from keelmark.notation.tree import Amount, Quantity
+from keelmark.notation.tree import Quantity
+from keelmark.notation.without_movement import WithoutMovement
 
 __all__ = ["Assembler"]
 
@@ -27,30 +25,9 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 
 
 _COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
-_SAYS_SOMETHING = _FIGURES | {
-    "per_side",
-    "rise",
-    "start_load",
-    "building",
-    "max",
-    "after",
-    "per_hand",
-    "same",
-    "top_set",
-    "single",
-    "double",
-    "triple",
-    "alternating",
-    "times",
-    "per",
-    "rating",
-    "nsets",
-    "rm",
-}
-"""Kinds that tell something of a station, even without a movement beside them."""
 
 
-class Assembler(Remarks):
+class Assembler(WithoutMovement):
     """Takes segments in order and builds the drafts."""
 
     def run(self) -> None:
@@ -208,73 +185,6 @@ class Assembler(Remarks):
             return True
         return False
 
-    def _without_movement(self, segment: Segment, items: list[Item], kinds: set[str]) -> None:
-        """Figures for the station before or those behind, or a name that is not known."""
-        if kinds <= {"max", "word", "of", "for_word"} and "max" in kinds and self.section().fresh:
-            self.open_measure = open_amount(items, self.lexicon)
-            ahead = [s for s in self.segments[self.at : self.at + 3] if s.line == segment.line and not s.content]
-            self.open_line = segment.line if any(s.after == "colon" for s in ahead) else -1
-        elif segment.level and items and items[0].kind == "same" and self._same_at_level(segment, items):
-            return
-        elif self._heads_a_build(segment, items, kinds):
-            self._build_ahead(items)
-        elif "ascending" in kinds and kinds <= {"ascending", "word"} and self._climbs():
-            return
-        elif not kinds.isdisjoint(_SAYS_SOMETHING):
-            if not self._unknown(segment, items):
-                self._figures(segment, items)
-        elif not self._unknown(segment, items) and items and self.last_station() is not None:
-            self._lone_unit(items, self.section_last())
-
-    def _same_at_level(self, segment: Segment, items: list[Item]) -> bool:
-        """`Heavier: same with a 10 kg vest`: the stations of the first level once more, with what is told here."""
-        group = self.current_group()
-        first = next((station.level for station in group.stations if station.level), "")
-        same = [replace(station, level=segment.level) for station in group.stations if station.level == first]
-        load = next((item.value for item in items if item.kind == "load"), None)
-        vest = any(item.kind == "vest" for item in items)
-        for station in same:
-            station.load = load if load is not None and vest != station.needs_load else station.load
-        group.stations += same
-        return bool(first) and first != segment.level
-
-    def _climbs(self) -> bool:
-        """`Snatch: singles, climbing`: how many there are and at which loads, the score tells."""
-        last = self.last_station()
-        if last is None or last.load is not None or not last.needs_load or last.amount is None:
-            return False
-        if last.amount.sets > 1 or len(last.amount.steps) != 1 or last.amount.steps[0].value > 3:
-            return False
-        last.amount = replace(last.amount, open=True)
-        return True
-
-    def _heads_a_build(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
-        """`Heavy single of the day:`, `In 10 minutes find a heavy double,`: ahead of the movement."""
-        named = any(item.kind == "top_set" and item.value for item in items) and segment.after == "colon"
-        return ("building" in kinds or named) and self.section().fresh and not segment.notes
-
-    def _build_ahead(self, items: list[Item]) -> None:
-        """`In 10 minutes find a heavy double, front squat`: the movement follows."""
-        item = next(item for item in items if item.kind in ("building", "top_set"))
-        amount = Amount(steps=(Quantity(float(item.value)),), open=True)
-        self.pending = Item("amount", item.start, item.end, amount)
-
-    def _named_by_implement(self, items: list[Item]) -> list[Item]:
-        """`24 kg KBS x 50`: with no other movement, the short name is one after all."""
-        for at, item in enumerate(items[:-1]):
-            if item.kind in ("kettlebells", "dumbbells", "kettlebell", "dumbbell") and items[at + 1].kind == "word":
-                text = f"{item.word} {items[at + 1].word}"
-                guess = self.lexicon.likely(text)
-                if guess is not None:
-                    made = Item("movement", item.start, items[at + 1].end, guess, text)
-                    self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
-                    return [*items[:at], made, *items[at + 2 :]]
-        for at, item in enumerate(items):
-            if item.parts and item.kind in ("kettlebells", "dumbbells", "kettlebell", "dumbbell"):
-                named = Item("movement", item.start, item.end, item.parts[0], item.word)
-                return [*items[:at], named, *items[at + 1 :]]
-        return items
-
     def _stations(self, segment: Segment, items: list[Item]) -> None:
         kinds = {item.kind for item in items}
         if not kinds.isdisjoint(("per", "ratio")) and self._swap(items):
@@ -335,81 +245,3 @@ class Assembler(Remarks):
         if all(station.amount is None for station in joined[:-1]):
             for station, value in zip(joined, values, strict=True):
                 station.amount = replace(item.value, steps=(Quantity(value),))
-
-    def _place(self, station: StationDraft, segment: Segment) -> None:
-        """Put a station into its group, with what was told ahead of it."""
-        group = self._group_for(station, segment)
-        station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
-        station.segment, station.level = self.at, segment.level
-        station.unvested = self.unvested
-        station.own, self.own_next = self.own_next or self.own_rest or self._of_each_person(station, segment), False
-        self._give_what_waits(station, segment)
-        if group.per_side and station.side == "":
-            station.side = "each"
-        group.stations.append(station)
-        if self.stated is not None:
-            self.totals.append((station, group, self.stated))
-            self.stated = None
-        if self.interrupt:
-            late = any(item.kind == "start_at" for item in segment.items) and any(
-                item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
-            )
-            station.when = "each_minute_later" if late else self.interrupt
-            self.interrupt = ""
-
-    def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
-        """The group that is open, or a new one where the rounds or the ladder before have come to their end."""
-        group = self.current_group()
-        if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
-            group.closed = True
-        group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
-        next_line = group.inline >= 0 and group.inline != segment.line and self._first_of_line(segment)
-        level = segment.level and any(other.level not in ("", segment.level) for other in group.stations)
-        over = group.closed or (next_line and not level and self._inline_over(group, station))
-        if over or self._ladder_over(group, station, segment):
-            group = self.new_group(self.outer[1] if self.outer[0] is self.now else 1)
-        if segment.group == "open":
-            group.inline = -2
-        return group
-
-    def _first_of_line(self, segment: Segment) -> bool:
-        """Nothing but a label stands before it on its line."""
-        if segment.starts_line:
-            return True
-        before = self.segments[self.at - 1] if self.at else segment
-        return before.starts_line and before.line == segment.line and before.after == "colon" and not before.content
-
-    def _give_what_waits(self, station: StationDraft, segment: Segment) -> None:
-        """An amount or a place in the round that was told before the name."""
-        if self.open_measure is not None:
-            if station.amount is None or station.amount.measure == "duration_s":
-                station.amount = self.open_measure
-            if self.open_line != segment.line:
-                self.open_measure = None
-        if self.pending is not None:
-            station.amount = station.amount or self.pending.value
-            self.pending = None
-        if self.pending_when is not None:
-            apply_figures(station, [self.pending_when], -1, self.lexicon)
-            self.pending_when = None
-
-    def _ladder_over(self, group: GroupDraft, station: StationDraft, segment: Segment) -> bool:
-        """`21-15-9 ring dips and swings` on one line is done before a line with a count of its own begins."""
-        if not segment.starts_line or station.amount is None or station.when or not 2 <= len(group.stations) <= 12:
-            return False
-        first = next((s for s in group.stations if s.amount is not None and len(s.amount.steps) > 1), group.stations[0])
-        behind = group.stations[group.stations.index(first) + 1 :]
-        climbs = (first.amount is not None and len(first.amount.steps) > 1 and first.amount.sets == 1) or (
-            first.amount is None and group.scheme is not None and len(group.scheme.steps) > 1
-        )
-        shared = bool(behind) and all(other.amount is None and other.line == first.line for other in behind)
-        on_line = group.scheme is None or self._line_of(group.scheme_at[0]) == first.line
-        return climbs and shared and on_line and segment.line > first.line and len(station.amount.steps) <= 1
-
-    def _line_of(self, place: int) -> int:
-        return self.text.count("\n", 0, place)
-
-    def _inline_over(self, group: GroupDraft, new: StationDraft) -> bool:
-        inline = sum(station.line == group.inline for station in group.stations)
-        own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
-        return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))

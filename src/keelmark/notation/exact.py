@@ -15,7 +15,6 @@ from lark.exceptions import VisitError
 from lark.tree import Meta
 
 from keelmark.catalogue import Catalogue
-from keelmark.notation.labels import TITLES
 from keelmark.notation.render import (
     BODY_MASS,
     NO_HEIGHT_UNIT,
@@ -25,6 +24,7 @@ from keelmark.notation.render import (
     WHENS,
     written_name,
 )
+from keelmark.notation.titles import TITLES
 from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Quantity, Scaled, Section, Station
 
 __all__ = ["grammar_of", "read_exact"]

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from keelmark.notation.drafts import GroupDraft, StationDraft
+from keelmark.notation.drafts import GroupDraft
 from keelmark.notation.items import Item
-from keelmark.notation.labels import TITLES
 from keelmark.notation.merging import seconds_of
+from keelmark.notation.round_heads import RoundHeads
 from keelmark.notation.segments import Segment
-from keelmark.notation.teams import Teams
-from keelmark.notation.tree import Amount, Quantity
+from keelmark.notation.titles import TITLES
+from keelmark.notation.tree import Quantity
 
 __all__ = ["HEADS", "Heads"]
 
@@ -44,8 +42,6 @@ HEADS = frozenset(
 )
 
 
-_BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
-_COUNTED = frozenset(["amount", "dist", "dur", "cals", "nsets", "max", "and"])
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
@@ -57,7 +53,7 @@ def _is_set(items: list[Item]) -> bool:
     return any(item.kind in ("dist", "cals", "amount") and item.value.sets > 1 for item in items)
 
 
-class Heads(Teams):
+class Heads(RoundHeads):
     """Takes the heads out of a segment and lets them act."""
 
     def heads(self, segment: Segment) -> list[Item]:
@@ -148,73 +144,6 @@ class Heads(Teams):
         self.pending_seconds = self.section().clock = seconds_of(time)
         return False
 
-    def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
-        """Set counts and remarks that stand alone."""
-        kinds = {item.kind for item in items}
-        if "nsets" not in kinds and "times" not in kinds:
-            return items
-        sets = next((item.value for item in items if item.kind == "nsets"), None)
-        if sets is not None and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
-            return self._sets_alone(segment, items, sets)
-        if items and items[0].kind == "nsets" and self.trailing() and not segment.content and segment.starts_line:
-            plain = {"nsets", "of", "word", "to", "letter", "amount", "dash", "each", "comma", "label", "part"}
-            if {item.kind for item in items} <= plain and any(item.kind in ("to", "letter") for item in items):
-                self._rounds(items[0].value, segment)
-                return []
-        if (
-            items
-            and items[0].kind == "nsets"
-            and not segment.content
-            and self.section().fresh
-            and not any(item.kind in ("max", "amount", "dist", "dur", "cals", "per_side") for item in items)
-        ):
-            self._rounds(items[0].value, segment)
-            return items[1:]
-        if (
-            len(items) >= 2
-            and items[-1].kind == "amount"
-            and items[-2].kind == "times"
-            and not any(item.kind in ("load", "xload") for item in items)
-            and not segment.content
-            and self.section().fresh
-        ) and len(items[-1].value.steps) == 1:
-            self._rounds(int(items[-1].value.steps[0].value), segment)
-            if any(item.kind == "complex" for item in items):
-                self.current_group().inline = -2
-            return []
-        if (
-            items
-            and items[0].kind == "nsets"
-            and any(item.kind == "per_side" for item in items)
-            and not segment.content
-        ):
-            self._rounds(items[0].value, segment)
-            return items[1:]
-        if len(items) == 2 and items[0].kind == "amount" and items[1].kind == "times":
-            self._rounds(int(items[0].value.steps[0].value), segment)
-            return []
-        return items
-
-    def _sets_alone(self, segment: Segment, items: list[Item], sets: int) -> list[Item]:
-        """`5 sets:`: of the station before, or rounds of what follows."""
-        last, group = self.last_station(), self.current_group()
-        if last is not None and last.amount is None and self._lists_its_sets(segment, sets):
-            return []
-        if last is not None and last.amount is None and not group.closed and not segment.starts_line:
-            behind = [s for s in self.segments[self.at + 1 : self.at + 4] if s.line == segment.line]
-            if segment.after == "colon" and len(behind) > 1 and group.stations == [last] and group.rounds == 1:
-                group.rounds = sets
-                return []
-            return items
-        self._rounds(sets, segment)
-        return []
-
-    def _lists_its_sets(self, segment: Segment, sets: int) -> bool:
-        """`5 sets: +20 kg x 3, +15 kg x 4, ...`: each of them follows on the line with a load and a count."""
-        behind = [later for later in self.segments[self.at + 1 : self.at + 1 + sets + 1] if later.line == segment.line]
-        loaded = [later for later in behind if any(item.kind in ("load", "xload") for item in later.items)]
-        return sets > 1 and segment.after == "colon" and len(behind) == len(loaded) == sets and not segment.starts_line
-
     def _act(self, segment: Segment, items: list[Item], kinds: set[str]) -> list[Item]:
         left: list[Item] = []
         self.alternating_here = any("alternating" in item.roles for item in items)
@@ -223,115 +152,77 @@ class Heads(Teams):
             self.now.numbered = True
         return result
 
-    def _each_head(self, segment: Segment, items: list[Item], kinds: set[str], left: list[Item]) -> list[Item]:  # noqa: C901
+    def _each_head(self, segment: Segment, items: list[Item], kinds: set[str], left: list[Item]) -> list[Item]:
         for place, item in enumerate(items):
             kind = item.kind
             if kind not in HEADS:
                 left.append(item)
-            elif kind == "amrap_head":
-                counted = any(other.kind in ("amount", "cals", "dist") for other in items[place + 1 :])
-                if (
-                    item.value is None
-                    and segment.content
-                    and not counted
-                    and not (self.now and self.now.headed and self.now.fresh)
-                ):
-                    left.append(item)
-                else:
-                    now = self.now
-                    again = (
-                        now.windows if now is not None and now.kind == "intervals" and now.fresh and now.work else None
-                    )
-                    if again and now is not None and item.value is None:
-                        now.kind, now.seconds, now.repeats = "amrap", now.work, min(again, 60)
-                        now.work = now.rest = now.windows = None
-                        continue
-                    self._clocked("amrap", item)
-                    self.section().seconds = item.value or self.pending_seconds
-                    self.section().repeats = min(item.parts[0], 60) if item.parts else 1
-            elif kind == "every_head":
-                once = bool(left) and left[-1].kind == "amount" and left[-1].value.steps == (Quantity(1.0),)
-                if once and self.section().fresh:
-                    left.pop()
-                self._every(item, segment, items)
-            elif kind == "rounds_head":
-                one = "every_head" in kinds or any(other.kind in ("after", "between") for other in items[:place])
-                if item.value == 1 and (one or self._defines(items, place)):
-                    continue
-                if "times_word" in item.roles and self._times_of_station(item, items[:place], segment, left):
-                    continue
-                if isinstance(item.value, Quantity):
-                    self._rounds(int(item.value.value), segment)
-                    self.current_group().range = item.value
-                else:
-                    self._rounds(item.value, segment)
-                    self.current_group().waves = "waves" in item.roles
-                if self.section().share and any(
-                    "each" in other.roles or "each_person" in other.roles for other in segment.items
-                ):
-                    self.section().share = "own"
-            elif kind == "repeat":
-                if self.section().fresh:
-                    self._rounds(item.value, segment)
-                else:
-                    self.repeat(item.value)
-            elif kind in ("for_time", "chipper"):
-                self._for_time(
-                    item, any(other.kind == "movement" for other in items[:place]) or self._ends_line(segment)
-                )
-            elif kind == "tabata":
-                section = self._clocked("intervals", item)
-                section.work, section.rest, section.windows = (
-                    section.work or 20.0,
-                    section.rest or 10.0,
-                    section.windows or 8,
-                )
-            elif kind == "interval_head":
-                self._interval(item)
-            elif kind == "cap_head":
-                self.section().cap = item.value
-            elif kind in ("rest", "rest_mark"):
+                continue
+            if kind in ("rest", "rest_mark"):
                 self._rest(item, segment, items)
                 if not segment.content:
                     return left if _is_set(left) else []
                 break
-            else:
-                self._team(item, segment)
+            self._one_head(segment, items, place, kinds, left)
             if kind in ("buy_in", "cash_out") and place == 0:
                 group = self._role_group(kind)
                 group.role = kind
         return [item for item in left if item.kind not in ("of",)] if len(left) == 1 else left
 
-    def _times_of_station(self, item: Item, before: list[Item], segment: Segment, left: list[Item]) -> bool:
-        """`up the rope three times`, `hold a plank for a minute, three times`: of one movement, not of the round."""
-        times = int(item.value) if isinstance(item.value, int) else 1
-        named = any(other.kind == "movement" for other in before)
-        last = self.last_station()
-        stations = self._of_sentence()
-        lacking = named and "comma" in segment.before and not any(other.kind in _COUNTED for other in before)
-        if named and (not stations or lacking):
-            counted = any(other.kind in ("amount", "dist", "dur", "cals") for other in before)
-            value = times if counted else Amount(steps=(Quantity(float(times)),))
-            left.append(Item("nsets" if counted else "amount", item.start, item.end, value))
-            return True
-        if named or segment.content or last is None or segment.starts_line:
-            return False
-        if last.amount is None and self.current_group().scheme is None and last.segment == self.at - 1:
-            last.amount = Amount(steps=(Quantity(float(times)),))
-            last.told_times = True
-            return True
-        others = any(station is not last for group in self.section().groups for station in group.stations)
-        if stations == [last] and last.amount is not None and (others or last.told_times):
-            last.amount = replace(last.amount, sets=last.amount.sets * max(1, times))
-            return True
-        return False
+    def _one_head(self, segment: Segment, items: list[Item], place: int, kinds: set[str], left: list[Item]) -> None:
+        item, before = items[place], items[:place]
+        kind = item.kind
+        if kind == "amrap_head":
+            self._amrap(segment, item, items[place + 1 :], left)
+        elif kind == "every_head":
+            once = bool(left) and left[-1].kind == "amount" and left[-1].value.steps == (Quantity(1.0),)
+            if once and self.section().fresh:
+                left.pop()
+            self._every(item, segment, items)
+        elif kind == "rounds_head":
+            one = "every_head" in kinds or any(other.kind in ("after", "between") for other in before)
+            if item.value != 1 or not (one or self._defines(items, place)):
+                self._rounds_told(segment, item, before, left)
+        elif kind == "repeat":
+            if self.section().fresh:
+                self._rounds(item.value, segment)
+            else:
+                self.repeat(item.value)
+        elif kind in ("for_time", "chipper"):
+            self._for_time(item, any(other.kind == "movement" for other in before) or self._ends_line(segment))
+        elif kind == "tabata":
+            section = self._clocked("intervals", item)
+            section.work, section.rest = section.work or 20.0, section.rest or 10.0
+            section.windows = section.windows or 8
+        elif kind == "interval_head":
+            self._interval(item)
+        elif kind == "cap_head":
+            self.section().cap = item.value
+        else:
+            self._team(item, segment)
 
-    def _of_sentence(self) -> list[StationDraft]:
-        """The stations read since the last full stop or line end."""
-        start = self.at
-        while start > max(0, self.at - 12) and not self.segments[start].strong:
-            start -= 1
-        return [s for group in self.section().groups[-2:] for s in group.stations[-12:] if s.segment >= start]
+    def _amrap(self, segment: Segment, item: Item, behind: list[Item], left: list[Item]) -> None:
+        """As many as can be done: a section with that clock, of intervals begun, or the amount of a station."""
+        now = self.now
+        counted = any(other.kind in ("amount", "cals", "dist") for other in behind)
+        headed = now is not None and now.headed and now.fresh
+        if item.value is None and segment.content and not counted and not headed:
+            left.append(item)
+            return
+        if (
+            now is not None
+            and item.value is None
+            and now.kind == "intervals"
+            and now.fresh
+            and now.work
+            and now.windows
+        ):
+            now.kind, now.seconds, now.repeats = "amrap", now.work, min(now.windows, 60)
+            now.work = now.rest = now.windows = None
+            return
+        self._clocked("amrap", item)
+        self.section().seconds = item.value or self.pending_seconds
+        self.section().repeats = min(item.parts[0], 60) if item.parts else 1
 
     def _role_group(self, role: str) -> GroupDraft:
         section = self.section()

@@ -7,9 +7,9 @@ from dataclasses import replace
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
-from keelmark.notation.labels import TITLES
 from keelmark.notation.segments import Segment
 from keelmark.notation.spoken_of import SpokenOf
+from keelmark.notation.titles import TITLES
 from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Quantity
 

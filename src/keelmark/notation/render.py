@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from keelmark.catalogue import Catalogue, shipped_catalogue
-from keelmark.notation.labels import TITLES
+from keelmark.notation.titles import TITLES
 from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Quantity, Scaled, Section, Station
 
 __all__ = ["BODY_MASS", "NO_HEIGHT_UNIT", "NO_LOAD_UNIT", "SHARES", "TODAYS_BEST", "WHENS", "laid_out", "render"]

@@ -1,0 +1,92 @@
+"""Where a station goes: into the group that is open or a new one, with what was told ahead of it."""
+
+from __future__ import annotations
+
+from keelmark.notation.drafts import GroupDraft, StationDraft
+from keelmark.notation.remarks import Remarks
+from keelmark.notation.segments import Segment
+from keelmark.notation.station_figures import apply_figures
+
+__all__ = ["Placing"]
+
+
+class Placing(Remarks):
+    """Puts stations into groups."""
+
+    def _place(self, station: StationDraft, segment: Segment) -> None:
+        """Put a station into its group, with what was told ahead of it."""
+        group = self._group_for(station, segment)
+        station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
+        station.segment, station.level = self.at, segment.level
+        station.unvested = self.unvested
+        station.own, self.own_next = self.own_next or self.own_rest or self._of_each_person(station, segment), False
+        self._give_what_waits(station, segment)
+        if group.per_side and station.side == "":
+            station.side = "each"
+        group.stations.append(station)
+        if self.stated is not None:
+            self.totals.append((station, group, self.stated))
+            self.stated = None
+        if self.interrupt:
+            late = any(item.kind == "start_at" for item in segment.items) and any(
+                item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
+            )
+            station.when = "each_minute_later" if late else self.interrupt
+            self.interrupt = ""
+
+    def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
+        """The group that is open, or a new one where the rounds or the ladder before have come to their end."""
+        group = self.current_group()
+        if "semicolon" in segment.before and group.commas and group.rounds > 1 and segment.line == group.inline:
+            group.closed = True
+        group.commas = group.commas or ("comma" in segment.before and bool(group.stations))
+        next_line = group.inline >= 0 and group.inline != segment.line and self._first_of_line(segment)
+        level = segment.level and any(other.level not in ("", segment.level) for other in group.stations)
+        over = group.closed or (next_line and not level and self._inline_over(group, station))
+        if over or self._ladder_over(group, station, segment):
+            group = self.new_group(self.outer[1] if self.outer[0] is self.now else 1)
+        if segment.group == "open":
+            group.inline = -2
+        return group
+
+    def _first_of_line(self, segment: Segment) -> bool:
+        """Nothing but a label stands before it on its line."""
+        if segment.starts_line:
+            return True
+        before = self.segments[self.at - 1] if self.at else segment
+        return before.starts_line and before.line == segment.line and before.after == "colon" and not before.content
+
+    def _give_what_waits(self, station: StationDraft, segment: Segment) -> None:
+        """An amount or a place in the round that was told before the name."""
+        if self.open_measure is not None:
+            if station.amount is None or station.amount.measure == "duration_s":
+                station.amount = self.open_measure
+            if self.open_line != segment.line:
+                self.open_measure = None
+        if self.pending is not None:
+            station.amount = station.amount or self.pending.value
+            self.pending = None
+        if self.pending_when is not None:
+            apply_figures(station, [self.pending_when], -1, self.lexicon)
+            self.pending_when = None
+
+    def _ladder_over(self, group: GroupDraft, station: StationDraft, segment: Segment) -> bool:
+        """`21-15-9 ring dips and swings` on one line is done before a line with a count of its own begins."""
+        if not segment.starts_line or station.amount is None or station.when or not 2 <= len(group.stations) <= 12:
+            return False
+        first = next((s for s in group.stations if s.amount is not None and len(s.amount.steps) > 1), group.stations[0])
+        behind = group.stations[group.stations.index(first) + 1 :]
+        climbs = (first.amount is not None and len(first.amount.steps) > 1 and first.amount.sets == 1) or (
+            first.amount is None and group.scheme is not None and len(group.scheme.steps) > 1
+        )
+        shared = bool(behind) and all(other.amount is None and other.line == first.line for other in behind)
+        on_line = group.scheme is None or self._line_of(group.scheme_at[0]) == first.line
+        return climbs and shared and on_line and segment.line > first.line and len(station.amount.steps) <= 1
+
+    def _line_of(self, place: int) -> int:
+        return self.text.count("\n", 0, place)
+
+    def _inline_over(self, group: GroupDraft, new: StationDraft) -> bool:
+        inline = sum(station.line == group.inline for station in group.stations)
+        own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
+        return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))

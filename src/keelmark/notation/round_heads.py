@@ -1,0 +1,133 @@
+"""Rounds and sets told in numbers: of what follows, or of the station before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.drafts import StationDraft
+from keelmark.notation.items import Item
+from keelmark.notation.segments import Segment
+from keelmark.notation.teams import Teams
+from keelmark.notation.tree import Amount, Quantity
+
+__all__ = ["RoundHeads"]
+
+_BESIDE_SETS = frozenset(["nsets", "of", "word", "with", "each", "done"])
+_COUNTED = frozenset(["amount", "dist", "dur", "cals", "nsets", "max", "and"])
+
+
+class RoundHeads(Teams):
+    """Finds out what a number of rounds, sets or times is for."""
+
+    def _rounds_told(self, segment: Segment, item: Item, before: list[Item], left: list[Item]) -> None:
+        """`5 rounds`, `3-5 rounds`, `three times`."""
+        if "times_word" in item.roles and self._times_of_station(item, before, segment, left):
+            return
+        if isinstance(item.value, Quantity):
+            self._rounds(int(item.value.value), segment)
+            self.current_group().range = item.value
+        else:
+            self._rounds(item.value, segment)
+            self.current_group().waves = "waves" in item.roles
+        if self.section().share and any(
+            "each" in other.roles or "each_person" in other.roles for other in segment.items
+        ):
+            self.section().share = "own"
+
+    def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
+        """Set counts and remarks that stand alone."""
+        kinds = {item.kind for item in items}
+        if "nsets" not in kinds and "times" not in kinds:
+            return items
+        sets = next((item.value for item in items if item.kind == "nsets"), None)
+        if sets is not None and len(items) <= 6 and all(item.kind in _BESIDE_SETS for item in items):
+            return self._sets_alone(segment, items, sets)
+        if items and items[0].kind == "nsets" and self.trailing() and not segment.content and segment.starts_line:
+            plain = {"nsets", "of", "word", "to", "letter", "amount", "dash", "each", "comma", "label", "part"}
+            if {item.kind for item in items} <= plain and any(item.kind in ("to", "letter") for item in items):
+                self._rounds(items[0].value, segment)
+                return []
+        if (
+            items
+            and items[0].kind == "nsets"
+            and not segment.content
+            and self.section().fresh
+            and not any(item.kind in ("max", "amount", "dist", "dur", "cals", "per_side") for item in items)
+        ):
+            self._rounds(items[0].value, segment)
+            return items[1:]
+        if (
+            len(items) >= 2
+            and items[-1].kind == "amount"
+            and items[-2].kind == "times"
+            and not any(item.kind in ("load", "xload") for item in items)
+            and not segment.content
+            and self.section().fresh
+        ) and len(items[-1].value.steps) == 1:
+            self._rounds(int(items[-1].value.steps[0].value), segment)
+            if any(item.kind == "complex" for item in items):
+                self.current_group().inline = -2
+            return []
+        if (
+            items
+            and items[0].kind == "nsets"
+            and any(item.kind == "per_side" for item in items)
+            and not segment.content
+        ):
+            self._rounds(items[0].value, segment)
+            return items[1:]
+        if len(items) == 2 and items[0].kind == "amount" and items[1].kind == "times":
+            self._rounds(int(items[0].value.steps[0].value), segment)
+            return []
+        return items
+
+    def _sets_alone(self, segment: Segment, items: list[Item], sets: int) -> list[Item]:
+        """`5 sets:`: of the station before, or rounds of what follows."""
+        last, group = self.last_station(), self.current_group()
+        if last is not None and last.amount is None and self._lists_its_sets(segment, sets):
+            return []
+        if last is not None and last.amount is None and not group.closed and not segment.starts_line:
+            behind = [s for s in self.segments[self.at + 1 : self.at + 4] if s.line == segment.line]
+            if segment.after == "colon" and len(behind) > 1 and group.stations == [last] and group.rounds == 1:
+                group.rounds = sets
+                return []
+            return items
+        self._rounds(sets, segment)
+        return []
+
+    def _lists_its_sets(self, segment: Segment, sets: int) -> bool:
+        """`5 sets: +20 kg x 3, +15 kg x 4, ...`: each of them follows on the line with a load and a count."""
+        behind = [later for later in self.segments[self.at + 1 : self.at + 1 + sets + 1] if later.line == segment.line]
+        loaded = [later for later in behind if any(item.kind in ("load", "xload") for item in later.items)]
+        return sets > 1 and segment.after == "colon" and len(behind) == len(loaded) == sets and not segment.starts_line
+
+    def _times_of_station(self, item: Item, before: list[Item], segment: Segment, left: list[Item]) -> bool:
+        """`up the rope three times`, `hold a plank for a minute, three times`: of one movement, not of the round."""
+        times = int(item.value) if isinstance(item.value, int) else 1
+        named = any(other.kind == "movement" for other in before)
+        last = self.last_station()
+        stations = self._of_sentence()
+        lacking = named and "comma" in segment.before and not any(other.kind in _COUNTED for other in before)
+        if named and (not stations or lacking):
+            counted = any(other.kind in ("amount", "dist", "dur", "cals") for other in before)
+            value = times if counted else Amount(steps=(Quantity(float(times)),))
+            left.append(Item("nsets" if counted else "amount", item.start, item.end, value))
+            return True
+        if named or segment.content or last is None or segment.starts_line:
+            return False
+        if last.amount is None and self.current_group().scheme is None and last.segment == self.at - 1:
+            last.amount = Amount(steps=(Quantity(float(times)),))
+            last.told_times = True
+            return True
+        others = any(station is not last for group in self.section().groups for station in group.stations)
+        if stations == [last] and last.amount is not None and (others or last.told_times):
+            last.amount = replace(last.amount, sets=last.amount.sets * max(1, times))
+            return True
+        return False
+
+    def _of_sentence(self) -> list[StationDraft]:
+        """The stations read since the last full stop or line end."""
+        start = self.at
+        while start > max(0, self.at - 12) and not self.segments[start].strong:
+            start -= 1
+        return [s for group in self.section().groups[-2:] for s in group.stations[-12:] if s.segment >= start]
