@@ -9,13 +9,21 @@ from dash import Dash, Input, html, no_update
 
 from keelmark.contracts.errors import AccessError
 from keelmark.marks.answer_words import answer_words
-from keelmark.marks.audit_words import NAMED_WORDS, STEADINESS_WORDS, named_words, scatter_words
+from keelmark.marks.audit_words import (
+    MOST_NOTICES,
+    NAMED_WORDS,
+    STEADINESS_WORDS,
+    named_words,
+    scatter_words,
+    share_words,
+)
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.progress import LongWork, Shown, begin, begun, progress
 from keelmark_dash.parts.table import table
 from keelmark_dash.parts.take_away import take_away
+from keelmark_dash.words import count
 
 __all__ = ["LONG_WORK", "audit_panel", "register_audit"]
 
@@ -91,7 +99,7 @@ def _answers(squad: Any) -> list[str]:
 def _promises(report: Any) -> html.Div:
     heads = [("Promise", "words"), ("Wanted", "text"), ("Found", "text"), ("Kept", "text")]
     body = [[p.promise, p.wanted, p.found, "yes" if p.kept else "no"] for p in report.promises]
-    return table("What is promised", heads, body)
+    return table("What is promised", heads, body, stack=True)
 
 
 def _quiet(rows: list[dict[str, Any]]) -> html.Div:
@@ -101,25 +109,25 @@ def _quiet(rows: list[dict[str, Any]]) -> html.Div:
         [
             SQUADS[row["squad"]],
             row["frequency"],
-            _share(row["above"], row["judged"]),
-            _share(row["ratio"], row["ratio_judged"]),
-            _share(row["any_day"], row["any_day_judged"]),
+            share_words(row["above"], row["judged"]),
+            share_words(row["ratio"], row["ratio_judged"]),
+            share_words(row["any_day"], row["any_day_judged"]),
         ]
         for row in rows
     ]
-    return table("Weeks that a rule speaks of when nothing has changed", heads, body)
+    return table("Weeks that a rule speaks of when nothing has changed", heads, body, stack=True)
 
 
 def _notices(rows: list[dict[str, Any]]) -> html.Div:
     heads = [("Squad", "text"), ("Rule", "text"), ("Weeks with any", "text"), ("Notices a month", "text")]
     body = [
-        [SQUADS[row["squad"]], RULES[row["rule"]], _share(row["with_any"], row["weeks"]), f"{row['a_month']:.2f}"]
+        [SQUADS[row["squad"]], RULES[row["rule"]], share_words(row["with_any"], row["weeks"]), f"{row['a_month']:.2f}"]
         for row in rows
     ]
-    return table("Notices when nothing has changed", heads, body)
+    return table("Notices when nothing has changed", heads, body, stack=True)
 
 
-def _planted(rows: list[dict[str, Any]]) -> html.Div:
+def _planted(rows: list[dict[str, Any]]) -> html.Details:
     heads = [("Squad", "text"), ("Planted", "text"), ("Work done", "text"), ("Above the mark", "text"),
              ("Notice", "text"), ("Ratio above 1.5 on Sunday", "text")]  # fmt: skip
     body = [
@@ -127,26 +135,33 @@ def _planted(rows: list[dict[str, Any]]) -> html.Div:
             SQUADS[row["squad"]],
             f"{EXTENTS[row['extent']]} +{100 * row['change']:.0f} %",
             row["frequency"],
-            *(_share(row[name], row["planted"]) for name in ("mark", "notice", "ratio")),
+            *(share_words(row[name], row["planted"]) for name in ("mark", "notice", "ratio")),
         ]
         for row in rows
     ]
-    return table("Planted weeks found the same week", heads, body)
+    caption = "Planted weeks found the same week"
+    shown = table(caption, heads, body, hide_caption=True, stack=True)
+    return html.Details([html.Summary(f"{caption} ({count(len(body), 'line')})"), shown])
 
 
 def _steadiness(rows: list[dict[str, Any]]) -> html.Div:
     heads = [("Squad", "text"), ("Weeks scatter by", "text"), ("Above the mark", "text"), ("Notice", "text"),
-             ("Ratio above 1.5 on Sunday", "text"), ("The most that could be found", "text")]  # fmt: skip
+             ("Ratio above 1.5 on Sunday", "text"), (MOST_NOTICES.capitalize(), "text")]  # fmt: skip
     body = [
         [
             SQUADS[row["squad"]],
             scatter_words(row["scatter"]),
-            *(_share(row[name], row["planted"]) for name in ("mark", "notice", "ratio")),
+            *(share_words(row[name], row["planted"]) for name in ("mark", "notice", "ratio")),
             f"{100 * row['most']:.0f} %",
         ]
         for row in rows
     ]
-    return table("Doubled weeks of one kind of work done three times a week or more, found the same week", heads, body)
+    return table(
+        "Doubled weeks of one kind of work done three times a week or more, found the same week",
+        heads,
+        body,
+        stack=True,
+    )
 
 
 def _named(rows: list[dict[str, Any]]) -> html.Div:
@@ -157,22 +172,22 @@ def _named(rows: list[dict[str, Any]]) -> html.Div:
             SQUADS[row["squad"]],
             named_words(row),
             *(f"{row[name]} of {row['weeks']}" for name in ("with_any", "after_any")),
-            _share(row["above"], row["judged"]),
+            share_words(row["above"], row["judged"]),
         ]
         for row in rows
     ]
-    return table("Weeks that were planned otherwise", heads, body)
+    return table("Weeks that were planned otherwise", heads, body, stack=True)
 
 
 def _ramps(rows: list[dict[str, Any]]) -> html.Div:
     heads = [("Squad", "text"), ("Rule", "text"), ("Within 8 weeks", "text"), ("Within 12", "text"),
              ("Within 16", "text")]  # fmt: skip
     body = [
-        [SQUADS[row["squad"]], RULES[row["rule"]], *(_share(row[f"within_{n}"], row["ramps"]) for n in (8, 12, 16))]
+        [
+            SQUADS[row["squad"]],
+            RULES[row["rule"]],
+            *(share_words(row[f"within_{n}"], row["ramps"]) for n in (8, 12, 16)),
+        ]
         for row in rows
     ]
-    return table("Work that grows by 8 % a week, found", heads, body)
-
-
-def _share(count: int, of: int) -> str:
-    return f"{100 * count / of:.1f} %" if of else "not given"
+    return table("Work that grows by 8 % a week, found", heads, body, stack=True)

@@ -72,7 +72,7 @@ def _weeks(plan: ReturnPlan, *, settles: bool) -> list[Any]:
         html.P(
             "For the weeks from these Mondays on; in brackets the smallest and largest week before.", className="soft"
         ),
-        table("Amounts for each week", heads, rows, hide_caption=True),
+        table("Amounts for each week", heads, rows, hide_caption=True, stack=True),
         form if settles else html.P("A coach can change and settle this plan.", className="soft"),
     ]
 
@@ -136,7 +136,7 @@ def _by_hand(plan: ReturnPlan) -> html.Div:
     return html.Div(
         [
             html.P("An empty field follows the share of its week.", className="soft"),
-            table("Amounts set by hand", heads, rows, hide_caption=True),
+            table("Amounts set by hand", heads, rows, hide_caption=True, stack=True),
         ]
     )
 

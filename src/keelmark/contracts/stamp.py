@@ -7,11 +7,11 @@ from importlib.metadata import version
 
 __all__ = ["RULE_VERSION", "stamp"]
 
-RULE_VERSION = "4"
+RULE_VERSION = "5"
 """Grows whenever the same records would give other figures, or a notice other words; kept with every decision."""
 
 
 @cache
 def stamp() -> str:
-    """`keelmark 0.1.0, rules 4`: the same records under the same stamp give the same figures."""
+    """`keelmark 0.1.0, rules 5`: the same records under the same stamp give the same figures."""
     return f"keelmark {version('keelmark')}, rules {RULE_VERSION}"

@@ -10,10 +10,10 @@ __all__ = ["MOST_NOTICES", "NAMED_WORDS", "STEADINESS_WORDS", "named_words", "sc
 
 STEADINESS_WORDS = (
     "The more a kind of work changes from week to week by itself, the less a doubled week stands out. The last column "
-    "is the most that notices could find: those of a rule that knew what each athlete's weeks are like, looked at the "
-    "amount of the week, and spent the whole budget of one false notice a month on work of that line. Where it lies "
-    "below nine in ten, no such rule finds nine in ten. More weeks lie above the mark, because the mark is passed more "
-    "often by chance."
+    "is the most that notices could find. They are those of a rule that knew what each athlete's weeks are like and "
+    "looked at the amount of the week. It spent the whole budget of one false notice a month on work of that line. "
+    "Where this lies below nine in ten, no such rule finds nine in ten. More weeks lie above the mark, because the "
+    "mark is passed more often by chance."
 )
 MOST_NOTICES = "the most notices could find"
 NAMED_WORDS = (

@@ -51,12 +51,17 @@ def headline(name: str, row: dict[str, Any]) -> str:
     # One digit more of what a rise began from, which is the smaller figure.
     before_it = None if place is None or not row["slow"] else place - 1
     done, expected = channel_amount(row["value"], channel, place), channel_amount(row["expected"], channel, before_it)
-    times = f"{figure(round(row['value'] / row['expected'], 1))} times the"
+    times = f"{_times(row['value'] / row['expected'])} times the"
     what, when = f"{name}'s {channel_words(channel)}", week_words(row["monday"])
     if row["slow"]:
         before = f"{times} {expected} that were usual two to six months before"
         return f"{what} crept up: the four weeks to {when} lay around {done}, {before}."
     return f"In {when}, {what} came to {done}, {times} expected {expected}."
+
+
+def _times(ratio: float) -> str:
+    """How many times, whole from 5 on: the two amounts beside it bear no more."""
+    return figure(round(ratio, 1 if ratio < 5 else 0))
 
 
 def usual(row: dict[str, Any]) -> str:
@@ -214,23 +219,29 @@ def options(row: dict[str, Any], rows: pl.DataFrame, catalogue: Catalogue) -> li
     found = [LEAVE_IT]
     known = rows.filter(pl.col("contribution").is_not_null())
     if channel.gather == "sum" and not known.is_empty():
-        found += _spread(known, channel.unit)
+        found += _spread(known, channel.unit, _place(row))
     if row["value"] > 0 and row["upper"] < row["value"]:
         less, edge = 1 - row["upper"] / row["value"], amount(row["upper"], channel.unit, _place(row))
-        found.append(f"Scale it: {edge} next time, {100 * less:.0f} % less, is the upper edge of the usual range.")
+        found.append(f"Scale it: {edge} next time, {_less_words(less)}, is the upper edge of the usual range.")
     if not known.is_empty():
         found += _swap(known, row["channel"], catalogue)
     return found
 
 
-def _spread(known: pl.DataFrame, unit: str) -> list[str]:
+def _less_words(less: float) -> str:
+    """`about 80 % less`, to the nearest 5: the amounts beside it bear no more."""
+    rounded = 5 * round(20 * less)
+    return f"about {rounded} % less" if rounded else "a little less"
+
+
+def _spread(known: pl.DataFrame, unit: str, place: int | None) -> list[str]:
     days = known.group_by("date").agg(pl.col("contribution").sum()).sort("contribution", descending=True)
     day: date = days["date"][0]
     share = days["contribution"][0] / days["contribution"].sum()
     if share < 0.5:
         return []
     return [
-        f"Spread it: {day_words(day)} alone held {100 * share:.0f} % ({amount(days['contribution'][0], unit)}); "
+        f"Spread it: {day_words(day)} alone held {100 * share:.0f} % ({amount(days['contribution'][0], unit, place)}); "
         "a second day could take part of it."
     ]
 

@@ -126,9 +126,9 @@ def _planted(rows: list[dict[str, Any]]) -> Table:
 
 
 def _steadiness(rows: list[dict[str, Any]]) -> Table:
-    from keelmark.marks.audit_words import scatter_words
+    from keelmark.marks.audit_words import MOST_NOTICES, scatter_words
 
-    heads = ("above the mark", "notice", "ratio above 1.5 on Sunday", "the most that could be found")
+    heads = ("above the mark", "notice", "ratio above 1.5 on Sunday", MOST_NOTICES)
     title = "Doubled weeks of one kind of work done three times a week or more, found the same week"
     table = _table(title, "squad", "weeks scatter by", *heads)
     for row in rows:
@@ -159,4 +159,6 @@ def _ramps(rows: list[dict[str, Any]]) -> Table:
 
 
 def _share(count: int, of: int) -> str:
-    return f"{100 * count / of:.1f} %" if of else "not given"
+    from keelmark.marks.audit_words import share_words
+
+    return share_words(count, of)
