@@ -16,6 +16,9 @@ from keelmark.notation.tree import Amount, Height, Load, Quantity
 __all__ = ["LooseFigures", "last_kind"]
 
 
+_ON_THE_WAY = frozenset(["dist", "dur", "pace", "word", "at", "of", "cool_down", "warm_up", "a"])
+
+
 class LooseFigures(FurtherSets):
     """Gives figures that stand alone to the station they belong to."""
 
@@ -191,9 +194,7 @@ class LooseFigures(FurtherSets):
         once = last.amount is not None and last.amount.sets == self.current_group().rounds == 1
         timed = first.measure == "duration_s" and once
         plain = same and (first.measure == "distance_m" or timed)
-        told = all(
-            item.kind in ("dist", "dur", "pace", "word", "at", "of", "cool_down", "warm_up", "a") for item in items
-        )
+        told = all(item.kind in _ON_THE_WAY for item in items)
         category = self.lexicon.catalogue.movements[last.movement].category
         if not plain or not told or category != "monostructural" or segment.line != last.line or segment.starts_line:
             return False
@@ -236,9 +237,6 @@ def _of_top_set(load: Load | None, last: StationDraft, items: list[Item]) -> Loa
     if load is None or load.unit != "percent" or load.of is not None or not backed:
         return load
     return replace(load, of="result")
-
-
-_ON_THE_WAY = frozenset(["dist", "dur", "pace", "word", "at", "of", "cool_down", "warm_up", "a"])
 
 
 def last_kind(station: StationDraft) -> str:
