@@ -22,7 +22,7 @@ from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
-from keelmark_dash.parts.ready import ready
+from keelmark_dash.parts.ready import ReadyOnce
 from keelmark_dash.parts.table import table
 from keelmark_dash.parts.take_away import take_away
 from keelmark_dash.sheets import methods_sheet
@@ -31,11 +31,13 @@ from keelmark_dash.words import count
 __all__ = ["PAGE"]
 
 GRID = ids.named(ids.METHODS, "grid")
+_READY = ReadyOnce()
 
 
 def layout(here: Visit) -> list[Any]:
     """The page, from the same definitions that the figures are computed from."""
     catalogue = here.squad.catalogue
+    shown = catalogue, str(here.squad.settings())
     return [
         html.H1("How the figures are made"),
         html.Nav(
@@ -43,11 +45,11 @@ def layout(here: Visit) -> list[Any]:
             className="contents",
             **aria(label="On this page"),
         ),
-        *here.season.once(("rules", id(catalogue), str(here.squad.settings())), lambda: ready(_rules(catalogue))),
+        *_READY.of(("rules", *shown), lambda: _rules(catalogue)),
         _section("audit", audit_panel(here)),
-        _section("channels", [_channels(), take_away(ids.METHODS, "channels")]),
+        _section("channels", [*_READY.of(("channels", *shown), _channels), take_away(ids.METHODS, "channels")]),
         _section("catalogue", _catalogue(here.squad)),
-        *here.season.once("tables", lambda: ready([_section("tables", [_frame(schema) for schema in FRAMES])])),
+        *_READY.of(("tables", *shown), lambda: [_section("tables", [_frame(schema) for schema in FRAMES])]),
         _section("settings", [_settings(here.squad)]),
         _section("not-done", [html.Ul([html.Li(line) for line in NOT_DONE])]),
     ]
@@ -117,7 +119,7 @@ def _withheld() -> list[Any]:
     ]
 
 
-def _channels() -> html.Div:
+def _channels() -> list[html.Div]:
     heads = [("Kind of work", "text"), ("Unit", "text"), ("Counts", "words"), ("Made from", "words"), ("Week", "text")]
     body = [
         [
@@ -129,7 +131,7 @@ def _channels() -> html.Div:
         ]
         for channel in CHANNELS
     ]
-    return table(f"{count(len(CHANNELS), 'kind')} of work", heads, body)
+    return [table(f"{count(len(CHANNELS), 'kind')} of work", heads, body)]
 
 
 def _catalogue(squad: Any) -> list[Any]:
