@@ -164,7 +164,9 @@ def test_it_offers_to_leave_spread_scale_and_swap(spike: dict[str, Any]) -> None
     assert re.fullmatch(
         r"Spread it: Tue 3 Mar alone held 7\d % \(160 contacts\); a second day could take part of it\.", spread
     )
-    assert re.fullmatch(r"Scale it: \d+ contacts next time, about 6[05] % less, is the upper edge of the usual range\.", scale)
+    assert re.fullmatch(
+        r"Scale it: \d+ contacts next time, about 6[05] % less, is the upper edge of the usual range\.", scale
+    )
     assert swap == "Swap it: 1 step-up for each box jump adds none of this work."
 
 

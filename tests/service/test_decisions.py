@@ -86,7 +86,7 @@ def test_the_command_sets_then_and_now_side_by_side(
         return capsys.readouterr().out
 
     assert crew.decisions().height == 1
-    assert "Useful. Leave it Why: a test of the new boxes. Dilys sees to it." in typed("list")
+    assert "Useful. Leave it. Why: a test of the new boxes. Dilys sees to it." in typed("list")
     told = typed("again", decision)
     assert "worked out again" in told
     assert "the same figures come out" in told

@@ -10,6 +10,7 @@ import polars as pl
 from dash import MATCH, Dash, Input, Output, State, ctx, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.contracts.words import sentence
 from keelmark.health import area_label
 from keelmark.health.words import COMPLAINT_OPTIONS
 from keelmark_dash import ids
@@ -59,8 +60,8 @@ def _so_far(decision: dict[str, Any] | None) -> list[html.P]:
     if decision is None:
         return []
     said = [
-        f"{decision['option']}.",
-        f"{decision['reason']}." if decision["reason"] else "",
+        sentence(decision["option"]),
+        f"Why: {sentence(decision['reason'])}" if decision["reason"] else "",
         f"{decision['owner']} sees to it." if decision["owner"] else "",
         f"Looked at again on {day_words(decision['review_date'])}." if decision["review_date"] else "",
         f"The athlete says: “{decision['athlete_view']}”" if decision["athlete_view"] else "",

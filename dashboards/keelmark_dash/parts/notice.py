@@ -7,6 +7,7 @@ from typing import Any
 import dash_mantine_components as dmc
 from dash import html
 
+from keelmark.contracts.words import sentence
 from keelmark_dash import ids
 from keelmark_dash.address import Address
 from keelmark_dash.parts.aria import aria
@@ -76,9 +77,10 @@ def _so_far(decided: dict[str, Any]) -> list[html.P]:
         return []
     who = f" {decided['owner']} sees to it." if "owner" in decided else ""
     when = f" Looked at again on {day_words(decided['review_date'])}." if "review_date" in decided else ""
-    why = f" Why: {decided['reason']}." if "reason" in decided else ""
+    why = f" Why: {sentence(decided['reason'])}" if "reason" in decided else ""
     said = f" The athlete says: “{decided['athlete_view']}”" if "athlete_view" in decided else ""
-    return [html.P([html.Strong("Decided: "), f"{decided['option']}{why}{who}{when}{said}"], className="decided")]
+    words = f"{sentence(decided['option'])}{why}{who}{when}{said}"
+    return [html.P([html.Strong("Decided: "), words], className="decided")]
 
 
 def _answers(key: str, useful: bool | None) -> html.Div:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["DAY_STATE_WORDS", "PLACE_WORDS", "SCOPE_LINE"]
+__all__ = ["DAY_STATE_WORDS", "PLACE_WORDS", "SCOPE_LINE", "sentence"]
 
 SCOPE_LINE = (
     "This describes logged training. It does not diagnose, predict or rule out injury. "
@@ -27,3 +27,13 @@ DAY_STATE_WORDS: dict[str, str] = {
     "away": "away",
     "restricted": "training limited",
 }
+
+
+def sentence(written: str) -> str:
+    """What somebody wrote, with a full stop unless it has an end of its own.
+
+    >>> sentence("Too steep"), sentence("Too steep. "), sentence("Why not?")
+    ('Too steep.', 'Too steep.', 'Why not?')
+    """
+    text = written.strip()
+    return text if text.endswith((".", "!", "?", "…")) else f"{text}."

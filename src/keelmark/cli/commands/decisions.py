@@ -21,6 +21,7 @@ app = typer.Typer(
 @app.command("list")
 def list_decisions(db: Database = None, as_json: AsJson = False) -> None:
     """List all decisions, oldest first, with their keys."""
+    from keelmark.contracts.words import sentence
     from keelmark.service import Squad
 
     with Squad.open(db) as squad:
@@ -33,8 +34,9 @@ def list_decisions(db: Database = None, as_json: AsJson = False) -> None:
     for row in rows:
         useful = {None: "", True: " Useful.", False: " Not useful."}[row["useful"]]
         said = [
-            row["option"] or "",
-            f"Why: {row['reason']}." if row["reason"] else "",
+            sentence(row["option"]) if row["option"] else "",
+            f"Why: {sentence(row['reason'])}" if row["reason"] else "",
+            f"The athlete says: “{row['athlete_view']}”" if row["athlete_view"] else "",
             f"{row['owner']} sees to it." if row["owner"] else "",
             f"Looked at again on {row['review_date']}." if row["review_date"] else "",
         ]
