@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any, NamedTuple
 
 import polars as pl
 
@@ -16,19 +14,19 @@ from keelmark.contracts.errors import RefusedInput
 from keelmark.contracts.frames import ATHLETE, REP_MAXIMUM
 from keelmark.ingest.body import Body
 from keelmark.ingest.cells import Cell, as_text
-from keelmark.ingest.columns import Column, parse_column
-from keelmark.ingest.evidence import date_rule, decimal_marks
-from keelmark.ingest.header import ColumnUse, Header
+from keelmark.ingest.columns import Column
+from keelmark.ingest.header import ColumnUse
 from keelmark.ingest.names import column_names
 from keelmark.ingest.opened import open_file
 from keelmark.ingest.options import LogOptions
 from keelmark.ingest.people import seen
 from keelmark.ingest.rep_maxima import MaximumColumn, maximum_columns
+from keelmark.ingest.roster_rows import REMEDY, RosterRows
 from keelmark.ingest.values.dates import parse_date
 from keelmark.ingest.values.measures import TO_CM, TO_KG, parse_amount
 from keelmark.ingest.values.parsed import Parsed
 from keelmark.ingest.warnings import FileWarning, counted
-from keelmark.ingest.words import cell_words, plain
+from keelmark.ingest.words import plain
 from keelmark.mechanics.anthropometry import (
     BODY_MASS_LIMITS_KG,
     BODY_MASS_REMEDY,
@@ -37,9 +35,6 @@ from keelmark.mechanics.anthropometry import (
 )
 
 __all__ = ["RosterReading", "read_roster"]
-
-_MOST_TOLD = 20
-REMEDY = "correct the roster and read it again; nothing was stored"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +81,7 @@ def read_roster(
     opened = open_file(path, column_names("roster"), (("name",),), options, mapping)
     source, header, body = opened.source, opened.header, opened.body
     _refuse_broken(body, source.name)
-    reading = _Rows(header, body, options, source.name)
+    reading = RosterRows(header, body, options, source.name)
     lifts = maximum_columns(header, catalogue, source.name)
     tested, lifted = _lifted(reading, lifts)
     athletes = _athletes(reading)
@@ -119,102 +114,12 @@ def _refuse_broken(body: Body, file: str) -> None:
         )
 
 
-class _Fault(NamedTuple):
-    """A cell that cannot be read: its line, column and text, what was wanted, and what to do."""
-
-    line: int
-    title: str
-    cell: str
-    wanted: str
-    remedy: str
-
-    @property
-    def found(self) -> str:
-        return f"the cell is '{self.cell}'" if self.cell else "the cell is empty"
-
-
-class _Rows:
-    """The data rows of a roster, column by column; cells that cannot be read are gathered, and refuse the file."""
-
-    def __init__(self, header: Header, body: Body, options: LogOptions, file: str) -> None:
-        self.header, self.body, self.options, self.file = header, body, options, file
-        self.dates = date_rule(header, body, options)
-        self.marks = decimal_marks(header, body, options)
-        self.warnings: list[FileWarning] = []
-        self.faults: list[_Fault] = []
-
-    def lines(self, position: int) -> int:
-        """The physical line of a data row."""
-        return self.body.lines[self.body.data[position]]
-
-    def column(self, use: ColumnUse, parse: Callable[[Cell], Parsed[Any]], wanted: str) -> Column:
-        """Values of one column."""
-        cells = [self.body.rows[index][use.index] for index in self.body.data]
-        column = parse_column("", use.title, cells, parse)
-        for position in column.faults:
-            self.refuse(position, use.title, as_text(cells[position]), wanted)
-        return column
-
-    def kind(self, kind: str, parse: Callable[[Cell], Parsed[Any]], wanted: str) -> list[Any]:
-        """Values of one kind, all None when the roster has no such column."""
-        use = self.header.columns.get(kind)
-        return self.column(use, parse, wanted).values if use else [None] * len(self.body.data)
-
-    def words(self, kind: str, table: str, wanted: str) -> list[Any]:
-        """Values of one kind that come from a fixed list of words."""
-        return self.kind(kind, lambda cell: _word(cell, table), wanted)
-
-    def measure(
-        self, kind: str, factors: dict[str, float], bare: str, bounds: tuple[float, float], check: str
-    ) -> list[Any]:
-        """Values of a kind with a unit, within bounds; a bare figure is read in the unit `bare` and that is told."""
-        use = self.header.columns.get(kind)
-        if use is None:
-            return [None] * len(self.body.data)
-        wanted = f"{bounds[0]:g} to {bounds[1]:g} {bare}"
-        column = self.column(use, lambda cell: parse_amount(cell, use.unit, factors, self.marks.of(kind)), wanted)
-        if column.notes:
-            text = f"Column {use.title} has no unit and is read as {bare}. Write {use.title} ({bare}) to be sure."
-            self.warnings.append(FileWarning(f"{kind}_unit_assumed", text))
-        for position, value in enumerate(column.values):
-            if value is not None and not bounds[0] <= value <= bounds[1]:
-                self.refuse(position, use.title, as_text(column.cells[position]), wanted, f"{check}; {REMEDY}")
-        return column.values
-
-    def refuse(self, position: int, title: str, cell: str, wanted: str, remedy: str = REMEDY) -> None:
-        """Note a cell that refuses the roster."""
-        self.faults.append(_Fault(self.lines(position), title, cell, wanted, remedy))
-
-    def check(self) -> None:
-        """Refuse the roster when a cell of it could not be read; with several, each of them is told."""
-        faults = sorted(self.faults)
-        if not faults:
-            return
-        if len(faults) == 1:
-            only = faults[0]
-            where = f"{self.file}, line {only.line}, column {only.title}"
-            raise RefusedInput(only.found, where=where, wanted=only.wanted, remedy=only.remedy)
-        told = [f"line {one.line}, column {one.title}: {one.found}, wanted {one.wanted}" for one in faults[:_MOST_TOLD]]
-        more = f"; and {len(faults) - _MOST_TOLD} more" if len(faults) > _MOST_TOLD else ""
-        raise RefusedInput(
-            f"{len(faults)} cells cannot be read. {'; '.join(told)}{more}",
-            where=self.file,
-            wanted="a roster in which each cell can be read",
-            remedy=REMEDY,
-        )
-
-
-def _word(cell: Cell, table: str) -> Parsed[str]:
-    found = cell_words(table).get(plain(as_text(cell)))
-    return Parsed(found) if found else Parsed(reasons=("unknown",))
-
-
 def _text(cell: Cell) -> Parsed[str]:
     text = seen(as_text(cell))
     return Parsed(text) if text else Parsed(reasons=("unknown",))
 
 
-def _athletes(rows: _Rows) -> pl.DataFrame:
+def _athletes(rows: RosterRows) -> pl.DataFrame:
     names = rows.kind("name", _text, "a name")
     for position, name in enumerate(names):
         if name is None:
@@ -240,7 +145,7 @@ def _athletes(rows: _Rows) -> pl.DataFrame:
     return ATHLETE.check(pl.DataFrame(table, schema=ATHLETE.polars), where=rows.file)
 
 
-def _refuse_twice(rows: _Rows, names: list[str], ids: list[str]) -> None:
+def _refuse_twice(rows: RosterRows, names: list[str], ids: list[str]) -> None:
     """A name or id that stands twice refuses the roster, because nobody could tell whose row is whose."""
     seen: dict[str, int] = {}
     by_id = "athlete_id" in rows.header.columns
@@ -264,7 +169,9 @@ def _refuse_twice(rows: _Rows, names: list[str], ids: list[str]) -> None:
             )
 
 
-def _lifted(rows: _Rows, lifts: list[MaximumColumn]) -> tuple[list[dt.date | None], list[tuple[MaximumColumn, Column]]]:
+def _lifted(
+    rows: RosterRows, lifts: list[MaximumColumn]
+) -> tuple[list[dt.date | None], list[tuple[MaximumColumn, Column]]]:
     """Days of the tests, and the column of each lift, with what is out of bounds refused."""
     tested = rows.kind("tested", lambda cell: parse_date(cell, rows.dates), "a day such as 2026-03-14")
     lifted = []
@@ -280,13 +187,13 @@ def _lifted(rows: _Rows, lifts: list[MaximumColumn]) -> tuple[list[dt.date | Non
     return tested, lifted
 
 
-def _kilograms(rows: _Rows, column: Column, position: int) -> float:
+def _kilograms(rows: RosterRows, column: Column, position: int) -> float:
     bare = "no_unit" in column.notes.get(position, ())
     return float(column.values[position] * (TO_KG[rows.options.load_unit] if bare else 1))
 
 
 def _maxima(
-    rows: _Rows,
+    rows: RosterRows,
     tested: list[dt.date | None],
     lifted: list[tuple[MaximumColumn, Column]],
     athletes: pl.DataFrame,

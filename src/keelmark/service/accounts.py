@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-import unicodedata
 from collections.abc import Callable, Iterable
 from contextlib import AbstractContextManager
 from datetime import UTC, datetime, timedelta
 
 from keelmark.contracts.errors import SettingError
+from keelmark.service.account_rules import LONGEST_NAME, check_link, check_role, checked_name, name_key
 from keelmark.service.passwords import check_new_password, hash_password, needs_renewal, verify_password
-from keelmark.service.person import ATHLETE, COACH, GUEST, GUEST_FIELDS, OWNER, PROGRAMMER, ROLES, Person
+from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER, Person
 from keelmark.store import Store, acting_as
 from keelmark.store.access import Account, GuestLink, Look
 
-__all__ = ["LIFETIMES", "LINK_DAYS", "TRIES", "WINDOW", "Accounts"]
+__all__ = ["LIFETIMES", "TRIES", "WINDOW", "Accounts"]
 
 LIFETIMES = {
     OWNER: (timedelta(hours=12), timedelta(days=7)),
@@ -28,10 +28,8 @@ LIFETIMES = {
 TRIES = (5, 30, 60)
 """Wrong passwords within `WINDOW` for a name from one address, for a name, and from one address."""
 WINDOW = timedelta(minutes=15)
-LINK_DAYS = (1, 30)
 _FORGET = timedelta(days=30)
 _SEEN_EVERY = timedelta(minutes=5)
-_LONGEST_NAME = 60
 
 
 def _now() -> datetime:
@@ -68,8 +66,8 @@ class Accounts:
         StoreError
             When the name is taken or the athlete is not in the squad.
         """
-        shown = _checked_name(name)
-        _check_role(role, athlete_id)
+        shown = checked_name(name)
+        check_role(role, athlete_id)
         if role != OWNER and not self._store.any_account():
             raise SettingError(
                 "there is no account yet",
@@ -115,7 +113,7 @@ class Accounts:
             When the athlete is not in the squad.
         """
         found = self.named(name)
-        _check_role(role, athlete_id)
+        check_role(role, athlete_id)
         if role != OWNER:
             self._keep_an_owner(found)
         self._store.set_role(found.account_id, role, athlete_id)
@@ -166,7 +164,7 @@ class Accounts:
         address : str
             Where the request came from.
         """
-        key = name_key(name)[: 2 * _LONGEST_NAME]
+        key = name_key(name)[: 2 * LONGEST_NAME]
         account = self._store.account_named(key)
         if not self._right(key, account, password, address):
             return None
@@ -244,21 +242,8 @@ class Accounts:
         days : int
             How long the link opens the page, in days.
         """
-        shown, chosen = _checked_name(name), set(fields)
-        if not chosen or not chosen <= set(GUEST_FIELDS):
-            raise SettingError(
-                "nothing to show" if not chosen else f"there is no field {sorted(chosen - set(GUEST_FIELDS))[0]!r}",
-                where="fields",
-                wanted="one or more of " + ", ".join(GUEST_FIELDS),
-                remedy="choose what the guest may see",
-            )
-        if not LINK_DAYS[0] <= days <= LINK_DAYS[1]:
-            raise SettingError(
-                f"{days} days were given",
-                where="days",
-                wanted=f"{LINK_DAYS[0]} to {LINK_DAYS[1]} days",
-                remedy="make another link when this one is over",
-            )
+        shown, chosen = checked_name(name), set(fields)
+        check_link(chosen, days)
         token = secrets.token_urlsafe(32)
         self._store.add_guest_link(
             _hashed(token), athlete_id, shown, " ".join(sorted(chosen)), self._clock() + timedelta(days=days),
@@ -307,40 +292,6 @@ class Accounts:
     def cookie_secret(self) -> bytes:
         """What signs the cookies of this squad's pages, the same after the program starts again."""
         return self._store.secret("cookies", secrets.token_bytes(32))
-
-
-def name_key(name: str) -> str:
-    """A name as it is compared: without accents of typing, case and doubled spaces."""
-    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
-
-
-def _checked_name(name: str) -> str:
-    shown = " ".join(unicodedata.normalize("NFC", name).split())
-    if not shown or len(shown) > _LONGEST_NAME or not shown.isprintable():
-        raise SettingError(
-            "the name is empty, too long or holds signs that cannot be seen",
-            where="name",
-            wanted=f"1 to {_LONGEST_NAME} letters and signs",
-            remedy="use the name that the person is called by",
-        )
-    return shown
-
-
-def _check_role(role: str, athlete_id: str | None) -> None:
-    if role not in ROLES or role == GUEST:
-        raise SettingError(
-            f"there is no account of a {role!r}",
-            where="role",
-            wanted="owner, coach, programmer or athlete",
-            remedy="choose one of these; a guest gets a link instead of an account",
-        )
-    if (role == ATHLETE) != (athlete_id is not None):
-        raise SettingError(
-            "an athlete's account names no athlete" if role == ATHLETE else f"a {role} is bound to an athlete",
-            where="athlete",
-            wanted="the athlete's key for an athlete, and none for anybody else",
-            remedy="name the athlete for an athlete's account, and nobody for any other",
-        )
 
 
 def _hashed(token: str) -> str:
