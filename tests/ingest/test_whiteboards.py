@@ -224,6 +224,19 @@ def test_the_sure_part_of_a_text_is_used_and_the_doubt_is_told(bring: Bring) -> 
     assert issue["picture"].endswith("    ^^^^^^^^^^^")
 
 
+@pytest.mark.parametrize("dated", [True, False])
+def test_a_line_too_long_to_be_read_is_left_out_and_told(bring: Bring, dated: bool) -> None:
+    """The reader's own rule: 4,000 signs are read, 4,001 are set aside, and the lines around them count."""
+    long, most = "(" * 4_001, " " * 3_990 + "10 burpees"
+    text = f"3x10 push-ups\n{long}\n{most}"
+    name, content = ("2026-05-04.txt", text) if dated else ("season.txt", f"2026-05-04\n{text}")
+    reading = bring("date,athlete,result\n2026-05-04,Tove,\n", {name: content})
+    assert totals(reading, "tove") == {"push_up": 30, "burpee": 10}
+    [issue] = reading.as_json()["texts"][0]["issues"]
+    assert (issue["code"], issue["level"], issue["line"]) == ("line_too_long", "error", 2)
+    assert reading.day_states.select("athlete_id", "date", "state").rows() == [("tove", dt.date(2026, 5, 4), "partly")]
+
+
 def test_other_work_for_a_stored_session_is_set_aside(bring: Bring) -> None:
     texts = {"2026-05-04.txt": MIXED}
     stored = bring("date,athlete,result\n2026-05-04,Tove,7+12\n", texts).efforts

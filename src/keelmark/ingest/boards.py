@@ -22,10 +22,10 @@ from keelmark.ingest.tables import open_tables
 from keelmark.ingest.values.dates import DateRule, day_first_evidence, parse_date, slash_parts
 from keelmark.ingest.warnings import FileWarning
 from keelmark.ingest.words import plain
+from keelmark.notation import LONGEST_LINE
 
 __all__ = ["Board", "Boards", "read_boards"]
 
-LONGEST_LINE = 4_000
 SUFFIXES = (".txt", ".md", ".text")
 TABLES = (".csv", ".tsv", ".xlsx", ".xlsm", ".parquet")
 _MARKS = " \t#=*-–—:_>."
@@ -122,12 +122,6 @@ def _from_file(path: Path, options: LogOptions) -> Boards:
 
 
 def _decoded(source: Source) -> str:
-    longest = max(map(len, source.data.splitlines()), default=0)
-    if longest > LONGEST_LINE:
-        raise RefusedInput(
-            f"a line has {longest:,} signs", where=source.name, wanted=f"lines of at most {LONGEST_LINE:,} signs",
-            remedy="break the line where the whiteboard does",
-        )  # fmt: skip
     for encoding in ("utf-8-sig", "cp1252"):
         try:
             return source.data.decode(encoding)
@@ -139,10 +133,11 @@ def _decoded(source: Source) -> str:
 
 
 def _sections(text: str, file: str, options: LogOptions) -> Iterator[Board]:
-    """The texts under the dates of one file."""
+    """The texts under the dates of one file; a line that is too long to be read is no date and stays in its text."""
     lines = text.splitlines()
-    rule = _rule([line.strip(_MARKS) for line in lines if _YEAR.search(line)], options)
-    heads = [(at, head) for at, line in enumerate(lines) if (head := _dated(line, rule, f"{file}, line {at + 1}"))]
+    short = [(at, line) for at, line in enumerate(lines) if len(line) <= LONGEST_LINE]
+    rule = _rule([line.strip(_MARKS) for _, line in short if _YEAR.search(line)], options)
+    heads = [(at, head) for at, line in short if (head := _dated(line, rule, f"{file}, line {at + 1}"))]
     first = heads[0][0] if heads else len(lines)
     lost = next((at for at, line in enumerate(lines[:first]) if line.strip(_MARKS)), None)
     if lost is not None:

@@ -12,11 +12,13 @@ from keelmark.notation.accounting import Stretch
 from keelmark.notation.context import Context
 from keelmark.notation.frames import effort_rows, to_efforts_frame
 from keelmark.notation.issues import Issue
+from keelmark.notation.long_lines import LONGEST_LINE
 from keelmark.notation.read import Reading, WorkDone, answer, read
 from keelmark.notation.seasons import ScoreRow, SeasonWork, season_work, split_season
 from keelmark.notation.tree import Prescription
 
 __all__ = [
+    "LONGEST_LINE",
     "Context",
     "Issue",
     "Prescription",
