@@ -136,9 +136,9 @@ def spread_sets(group: GroupDraft) -> None:
     """`4 sets of 10 pull-ups and 15 push-ups`: the sets are for both."""
     sets = 0
     waiting: list[StationDraft] = []
-    told = Counter([station.line for station in group.stations if station.words_sets])
-    if not told:
+    if not any(station.words_sets for station in group.stations):
         return
+    told = Counter([station.line for station in group.stations if station.words_sets])
     for before, station in zip([None, *group.stations], group.stations, strict=False):
         amount = station.amount
         if station.words_sets and amount is not None:

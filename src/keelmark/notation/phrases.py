@@ -12,8 +12,6 @@ from keelmark.notation.standards import read_standards
 
 __all__ = ["read_phrases"]
 
-_TIME = "(dur|quote|dist|height)"
-
 
 _FILL = "(of|wearing|word|for_word|at|a|to|sdash|with|between|letter)?"
 

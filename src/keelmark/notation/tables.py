@@ -16,7 +16,6 @@ __all__ = ["read_tables"]
 _UNITS = frozenset(["mass", "length", "feet", "distance", "time", "energy"])
 _DELIMITERS = ("cell", "semicolon", "sslash", "slash", "comma", "colon", "sdash", "gap")
 _KINDS = {"sets": "sets", "reps_word": "reps", "movement": "movement", "slot": "movement", "rest": "rest", "rpe": "rpe"}
-_ORDER = ("movement", "sets", "reps", "load", "height", "rpe")
 
 Row = list[list[Item]]
 
@@ -29,7 +28,8 @@ class _Line:
 
 def read_tables(items: list[Item], text: str, lexicon: Lexicon) -> list[Item]:
     """The items with the rows of every table in the order of a written station; without a table they stay as given."""
-    if sum(item.kind in _KINDS or item.word in lexicon.columns for item in items) < 2:
+    columns = lexicon.columns
+    if len([item for item in items if item.kind in _KINDS or item.word in columns]) < 2:
         return items
     lines = _lines(items)
     if len(lines) < 2:
