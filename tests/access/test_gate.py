@@ -123,7 +123,7 @@ def test_cookies_are_out_of_reach_of_scripts_and_other_sites(app: Dash, crew: Sq
     session = next(cookie for cookie in answer.headers.getlist("Set-Cookie") if "keelmark" in cookie)
     assert session.startswith("__Host-keelmark=")
     assert "Secure" in session
-    assert answer.headers["Strict-Transport-Security"] == "max-age=31536000"
+    assert answer.headers["Strict-Transport-Security"] == "max-age=31536000; includeSubDomains"
     assert behind.get("/sign-in", base_url="https:" + "//other.example").status_code == 421
 
 

@@ -106,11 +106,12 @@ def test_a_decision_is_replayed_from_the_records_of_its_day(squad: Squad, notice
     decision = squad.record_decision(notice_id, useful=True)
     first = squad.replay(decision)
     assert first.same
-    assert first.words == "From the records of that day, the same figures come out."
+    assert first.words.startswith("From the records of that day, the same figures come out (value ")
 
     squad.set_setting("share_above", 0.2)
     label = squad.set_label(date(2026, 6, 1), date(2026, 6, 7), "spring fair")
-    assert notice_id not in squad.season().notices["notice_id"].to_list()
+    now = squad.season().notices.filter(pl.col("notice_id") == notice_id)
+    assert now["upper"].to_list() != [first.then["upper"]], "a name of the week moves its marks"
     assert squad.replay(decision).same
     squad.undo(label)
 
