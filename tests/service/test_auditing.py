@@ -72,4 +72,6 @@ def test_what_the_squad_says_of_its_notices_stands_in_the_audit() -> None:
     slow, single = answer_words(answers)
     assert slow.startswith("Of 9 answered notices of slow rises, 2 were found useful. Fewer than half")
     assert single == "Of 4 answered notices of single weeks, 3 were found useful."
+    lone = pl.DataFrame({"rule": ["week"], "useful": [0], "not_useful": [1]})
+    assert answer_words(lone) == ["One answer about notices of single weeks: not useful."]
     assert answer_words(answers.clear()) == ["No notice has been marked as useful or not yet."]

@@ -60,7 +60,10 @@ _TOO_LITTLE = (
 
 def _weeks(plan: ReturnPlan, *, settles: bool) -> list[Any]:
     heads = [("Kind of work", "text"), ("Usual before", "figure")]
-    heads += [(f"{_day(step.monday)}, {step.share * 100:.0f} %", "figure") for step in plan.steps]
+    heads += [
+        (f"{step.monday.day} {step.monday:%b}, {step.share * 100:.0f}\N{NO-BREAK SPACE}%", "figure")
+        for step in plan.steps
+    ]
     rows = []
     for key, usual in plan.usual.items():
         channel = channel_of(key)

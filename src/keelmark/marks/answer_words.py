@@ -23,7 +23,9 @@ def answer_words(answers: pl.DataFrame) -> list[str]:
     for row in answers.iter_rows(named=True):
         count = row["useful"] + row["not_useful"]
         rule = RULE_WORDS["slow" if row["rule"] == "slow rise" else "week"]
-        said = f"Of {count} answered {rule}, {row['useful']} were found useful."
+        said = f"Of {count} answered {rule}, {row['useful']} {'was' if row['useful'] == 1 else 'were'} found useful."
+        if count == 1:
+            said = f"One answer about {rule}: {'useful' if row['useful'] else 'not useful'}."
         if count >= ENOUGH_ANSWERS and 2 * row["useful"] < count:
             said += " Fewer than half: a smaller share above the mark, or fewer a week, may serve this squad better."
         told.append(said)
