@@ -9,7 +9,6 @@ import dash_mantine_components as dmc
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.service.agreeing import PURPOSES, Agreement
 from keelmark.service.person import ATHLETE
 from keelmark_dash import ids
 from keelmark_dash.access_words import (
@@ -62,8 +61,8 @@ def _under_age(who: str, name: str, until: dt.date) -> str:
     return GUARDIAN_AGREES.format(who=who, name=name, day=f"{until:%d %b %Y}")
 
 
-def _purpose(one: Agreement, *, may_agree: bool) -> html.Li:
-    what = PURPOSES[one.purpose]
+def _purpose(one: Any, *, may_agree: bool) -> html.Li:
+    what = one.words
     day = f"{one.on:%d %b %Y}" if one.on else ""
     stands = {
         "given": AGREED.format(day=day, who=one.given_by), "withdrawn": TAKEN_BACK.format(day=day)

@@ -41,6 +41,11 @@ class Agreement:
     given_by: str = ""
     on: dt.date | None = None
 
+    @property
+    def words(self) -> str:
+        """The purpose in words."""
+        return PURPOSES[self.purpose]
+
 
 @dataclass(frozen=True, slots=True)
 class Past:
