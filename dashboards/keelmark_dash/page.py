@@ -13,7 +13,7 @@ from typing import Any
 from dash import Dash, html
 
 from keelmark.report import Sheet
-from keelmark.service.person import EVERYBODY_HERE, Person
+from keelmark.service.person import ATHLETE, EVERYBODY_HERE, Person
 from keelmark.service.personal import MAY_ASK
 from keelmark_dash.address import Address
 from keelmark_dash.desk import Desk, SeasonView
@@ -33,6 +33,11 @@ class Visit:
     asked: Address
     person: Person = EVERYBODY_HERE
     jobs: Jobs = field(default_factory=Jobs)
+
+    @property
+    def own(self) -> bool:
+        """Whether an athlete looks, who sees nobody's page but their own."""
+        return self.person.role == ATHLETE
 
     def running(self, what: str, about: str = "") -> Job | None:
         """Long work of one kind that the one who looks began and that is still under way."""

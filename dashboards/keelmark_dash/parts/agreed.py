@@ -9,7 +9,6 @@ import dash_mantine_components as dmc
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.service.person import ATHLETE
 from keelmark_dash import ids
 from keelmark_dash.access_words import (
     AGREE_NOTE,
@@ -40,7 +39,7 @@ def agreed_panel(here: Visit, name: str) -> list[html.Section]:
         return []
     athlete_id = here.address.athlete
     guardian = here.squad.guardian(athlete_id)
-    own = here.person.role == ATHLETE
+    own = here.own
     items = [_purpose(one, may_agree=not (own and guardian)) for one in here.squad.agreements(athlete_id)]
     return [
         panel(
