@@ -136,7 +136,8 @@ FIGURES: tuple[FigureNote, ...] = (
         "A name in the calendar moves what is expected of a week. An amount that is written with it counts, such as "
         "“taper 60 %”. Without one, a taper or a holiday is at first taken to hold half of the usual amount. For a "
         "deload it is 0.6, for a competition or a test 0.8, for an overload 1.3, for a week of illness 0.3. The "
-        "squad's own weeks of that name take its place as they come. What is uncertain about it widens the range, and the week after is widened too. A "
+        "squad's own weeks of that name take its place as they come. What is uncertain about it widens the "
+        "range, and the week after is widened too. A "
         "notice needs a week beyond both that range and the one without a name.",
         "expected = (1 + share of days × (√part − 1))² × usual",
         "of the channel",

@@ -78,8 +78,6 @@ def test_a_notice_tells_no_more_digits_than_its_interval_leaves() -> None:
         "high": 340.0, "expected": 36.4, "lower": 16.0, "upper": 48.0, "weeks": 31, "with_it": [], "known_days": 7,
         "assumed_rest_days": 0, "label": None, "after": False,
     }  # fmt: skip
-    assert (
-        headline("Tove", row) == "In the week of 1 June, Tove's jump contacts came to 250, 7 times the expected 36."
-    )
+    assert headline("Tove", row) == "In the week of 1 June, Tove's jump contacts came to 250, 7 times the expected 36."
     assert usual(row) == "The usual range, from 31 earlier weeks, is 20 to 50 contacts."
     assert "it lies between 190 and 340 contacts." in not_known(row)

@@ -170,6 +170,7 @@ def test_the_archive_holds_a_sheet_for_every_table_with_people_in_it(demo: Squad
         "health_complaint_decision": "complaint_decisions", "health_limit": "health_limits",
         "health_agreed_limit": "agreed_limits", "health_return_plan": "return_plans", "consent": "consents",
         "look": "looks", "account": "accounts", "guest_link": "guest_links",
+        "guardian": "guardians",
     }  # fmt: skip
     sheets = {sheet.name for sheet in athlete_sheets(demo._store, demo.season(), "tove")}
     assert {told.get(name, name) for name in personal} <= sheets

@@ -111,7 +111,9 @@ def test_a_row_that_cannot_be_is_quarantined_with_a_reason(squad: Squad, tmp_pat
     told = brought.reading.log.rows.row(0, named=True)
     assert told["verdict"] == "quarantined"
     assert told["remedy"]
-    assert squad.season().weeks == ["2026-W10"]
+    assert str(squad.season().kept.efforts["date"].max()) == "2026-03-04"
+    own = squad.season().weekly.filter(athlete_id="ada", week="2026-W11")
+    assert own["value"].null_count() == own.height > 0
 
 
 @pytest.mark.parametrize(

@@ -82,6 +82,14 @@ _LINK = FrameSchema(
         Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back", optional=True),
     ),
 )
+_GUARDIAN = FrameSchema(
+    "Guardian",
+    "who agreed for this person while under age; the last row stands",
+    (
+        Column("name", pl.String, "", "who"),
+        Column("until", pl.Date, "", "last day"),
+    ),
+)
 
 
 def athlete_archive(store: Store, season: Season, athlete_id: str, *, made_at: datetime) -> bytes:
@@ -150,6 +158,10 @@ def _access_sheets(store: Store, athlete_id: str) -> Iterator[Sheet]:
         for one in store.guest_links(athlete_id)
     ]  # fmt: skip
     yield Sheet("guest_links", _LINK, _LINK.build(links))
+    guardians: list[dict[str, object]] = [
+        {"name": one.name, "until": one.until} for one in store.guardians_of(athlete_id)
+    ]
+    yield Sheet("guardians", _GUARDIAN, _GUARDIAN.build(guardians))
 
 
 def _rows_read(store: Store, imports: pl.DataFrame, athlete_id: str) -> pl.DataFrame:

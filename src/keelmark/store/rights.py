@@ -104,6 +104,13 @@ class RightsRecords(Door):
             rows = connection.execute(sa.select(*columns).order_by(guardian.c.guardian_id))
             return {row.athlete_id: Guardian(*row) for row in rows}
 
+    def guardians_of(self, athlete_id: str) -> list[Guardian]:
+        """Every record of who agrees for one athlete, oldest first; the last one stands."""
+        columns = (guardian.c.athlete_id, guardian.c.name, guardian.c.until)
+        asked = sa.select(*columns).where(guardian.c.athlete_id == athlete_id).order_by(guardian.c.guardian_id)
+        with self._reading() as connection:
+            return [Guardian(*row) for row in connection.execute(asked)]
+
     def tidy(
         self, *, answers_before: datetime | None, looks_before: datetime | None, remove: bool = False
     ) -> dict[str, int]:
