@@ -6,7 +6,7 @@ from dash import html
 
 from keelmark_dash.desk import Desk
 from keelmark_dash.pages.methods import PAGE
-from keelmark_dash.parts.ready import ReadyOnce
+from keelmark_dash.ready import ReadyOnce
 from keelmark_dash.routing import visit
 from tests.faults.doors import MOVEMENTS, crew
 

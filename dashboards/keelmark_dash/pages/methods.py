@@ -22,9 +22,9 @@ from keelmark_dash.parts.catalogue_grid import catalogue_grid, catalogue_rows
 from keelmark_dash.parts.mechanics_methods import MECHANICS_SECTIONS, mechanics_section, register_mechanics_methods
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.plan_methods import PLAN_SECTION, plan_methods
-from keelmark_dash.parts.ready import ReadyOnce
 from keelmark_dash.parts.table import table
 from keelmark_dash.parts.take_away import take_away
+from keelmark_dash.ready import ReadyOnce
 from keelmark_dash.sheets import methods_sheet
 from keelmark_dash.words import count
 
