@@ -17,15 +17,14 @@ __all__ = ["app"]
 
 app = typer.Typer(no_args_is_help=True, help="Say who may come in by the pages, and as what.")
 _Name = Annotated[str, typer.Argument(metavar="NAME", help="The name that the person signs in with.")]
+_Athlete = Annotated[str | None, typer.Option(metavar="KEY", help="For an athlete: whose rows, as the roster's key.")]
 
 
 @app.command("add")
 def add(
     name: _Name,
     role: Annotated[str, typer.Option(help="owner, coach, programmer or athlete; the first account is an owner's.")],
-    athlete: Annotated[
-        str | None, typer.Option(metavar="KEY", help="For an athlete: whose rows, as the roster's key.")
-    ] = None,
+    athlete: _Athlete = None,
     db: Database = None,
 ) -> None:
     """Open an account. The password is asked for, or read as the first line of what is handed in."""
@@ -73,9 +72,7 @@ def remove(name: _Name, db: Database = None) -> None:
 def change_role(
     name: _Name,
     role: Annotated[str, typer.Option(help="owner, coach, programmer or athlete.")],
-    athlete: Annotated[
-        str | None, typer.Option(metavar="KEY", help="For an athlete: whose rows, as the roster's key.")
-    ] = None,
+    athlete: _Athlete = None,
     db: Database = None,
 ) -> None:
     """Give an account another role and sign it out everywhere."""
