@@ -186,7 +186,11 @@ def _weeks(weeks: pl.DataFrame, channel: Channel, address: Address) -> html.Sect
         ids.named(ids.ATHLETE, "weeks"),
         "Week by week",
         dcc.Store(id=ids.named(ids.ATHLETE, "shown"), data=shown),
-        html.Div(dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"), **chart),
+        html.Div(
+            dcc.Graph(id=CHART, config={"displayModeBar": False, "responsive": True}, className="chart"),
+            className="chart",
+            **chart,
+        ),
         html.P(_CHART_WORDS, className="soft"),
         html.Details([html.Summary("The same as a table"), table(f"{channel.label} by week", heads, body)]),
         take_away(ids.ATHLETE, "weeks", chart=CHART),
