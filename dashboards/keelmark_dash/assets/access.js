@@ -21,7 +21,9 @@
     if (answer.status === 401) {
       const here = window.location.pathname + window.location.search;
       window.location.assign("/sign-in?next=" + encodeURIComponent(here));
-    } else if (answer.status >= 400) {
+      return new Promise(function () { /* the page is being left: nobody is to make anything of the refusal */ });
+    }
+    if (answer.status >= 400) {
       answer.clone().json().then(say, function () { /* an answer of another program on the way */ });
     }
     return answer;
