@@ -33,6 +33,8 @@ def _may_go_on(items: list[Item], here: int, term: Term, unit: Unit | None) -> b
         return False
     if unit is not None:
         return term.unit is None or unit.measure == term.unit.measure
+    if following.kind == "commas" and term.unit is not None:
+        return False
     if sign.kind == "slash" and _is_load_over_reps(term, following):
         return False
     return term.unit is None or not _begins_another(items, here, term, following)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from keelmark.notation.items import Item
 from keelmark.notation.rung_marks import read_rung_marks
+from keelmark.notation.stepped_ladders import read_stepped_ladders
 from keelmark.notation.time_marks import read_time_marks
 from keelmark.notation.trade import trade
 
@@ -38,6 +39,8 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = _with_people(items, {word for phrase in words for word in phrase.split()})
     if not words.isdisjoint(_ZONES):
         items = _with_zones(items)
+    if not kinds.isdisjoint(("to", "ellipsis", "dash", "at")) and "number" in kinds:
+        items = read_stepped_ladders(items)
     items = read_rung_marks(read_time_marks(items, kinds, words), kinds, words)
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
