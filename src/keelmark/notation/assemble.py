@@ -155,6 +155,8 @@ class Assembler(WithoutMovement):
         kinds = {item.kind for item in items}
         if self._for_others(segment, items, kinds):
             return
+        if "movement" in kinds and self._legend_of_loads(segment, items, kinds):
+            return
         if "movement" not in kinds and self.last_station() is None:
             items = self._of_mention(segment, self._named_by_implement(items))
             kinds = {item.kind for item in items}

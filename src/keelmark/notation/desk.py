@@ -53,6 +53,7 @@ class Desk:
         self.text = text
         self.findings: list[Finding] = []
         self.loads_for: dict[str, Load] = {}
+        self.heights_for: dict[str, Height] = {}
         self.muted = False
         self.greeted = -1
         self.mentioned: Item | None = None

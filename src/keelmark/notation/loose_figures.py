@@ -95,7 +95,13 @@ class LooseFigures(FurtherSets):
         """`power clean, hang clean, jerk; 1 rep each`: one count for all that have none."""
         group = self.current_group()
         lacking = [station for station in group.stations if station.amount is None]
-        if len(lacking) < 2 or group.scheme is not None or len(item.value.steps) != 1:
+        if len(lacking) < 2 or group.scheme is not None:
+            return False
+        if item.value.sets == 1 and (len(item.value.steps) > 1 or item.value.continues):
+            if len(lacking) == len(group.stations):
+                group.scheme, group.scheme_at = item.value, (item.start, item.end)
+            return group.scheme is not None
+        if len(item.value.steps) != 1:
             return False
         load = next((other.value for other in items if other.kind == "load"), None)
         for station in lacking:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
+from keelmark.notation.load_legends import LoadLegends
 from keelmark.notation.merging import whole_number
 from keelmark.notation.segments import Segment
-from keelmark.notation.told_loads import ToldLoads
 
 __all__ = ["Partners"]
 
@@ -21,7 +21,7 @@ _TURNS_TOLD = frozenset(
 )
 
 
-class Partners(ToldLoads):
+class Partners(LoadLegends):
     """Reads what is said of the two or more who share the work."""
 
     def _swaps_places(self, segment: Segment, kinds: set[str]) -> bool:

@@ -8,6 +8,7 @@ from keelmark.notation import load_builders as loads
 from keelmark.notation.cascade import Cascade
 from keelmark.notation.items import Item
 from keelmark.notation.merging import merged_item
+from keelmark.notation.standard_order import read_standard_order
 from keelmark.notation.standards import read_standards
 
 __all__ = ["read_phrases"]
@@ -223,4 +224,4 @@ _LARGE = Cascade(
 
 def read_phrases(items: list[Item]) -> list[Item]:
     """The items with the phrases of training read: heads with their clocks, loads with what they are of, and so on."""
-    return _LARGE.run(read_standards(_SMALL.run(items)))
+    return _LARGE.run(read_standards(_SMALL.run(read_standard_order(items))))

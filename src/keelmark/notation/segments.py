@@ -40,7 +40,27 @@ class Segment:
 
 def cut(items: list[Item]) -> list[Segment]:
     """All segments in order; a bracket that holds stations under a head becomes segments of its own, a group."""
-    return _Cutter(items).run()
+    return _with_names_behind(_Cutter(items).run())
+
+
+def _with_names_behind(segments: list[Segment]) -> list[Segment]:
+    """`50 kg - overhead squat`: a load or height alone in front of a name alone is of that name."""
+    out: list[Segment] = []
+    for segment in segments:
+        before = out[-1] if out else None
+        if before is not None and _is_figure_of(before, segment):
+            segment.items = [*before.items, *segment.items]
+            segment.before = before.before
+            out[-1] = segment
+        else:
+            out.append(segment)
+    return out
+
+
+def _is_figure_of(before: Segment, segment: Segment) -> bool:
+    bare = before.after == "sdash" and len(before.items) == 1 and not before.notes and before.starts_line
+    named = len(segment.items) == 1 and segment.content and segment.line == before.line and segment.after == "newline"
+    return bare and named and before.items[0].kind in ("load", "height", "quote", "xload")
 
 
 class _Cutter:

@@ -176,6 +176,8 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     for _, _, station in stations:
         if station.load is None and station.movement in work.loads_for:
             station.load = work.loads_for[station.movement]
+        if station.height is None:
+            station.height = work.heights_for.get(station.movement)
     _carry_forward(stations, catalogue)
 
 

@@ -9,7 +9,9 @@ from keelmark.notation.items import Item
 from keelmark.notation.merging import merged_item
 from keelmark.notation.tree import Amount, Height, Load, Quantity
 
-__all__ = ["read_standards"]
+__all__ = ["SEXES", "read_standards", "sex_of", "swapped"]
+
+SEXES = frozenset(["letter", "men", "women"])
 
 _SEX = "(letter|men|women)"
 
@@ -21,11 +23,11 @@ _FIGURE = "(load|height|cals|dist|amount|dur|xload|quote)"
 _SEX_LETTERS = {"M": "men", "W": "women", "F": "women", "H": "men", "D": "women"}
 
 
-_FIGURES = frozenset(["load", "height", "cals", "dist", "amount", "dur", "xload"])
+_FIGURES = frozenset(["load", "height", "cals", "dist", "amount", "dur", "xload", "quote"])
 
 
-def _sex(item: Item, others: list[Item]) -> str | None:
-    """Whom a letter stands for: with an H beside it, M is for women (hombres, mujeres)."""
+def sex_of(item: Item, others: list[Item]) -> str | None:
+    """Whom a word or a letter stands for: with an H beside it, M is for women (hombres, mujeres)."""
     if item.kind in ("men", "women"):
         return item.kind
     if item.value == "M" and any(other.value == "H" for other in others if other.kind == "letter"):
@@ -36,7 +38,7 @@ def _sex(item: Item, others: list[Item]) -> str | None:
 def _named_pair(items: list[Item]) -> list[Item] | None:
     labels = [item for item in items if item.kind in ("letter", "men", "women")]
     figures = [item for item in items if item.kind in _FIGURES]
-    sexes = [_sex(label, labels) for label in labels[:2]]
+    sexes = [sex_of(label, labels) for label in labels[:2]]
     if len(figures) != 2 or set(sexes) != {"men", "women"}:
         return None
     heavier, lighter = figures if sexes[0] == "men" else reversed(figures)
@@ -47,10 +49,10 @@ def _named_pair(items: list[Item]) -> list[Item] | None:
 def _relabelled(items: list[Item]) -> list[Item] | None:
     labels = [item for item in items if item.kind in ("letter", "men", "women")]
     figure = next(item for item in items if item.kind in _FIGURES)
-    sexes = [_sex(label, labels) for label in labels[:2]]
+    sexes = [sex_of(label, labels) for label in labels[:2]]
     if set(sexes) != {"men", "women"}:
         return None
-    made = merged_item(figure.kind, items, _swapped(figure.value) if sexes[0] == "women" else figure.value)
+    made = merged_item(figure.kind, items, swapped(figure.value) if sexes[0] == "women" else figure.value)
     made.parts = ["pair", "labelled"]
     return [made]
 
@@ -61,13 +63,16 @@ def _swap(quantity: Quantity) -> Quantity:
     return Quantity(quantity.lighter, quantity.value)
 
 
-def _swapped(value: object) -> object:
+def swapped(value: object) -> object:
+    """A figure for two standards with the two the other way round."""
     if isinstance(value, Load | Amount):
         return replace(value, steps=tuple(_swap(step) for step in value.steps))
     if isinstance(value, Height):
         return replace(value, value=_swap(value.value))
+    if isinstance(value, tuple) and len(value) == 2 and isinstance(value[0], tuple):
+        return (tuple(_swap(step) for step in value[0]), value[1])
     if isinstance(value, tuple) and len(value) == 2:
-        return (value[0], _swapped(value[1]))
+        return (value[0], swapped(value[1]))
     return value
 
 
@@ -75,6 +80,9 @@ def _merged(heavier: Item, lighter: Item) -> tuple[str, object] | None:
     """Two figures for two standards as one."""
     one, two = heavier.value, lighter.value
     kind = heavier.kind if heavier.kind != "amount" else lighter.kind
+    if heavier.kind == lighter.kind == "quote":
+        same = one[1] == two[1]
+        return ("quote", ((Quantity(one[0][0].value, two[0][0].value),), one[1])) if same else None
     if isinstance(one, tuple) and isinstance(two, tuple):
         merged = _merged(Item("load", 0, 0, one[1]), Item("load", 0, 0, two[1]))
         return None if merged is None else ("xload", (one[0], merged[1]))
