@@ -212,6 +212,7 @@ class Assembler(WithoutMovement):
         items = self._mistyped(items) if "word" in kinds else items
         items = self._stated_total(items) if "equals" in kinds else items
         items = self._percent_of_last(items) if "load" in kinds else items
+        self._clock_of_its_own(segment, items)
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
         items = self._sprints_of_machine(self._with_bell(items))
@@ -228,6 +229,16 @@ class Assembler(WithoutMovement):
         self._spread_counts(items)
         if times > 1:
             self.repeat(times)
+
+    def _clock_of_its_own(self, segment: Segment, items: list[Item]) -> None:
+        """`C2B: 6 EMOM x 7` on a line behind other work: a section that begins with the name."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        headed = following is not None and following.line == segment.line and bool(following.items)
+        if not headed or following is None or segment.after != "colon" or not segment.starts_line:
+            return
+        clocked = following.items[0].kind in ("every_head", "amrap_head", "tabata", "interval_head")
+        if clocked and len(items) == 1 and not following.content and not self.section().fresh:
+            self.now = None
 
     def _after_rungs(self, items: list[Item]) -> list[Item]:
         """`200 m run after the 21s and again after the 15s`: so often, beside the ladder."""

@@ -50,6 +50,8 @@ class StationDraft:
     in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
+    tied_to: str = ""
+    ahead: bool = False
     level: str = ""
 
 

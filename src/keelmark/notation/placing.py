@@ -32,6 +32,7 @@ class Placing(Remarks):
                 item.kind == "dur" and item.value.steps[0].value >= 1 for item in segment.items
             )
             station.when = "each_minute_later" if late else self.interrupt
+            station.ahead = True
             self.interrupt = ""
 
     def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:

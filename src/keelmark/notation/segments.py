@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from keelmark.notation.items import Item
+from keelmark.notation.trade import trade
 
 __all__ = ["Segment", "cut"]
 
@@ -175,6 +176,9 @@ class _Cutter:
         return at + 1
 
     def then(self, item: Item, at: int) -> int:
+        if item.word in trade()["straight_on"]["words"] and _counts_next(self.items, at + 1):
+            self.close("plus")
+            return at + 1
         self.close("then")
         if " " in item.word and len(item.word.split(" ")[0]) <= 3:
             self.current = Segment(before=self.current.before | {"and"}, line=self.line)
@@ -212,6 +216,12 @@ _RULES: dict[str, Callable[[_Cutter, Item, int], int]] = {
     "dash": _Cutter.parted,
 }
 """What each kind of item does to the segment; any other is one of its items."""
+
+
+def _counts_next(items: list[Item], at: int) -> bool:
+    """A count with its movement comes next, no clock and no rounds."""
+    kinds = [item.kind for item in items[at : at + 3]]
+    return bool(kinds) and kinds[0] in ("amount", "dist", "cals", "dur") and "movement" in kinds
 
 
 def _denied(items: list[Item], at: int) -> bool:

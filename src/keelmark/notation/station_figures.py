@@ -136,6 +136,7 @@ class _Taking:
             self.station.after_every = float(item.value)
         else:
             self.station.when = "after_set" if item.value == "set" else "after_rep"
+            self.station.tied_to = item.word
 
     def between(self, item: Item, place: int) -> None:
         self.station.when = "between_sets"

@@ -66,7 +66,7 @@ class Windows(OpenEnded):
 
     def _in_windows(self, group: Group, section: Section, turns: int) -> list[Done]:
         """What a group does in its windows."""
-        if turns > 1 and any(rises(station, turns) for station in group.stations):
+        if turns > 1 and any(rises(station, turns) or _has_rung_a_window(station, turns) for station in group.stations):
             return self._rising(group, section, turns)
         if climbs(group):
             rungs = islice(rounds_of(group, section, self.expander, turns), turns)
@@ -79,7 +79,7 @@ class Windows(OpenEnded):
         done: list[Done] = []
         for station in group.stations:
             entries = self.expander.sets(station, group.scheme, section)
-            once = len(entries) == turns and rises(station, turns)
+            once = len(entries) == turns and (rises(station, turns) or _has_rung_a_window(station, turns))
             done.extend(Done(entry, 1 if once else turns) for entry in entries)
         return done
 
@@ -171,6 +171,12 @@ class Windows(OpenEnded):
             for station in stations
             for entry in self.expander.sets(station, None, section)
         ]
+
+
+def _has_rung_a_window(station: Station, turns: int) -> bool:
+    """`front squat 5-4-3-2-1-1` in six windows: a rung in each."""
+    amount = station.amount
+    return amount is not None and amount.sets == 1 and len(amount.steps) == turns and not amount.continues
 
 
 def _turns(group: Group, windows: int, rotation: int) -> int:
