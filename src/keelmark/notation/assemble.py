@@ -213,6 +213,11 @@ class Assembler(WithoutMovement):
         items = self._stated_total(items) if "equals" in kinds else items
         items = self._percent_of_last(items) if "load" in kinds else items
         self._clock_of_its_own(segment, items)
+        tail = self._loads_of_sets_behind(items)
+        if tail:
+            self._stations(segment, items[:tail])
+            self._loads_of_sets(items[tail:], {item.kind for item in items[tail:]})
+            return
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):
             return
         items = self._sprints_of_machine(self._with_bell(items))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
 from keelmark.notation.entries import (
@@ -31,7 +33,7 @@ class Assigning:
         given: dict[int, Score] = {}
         sections = self.tree.sections
         left: list[Score] = []
-        for score in scores:
+        for score in self._by_section(scores):
             place = self._labelled(score) if score.label else (self._section_of(score, given) if score.of else None)
             if place is not None and place not in given:
                 given[place] = score
@@ -51,6 +53,30 @@ class Assigning:
             if best is not None:
                 given[best] = score
         return given
+
+    def _by_section(self, scores: list[Score]) -> list[Score]:
+        """`push-ups 72, sit-ups 104` of two parts of a day: what was told of each part."""
+        found: list[Score] = []
+        for score in scores:
+            told = {**score.by_movement, **score.lists}
+            places = {name: self._holds(name) for name in told}
+            parts = set(places.values())
+            if score.kind not in ("named", "by_name") or score.label or len(parts) < 2 or None in parts:
+                found.append(score)
+                continue
+            for part in sorted(place for place in parts if place is not None):
+                own = [name for name in told if places[name] == part]
+                counts = {name: score.by_movement[name] for name in own if name in score.by_movement}
+                lists = {name: score.lists[name] for name in own if name in score.lists}
+                found.append(replace(score, by_movement=counts, lists=lists, of=own[0]))
+        return found
+
+    def _holds(self, movement: str) -> int | None:
+        """The first section that holds a movement."""
+        for number, section in enumerate(self.tree.sections):
+            if any(named_for(station, [movement]) for group in section.groups for station in group.stations):
+                return number
+        return None
 
     def _labelled(self, score: Score) -> int | None:
         letter, place = score.label[:1], int(score.label[1:] or 0) if score.label[1:].isdigit() else 0

@@ -190,6 +190,8 @@ class Heads(RoundHeads):
                 self.repeat(item.value)
         elif kind in ("for_time", "chipper"):
             self._for_time(item, any(other.kind == "movement" for other in before) or self._ends_line(segment))
+        elif kind == "superset" and item.word.endswith((" a and b", " a b")):
+            self.section().alternate = self.section().alternate or self.section().kind == "every"
         elif kind == "tabata":
             section = self._clocked("intervals", item)
             section.work, section.rest = section.work or 20.0, section.rest or 10.0

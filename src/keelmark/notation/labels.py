@@ -85,7 +85,11 @@ class Labels(MinuteLabels):
             self._part(items[1])
             return items[2:]
         counted = first.kind in ("sets", "rounds", "waves") and len(items) == 2 and second == "amount"
-        return [] if counted and segment.after == "colon" else None
+        if not counted or segment.after not in ("colon", "equals"):
+            return None
+        if self._in_windows() and items[1].value.sets == 1:
+            self._slot("", numbers_of(items[1].value))
+        return []
 
     def _of_minutes(self, segment: Segment, items: list[Item]) -> list[Item] | None:
         """`odd:`, `min 3`, `10 min:`; what stands behind it, None where it is no such label."""
@@ -96,7 +100,7 @@ class Labels(MinuteLabels):
         if parity in ("odd", "even"):
             self._slot(parity, ())
             rest = items[1:]
-            while rest and rest[0].kind in ("minute", "equals", "colon"):
+            while rest and rest[0].kind in ("minute", "equals", "colon", "sets", "rounds", "interval"):
                 rest = rest[1:]
             return rest
         if first.kind in ("minute", "slot") and len(items) > 1 and items[1].kind == "amount":

@@ -67,6 +67,9 @@ class Meaning(ByName):
         if score is not None and score.kind == "unclear":
             self._told(section, "ambiguous_result", found=f"{score.reps:g}")
             return []
+        in_turn = self._figures_in_turn(section, score)
+        if in_turn is not None:
+            return in_turn
         if score is not None and score.kind in ("list", "reps", "number") and open_stations(section) > 1:
             score = self._dealt_out(section, score)
         told = self._told_by_station(section, score) if score is not None else None

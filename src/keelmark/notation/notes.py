@@ -11,6 +11,7 @@ from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
 from keelmark.notation.station_figures import apply_figures
+from keelmark.notation.tree import Amount
 
 __all__ = ["Notes"]
 
@@ -60,11 +61,21 @@ class Notes(Brackets):
         """`alternating swings (intervals 1, 3, 5) and burpees (2, 4, 6)`: whose turn it is, as it is anyway."""
         section = self.section()
         turns = [item.value for item in note if item.kind == "amount"]
+        if self._turns_of_parity(turns, kinds):
+            return True
         if not section.alternate or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:
             return False
         numbers = [step.value for step in turns[0].steps]
         first = 1.0 + sum(len(group.stations) for group in section.groups) - 1
         return len(numbers) > 1 and numbers[0] == first and sorted(set(numbers)) == numbers
+
+    def _turns_of_parity(self, turns: list[Amount], kinds: set[str]) -> bool:
+        """`even sets (2, 4, 6, 8)`, `odd (1-3-5)`: the same turns told twice."""
+        parity = self.current_group().parity
+        if not parity or len(turns) != 1 or not kinds <= _TURNS_NOTE or turns[0].sets > 1:
+            return False
+        numbers = [number for step in turns[0].steps for number in (step.value, step.lighter) if number is not None]
+        return all(number % 2 == (parity == "odd") for number in numbers)
 
     def _last_set_open(self, items: list[Item]) -> bool:
         """`last set to failure` behind sets with a count; told loads do it."""

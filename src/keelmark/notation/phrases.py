@@ -111,7 +111,7 @@ _LARGE = Cascade(
             clock.every_head,
         ),
         (
-            "every (dur|quote|dist) (word|for_word|of|wearing|to|at|sdash)? (word|for_word|of|letter)? (dur)",
+            "every (dur|quote|dist) (word|for_word|of|wearing|to|at|sdash)? (word|for_word|of|letter)? (dur|quote)",
             clock.every_head,
         ),
         ("every (dur|quote) comma? (word|for_word|of|a|letter|total|to|at){1,5} dur", clock.every_head),

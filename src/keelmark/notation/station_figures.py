@@ -56,6 +56,8 @@ class _Taking:
             return
         if item.kind == "dur" and self.movement.measures[0] == "reps" and _held_in_rep(piece, place):
             return
+        if item.kind == "dur" and all(step.value == 0 and not step.top for step in item.value.steps):
+            return
         self.counts.append((place, item))
 
     def sets(self, item: Item, place: int) -> None:

@@ -51,6 +51,18 @@ def _level_named(items: list[Item]) -> str:
     return f"{number}" if number and (short or items[0].word in trade()["levels"]["words"]) else ""
 
 
+def _set_name_first(items: list[Item]) -> list[Item]:
+    """`@ 77.5 kg for sets 1-5` in the order of `sets 1-5 @ 77.5 kg`."""
+    place = next((at for at, item in enumerate(items) if item.kind == "load"), len(items))
+    behind = [item for item in items[place + 1 :] if item.kind not in ("for_word", "wearing", "during", "word")]
+    load_first = [item.kind for item in behind[:2]] == ["sets", "amount"] or (
+        len(behind) > 1 and behind[0].kind in _SET_NAMES and behind[1].kind == "amount"
+    )
+    if not load_first or any(item.kind not in ("at", "with") for item in items[:place]):
+        return items
+    return [*behind, *items[: place + 1]]
+
+
 def _count_of(item: Item) -> int | None:
     return item.value if isinstance(item.value, int) else whole_number(item)
 
@@ -105,6 +117,8 @@ class ToldLoads(Mentions):
         last = self.last_station()
         if last is not None and self._loads_at_an_end(items, kinds, last):
             return True
+        items = _set_name_first(items)
+        kinds = {item.kind for item in items}
         named = bool(items) and (items[0].kind in _SET_NAMES or (bool(self.loads_of_sets) and self._counts_on(items)))
         if last is None or not named or not {"amount", "load"} <= kinds <= _SETS_AT_LOAD:
             return False
@@ -116,6 +130,17 @@ class ToldLoads(Mentions):
         self.loads_of_sets.update(dict.fromkeys(range(first, min(end, 60) + 1), load))
         self._give_loads_of_sets(last)
         return True
+
+    def _loads_of_sets_behind(self, items: list[Item]) -> int:
+        """`... split jerk @ 77.5 kg for sets 1-5`: where the load begins that is only for some sets; 0 without one."""
+        if len(items) < 4 or items[-1].kind != "amount" or items[-2].kind not in _SET_NAMES:
+            return 0
+        place = next((at for at in range(len(items) - 3, 0, -1) if items[at].kind == "load"), 0)
+        between = {item.kind for item in items[place + 1 : -2]}
+        if not place or not between <= {"for_word", "at", "wearing", "during", "word", "of"}:
+            return 0
+        start = place - 1 if items[place - 1].kind in ("at", "with") else place
+        return start if any(item.kind == "movement" for item in items[:start]) else 0
 
     def _counts_on(self, items: list[Item]) -> bool:
         """`sets 1-3 @ 70 %, 4-6 @ 75 %`: the sets after those that were named before."""

@@ -98,9 +98,6 @@ class Windows(OpenEnded):
             group, station = stations[0]
             if station.amount is None or station.amount.open:
                 return self._told_amounts(station, section, score)
-        in_turn = self._figures_in_turn(section, score, windows, rotation)
-        if in_turn is not None:
-            return in_turn
         done: list[Done] = []
         if rotation and windows % rotation and not any(amount_is_open(s, g) for g, s in stations):
             self._told(section, "uneven_rotation", found=f"{windows} windows", stations=str(rotation))
@@ -110,25 +107,39 @@ class Windows(OpenEnded):
             done.extend(self._open(station, group, score))
         return done
 
-    def _figures_in_turn(self, section: Section, score: Score | None, windows: int, rotation: int) -> list[Done] | None:
+    def _figures_in_turn(self, section: Section, score: Score | None) -> list[Done] | None:
         """`12, 7, 11, 6` of two movements in turn: the figure of each window goes to the one whose turn it was."""
-        if score is None or score.kind != "list" or rotation < 2 or len(score.values) != windows or score.unit:
+        rotation = max((group.of_slots for group in section.groups), default=0)
+        if score is None or score.kind != "list" or rotation < 2 or section.kind not in ("intervals", "every"):
             return None
+        windows = section.windows or (rotation if section.kind == "intervals" else self._windows(section)) or 0
         stations = [(group, station) for group in section.groups for station in group.stations]
-        counted = all(
+        if len(score.values) != windows or not self._each_is_counted(section, stations):
+            return None
+        unit = {"cal": "calories", "m": "distance_m"}.get(score.unit)
+        return [
+            Done(self.expander.open_entry(station, value, None, n, windows, unit or self._told_measure(station, group)))
+            for group, station in stations
+            for n, value in enumerate(score.values)
+            if n % rotation + 1 in group.slots
+        ]
+
+    def _each_is_counted(self, section: Section, stations: list[tuple[Group, Station]]) -> bool:
+        """One movement in each turn, whose amount is open or only the time of the window."""
+        return all(
             len(group.stations) == 1
-            and (station.amount is None or amount_is_open(station, group))
-            and self.catalogue.movements[station.movement].measures[0] == "reps"
+            and (amount_is_open(station, group) or (station.amount is None and section.kind == "intervals"))
+            and self.catalogue.movements[station.movement].measures[0] != "duration_s"
             for group, station in stations
         )
-        if not counted:
-            return None
-        return [
-            Done(self.expander.open_entry(station, value, None, number, windows, "reps"))
-            for group, station in stations
-            for number, value in enumerate(score.values)
-            if number % rotation + 1 in group.slots
-        ]
+
+    def _told_measure(self, station: Station, group: Group) -> str:
+        """What a figure of the score counts."""
+        amount = station.amount or group.scheme
+        measures = self.catalogue.movements[station.movement].measures
+        if amount is not None and amount.measure in measures:
+            return amount.measure
+        return "reps" if "reps" in measures else ("calories" if "calories" in measures else measures[0])
 
     def _fast(self, station: Station, section: Section, values: list[float]) -> bool:
         """More than one unit a second: metres, for nobody makes as many calories."""
