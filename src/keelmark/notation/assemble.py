@@ -161,7 +161,7 @@ class Assembler(WithoutMovement):
             items = self._of_mention(segment, self._named_by_implement(items))
             kinds = {item.kind for item in items}
         if "movement" in kinds:
-            self._stations(segment, items)
+            self._read_stations(segment, items)
         else:
             self._without_movement(segment, items, kinds)
         for note in segment.notes:
@@ -187,7 +187,7 @@ class Assembler(WithoutMovement):
             return True
         return False
 
-    def _stations(self, segment: Segment, items: list[Item]) -> None:
+    def _read_stations(self, segment: Segment, items: list[Item]) -> None:
         kinds = {item.kind for item in items}
         if not kinds.isdisjoint(("per", "ratio")) and self._swap(items):
             return
@@ -215,7 +215,7 @@ class Assembler(WithoutMovement):
         self._clock_of_its_own(segment, items)
         tail = self._loads_of_sets_behind(items)
         if tail:
-            self._stations(segment, items[:tail])
+            self._read_stations(segment, items[:tail])
             self._loads_of_sets(items[tail:], {item.kind for item in items[tail:]})
             return
         if self._sets_of_singles(segment, items) or self._load_for_mention(items):

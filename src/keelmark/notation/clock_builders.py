@@ -189,6 +189,8 @@ def switching(items: list[Item]) -> list[Item]:
     """`switch every 250 m`: how the work goes round, no work of its own."""
     made = merged_item("in_turn", items)
     made.roles = ("in_turn",)
+    figure = items[1]
+    made.value = seconds_of(figure) if figure.kind == "dur" else None
     return [made]
 
 

@@ -84,6 +84,12 @@ class Desk:
         """Note a doubt."""
         self.findings.append(Finding(code, start, end, data))
 
+    def _passed_over(self, items: list[Item]) -> None:
+        """Figures that are taken for a remark: said, not dropped in silence."""
+        start, end = items[0].start, items[-1].end
+        self.comments.append((start, end))
+        self.find("passed_over", start, end, words=self.text[start:end])
+
     def section(self) -> SectionDraft:
         """The section that is open, or a new one."""
         if self.now is None:

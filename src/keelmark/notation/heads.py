@@ -48,6 +48,10 @@ _TURNS = frozenset(["in_turn", "share", "team"])
 _ENDS_ROTATION = frozenset(["dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"])
 
 
+_BESIDE_INTERRUPT = frozenset(["at", "and", "start_at", "dur", "word", "comma", "to", "of", "a"])
+"""What stands beside a head of work that interrupts: from when on."""
+
+
 def _is_set(items: list[Item]) -> bool:
     """`4 x 1 km with 2 min rest`: sets that stand in front of their rest."""
     return any(item.kind in ("dist", "cals", "amount") and item.value.sets > 1 for item in items)
@@ -148,6 +152,8 @@ class Heads(RoundHeads):
         left: list[Item] = []
         self.alternating_here = any("alternating" in item.roles for item in items)
         result = self._each_head(segment, items, kinds, left)
+        if self.interrupt and {item.kind for item in result} <= _BESIDE_INTERRUPT:
+            result = []
         if segment.line == self.number_line and self.now is not None and self.now.headed:
             self.now.numbered = True
         return result

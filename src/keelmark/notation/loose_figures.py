@@ -188,12 +188,6 @@ class LooseFigures(FurtherSets):
         group = self.current_group()
         (self.new_group() if group.closed else group).stations.append(again)
 
-    def _passed_over(self, items: list[Item]) -> None:
-        """Figures that are taken for a remark: said, not dropped in silence."""
-        start, end = items[0].start, items[-1].end
-        self.comments.append((start, end))
-        self.find("passed_over", start, end, words=self.text[start:end])
-
     def _more_of_the_way(self, segment: Segment, items: list[Item], first: Amount, last: StationDraft) -> bool:
         """`Run: 4 km easy, 4 km steady, 2 km easy`: the distances follow one another."""
         same = last.amount is not None and last.amount.measure == first.measure and first.sets == 1

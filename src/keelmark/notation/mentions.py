@@ -41,7 +41,7 @@ _GUESSES = 20
 class Mentions(SpokenOf):
     """Settles what a name or a word with a count stands for."""
 
-    def _stations(self, segment: Segment, items: list[Item]) -> None:
+    def _read_stations(self, segment: Segment, items: list[Item]) -> None:
         """Make stations of the items; the assembler does it."""
         raise NotImplementedError
 
@@ -65,7 +65,9 @@ class Mentions(SpokenOf):
         skill = any(item.kind == "practice" for item in segment.items) and segment.after == "colon"
         if skill and self.at < self.last_content and segment.starts_line:
             return True
-        if items[0].kind == "between" or self._heads_its_own(segment, items):
+        if items[0].kind in ("between", "off") or self._heads_its_own(segment, items):
+            return True
+        if self._said_again(segment, items):
             return True
         if len(items) == 1 and not {"mobility", "cool_down", "warm_up"}.isdisjoint(items[0].roles):
             return True
@@ -250,6 +252,9 @@ class Mentions(SpokenOf):
         if [item.kind for item in items] == ["amount", "word"] and items[1].word in trade()["levels"]["words"]:
             return True
         first = items[0]
+        if self._is_sentence(first, words, items):
+            self._passed_over(items)
+            return True
         counted = (
             (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))
             and len(items) > 1
@@ -268,6 +273,12 @@ class Mentions(SpokenOf):
             return True
         return self._guess(segment, items, words, sure=counted or behind)
 
+    def _is_sentence(self, first: Item, words: list[Item], items: list[Item]) -> bool:
+        """`One starts when the bar is down.`: a number word in front of a sentence is no count."""
+        spelt = first.kind == "amount" and self.text[first.start : first.end].isalpha()
+        once = spelt and first.value.sets == 1 and first.value.steps == (Quantity(1.0),)
+        return once and len(words) >= 3 and len(items) >= 5
+
     def _under_title(self, segment: Segment, items: list[Item], words: list[Item]) -> bool:
         """`SLED` above `push 6 x 30 m`: the title is the first word of the name."""
         last = self.last_station()
@@ -285,7 +296,7 @@ class Mentions(SpokenOf):
         place = items.index(words[0])
         named = Item("movement", words[0].start, words[-1].end, found[0], " ".join(name))
         segment.content = True
-        self._stations(segment, [*items[:place], named, *(i for i in items[place:] if i not in words)])
+        self._read_stations(segment, [*items[:place], named, *(i for i in items[place:] if i not in words)])
         return True
 
     def _expects_station(self, segment: Segment) -> bool:
@@ -304,7 +315,7 @@ class Mentions(SpokenOf):
             named = Item("movement", words[0].start, words[-1].end, guess, text)
             fixed = list(items[:place]) + [named] + [item for item in items[place:] if item not in words]
             segment.content = True
-            self._stations(segment, fixed)
+            self._read_stations(segment, fixed)
             return True
         if sure:
             self.find("unknown_movement", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end])

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from keelmark.notation.clock_series import read_clock_series
 from keelmark.notation.items import Item
+from keelmark.notation.people_marks import read_people
 from keelmark.notation.rung_marks import read_rung_marks
 from keelmark.notation.stepped_ladders import read_stepped_ladders
 from keelmark.notation.time_marks import read_time_marks
-from keelmark.notation.trade import trade
 
 __all__ = ["read_marks"]
 
@@ -35,8 +36,9 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
-    if "team" in kinds or not words.isdisjoint(trade()["relay"]["words"]):
-        items = _with_people(items, {word for phrase in words for word in phrase.split()})
+    items = read_people(items, kinds, words)
+    if "clock" in kinds or "minute" in kinds:
+        items = read_clock_series(items)
     if not words.isdisjoint(_ZONES):
         items = _with_zones(items)
     if not kinds.isdisjoint(("to", "ellipsis", "dash", "at")) and "number" in kinds:
@@ -114,25 +116,6 @@ def _with_questions(items: list[Item]) -> list[Item]:
     return out
 
 
-def _with_people(items: list[Item], words: set[str]) -> list[Item]:
-    """`Partner 1` is one of two people, no count; the legs of a relay are turns."""
-    out: list[Item] = []
-    relay = not words.isdisjoint(trade()["relay"]["words"])
-    for at, item in enumerate(items):
-        before = out[-1] if out else None
-        following = items[at + 1].kind if at + 1 < len(items) else "newline"
-        told = before is not None and before.kind == "team" and before.word in _PEOPLE
-        if told and before is not None and item.kind == "number" and item.value <= 4 and following in _DOES:
-            out[-1] = replace(before, end=item.end)
-        elif relay and item.kind == "per_side" and item.word.endswith((" leg", " bein")):
-            out.append(replace(item, kind="word", roles=()))
-        else:
-            out.append(item)
-    return out
-
-
-_PEOPLE = frozenset(["partner", "buddy", "athlete"])
-_DOES = frozenset(["movement", "word", "colon", "work", "comma", "equals", "sdash"])
 _ZONES = frozenset(["zone", "zona", "z", "bereich"])
 
 

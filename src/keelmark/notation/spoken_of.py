@@ -18,6 +18,15 @@ _BELLS = ("dumbbell", "dumbbells", "kettlebell", "kettlebells")
 class SpokenOf(Notes):
     """Gives figures the name, and names the bell, that was told before them."""
 
+    def _said_again(self, segment: Segment, items: list[Item]) -> bool:
+        """`Both of you row in each round.`, `Drop the bar between deadlifts.`: names of work that was read before."""
+        named = {item.value for item in items if item.kind == "movement"}
+        if not named or not segment.strong or self.current_group().scheme is not None or segment.after == "colon":
+            return False
+        words = sum(item.kind in ("word", "each_person", "wearing", "to", "at", "of") for item in segment.items)
+        read = {s.movement for section in self.sections for g in section.groups for s in g.stations if s.amount}
+        return words > 1 and named <= read and self.pending is None
+
     def _sprints_of_machine(self, items: list[Item]) -> list[Item]:
         """`Bike erg: 6 sprints.`: how often on the machine that was named."""
         named, movements = self.mentioned, self.lexicon.catalogue.movements

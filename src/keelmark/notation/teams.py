@@ -28,6 +28,8 @@ class Teams(ClockHeads):
             return
         if self._turns_of_clock(item, segment):
             section.alternate = section.kind == "every"
+        elif item.kind == "in_turn" and item.value and self._windows_of_turns(item.value):
+            self._share("turns")
         elif item.kind == "open_end":
             section.kind = "until_miss" if section.kind in ("every", "work") else section.kind
             section.continues = True
@@ -36,6 +38,15 @@ class Teams(ClockHeads):
         else:
             self._count_people(item)
             self._share(self._share_of(item, segment))
+
+    def _windows_of_turns(self, seconds: float) -> bool:
+        """`20:00, swap every 2:00`: windows in which one of them works, where no other clock is told."""
+        section = self.section()
+        total = section.clock or self.pending_seconds
+        if not section.fresh or section.kind != "work" or section.headed or not total or total <= seconds:
+            return False
+        section.kind, section.window, section.seconds, section.headed = "every", seconds, total, True
+        return True
 
     def _turns_of_clock(self, item: Item, segment: Segment) -> bool:
         """Minutes or stations take turns, not people."""
