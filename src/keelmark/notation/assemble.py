@@ -6,10 +6,11 @@ from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
+from keelmark.notation.mentions import REPS_OF
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
 from keelmark.notation.stations import pieces_of, station_of
-from keelmark.notation.tree import Quantity
+from keelmark.notation.tree import Amount, Quantity
 from keelmark.notation.without_movement import WithoutMovement
 
 __all__ = ["Assembler"]
@@ -212,6 +213,7 @@ class Assembler(WithoutMovement):
         items = self._mistyped(items) if "word" in kinds else items
         items = self._stated_total(items) if "equals" in kinds else items
         items = self._percent_of_last(items) if "load" in kinds else items
+        items = self._singles_behind(items)
         self._clock_of_its_own(segment, items)
         tail = self._loads_of_sets_behind(items)
         if tail:
@@ -234,6 +236,23 @@ class Assembler(WithoutMovement):
         self._spread_counts(items)
         if times > 1:
             self.repeat(times)
+
+    def _singles_behind(self, items: list[Item]) -> list[Item]:
+        """`split jerk 4 singles @ 85 kg`: sets of one of the lift in front, no skipping."""
+        first = next((item for item in items if item.kind == "movement"), None)
+        if first is None or self.lexicon.catalogue.movements[first.value].load != "needs":
+            return items
+        out: list[Item] = []
+        for item in items:
+            role = next((role for role in item.roles if role in REPS_OF), "") if item.kind == "movement" else ""
+            before = out[-1] if out else None
+            if role and item is not first and before is not None and before.kind == "amount" and before.value.sets == 1:
+                sets = int(before.value.steps[0].value) if before.value.steps else 1
+                amount = Amount(steps=(Quantity(REPS_OF[role]),), sets=max(1, sets))
+                out[-1] = Item("amount", before.start, item.end, amount, "", (), before.spaced, ["sets"])
+            else:
+                out.append(item)
+        return out
 
     def _clock_of_its_own(self, segment: Segment, items: list[Item]) -> None:
         """`C2B: 6 EMOM x 7` on a line behind other work: a section that begins with the name."""

@@ -117,6 +117,7 @@ class Brackets(FiguresAlone):
     def _note_with_movement(self, note: list[Item], last: StationDraft | None) -> None:
         kinds = {item.kind for item in note}
         if "equals" in kinds:
+            self._total_of_same(note, last)
             return
         if "each_person" in kinds:
             self.each_known = True
@@ -138,6 +139,14 @@ class Brackets(FiguresAlone):
         elif loads and not counts and loads[0].kind == "load":
             self.loads_for[movement.value] = loads[0].value
         elif counts and "total" in kinds and last is not None:
+            self._total(counts[0], last, note)
+
+    def _total_of_same(self, note: list[Item], last: StationDraft | None) -> None:
+        """`(= 52 ring rows altogether)` behind ring rows: a total that is held against the sets."""
+        counts = [item for item in note if item.kind in AMOUNTS]
+        named = [item for item in note if item.kind == "movement"]
+        told = note[0].kind == "equals" and len(counts) == len(named) == 1
+        if last is not None and told and named[0].value == last.movement:
             self._total(counts[0], last, note)
 
     def _is_option(self, note: list[Item], last: StationDraft) -> bool:

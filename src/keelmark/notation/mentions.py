@@ -13,9 +13,9 @@ from keelmark.notation.titles import TITLES
 from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Quantity
 
-__all__ = ["Mentions"]
+__all__ = ["REPS_OF", "Mentions"]
 
-_REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
+REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
 _THINGS = (
     "box",
     "bar",
@@ -51,7 +51,7 @@ class Mentions(SpokenOf):
         if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
             return False
         named = [item for item in following.items if item.kind == "movement" and " " not in item.word]
-        if any(role in _REPS_OF for item in named for role in item.roles):
+        if any(role in REPS_OF for item in named for role in item.roles):
             return False
         return any(item.kind in AMOUNTS for item in following.items)
 
@@ -60,7 +60,7 @@ class Mentions(SpokenOf):
         heads = segment.after == "comma" or (segment.after == "newline" and segment.starts_line)
         if len(items) == 1 and "complex" in items[0].roles and heads and self.last_station() is None:
             return True
-        if len(items) == 1 and items[0].word in ("am", "pm") and segment.starts_line:
+        if segment.starts_line and any(item.word in ("am", "pm") for item in items) and len(items) <= 3:
             return True
         skill = any(item.kind == "practice" for item in segment.items) and segment.after == "colon"
         if skill and self.at < self.last_content and segment.starts_line:
@@ -122,7 +122,7 @@ class Mentions(SpokenOf):
         """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
         last = self.last_station()
         place = next((at for at, item in enumerate(items) if item.kind == "movement"), 0)
-        reps = next((_REPS_OF[role] for role in items[place].roles if role in _REPS_OF), None)
+        reps = next((REPS_OF[role] for role in items[place].roles if role in REPS_OF), None)
         if reps is None or last is None or sum(item.kind == "movement" for item in items) > 1 or segment.starts_line:
             return False
         load = self.lexicon.catalogue.movements[last.movement].load

@@ -19,7 +19,8 @@ class Placing(Remarks):
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment, station.level = self.at, segment.level
         station.unvested = self.unvested
-        station.own, self.own_next = self.own_next or self.own_rest or self._of_each_person(station, segment), False
+        own = self.own_next or self.own_rest or self._of_each_person(station, segment)
+        station.own, self.own_next = own or self._own_as_before(station, group), False
         self._give_what_waits(station, segment)
         if group.per_side and station.side == "":
             station.side = "each"
@@ -34,6 +35,14 @@ class Placing(Remarks):
             station.when = "each_minute_later" if late else self.interrupt
             station.ahead = True
             self.interrupt = ""
+
+    def _own_as_before(self, station: StationDraft, group: GroupDraft) -> bool:
+        """`then each on their own 30 pull-ups and 40 push-ups`: both, where the words stand in front of the first."""
+        before = group.stations[-1] if group.stations else None
+        if not station.joined or before is None or not before.own or before.line != station.line:
+            return False
+        told = self.segments[before.segment].items
+        return bool(told) and "each_person" in told[0].roles
 
     def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
         """The group that is open, or a new one where the rounds or the ladder before have come to their end."""

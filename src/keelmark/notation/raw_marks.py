@@ -8,6 +8,7 @@ from keelmark.notation.clock_series import read_clock_series
 from keelmark.notation.items import Item
 from keelmark.notation.people_marks import read_people
 from keelmark.notation.rung_marks import read_rung_marks
+from keelmark.notation.rungs_by_round import read_ordinals, read_rungs_by_round
 from keelmark.notation.stepped_ladders import read_stepped_ladders
 from keelmark.notation.time_marks import read_time_marks
 
@@ -20,8 +21,15 @@ def read_marks(items: list[Item]) -> list[Item]:
     words = {item.word for item in items}
     if "beforehand" in kinds:
         items = [_beforehand(items, at) for at in range(len(items))]
+    if "top_set" in kinds:
+        items = _with_parts_of_a(items)
     if "part" in kinds:
         items = _with_numbered_parts(items)
+    if "number" in kinds and not words.isdisjoint(_ORDINAL_ENDINGS):
+        items = read_ordinals(items)
+        kinds = {item.kind for item in items}
+    if not kinds.isdisjoint(("nth", "rounds")):
+        items = read_rungs_by_round(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
     if "split" in words:
@@ -138,6 +146,23 @@ def _beforehand(items: list[Item], at: int) -> Item:
         return item
     heads = (at == 0 or items[at - 1].kind == "newline") and at + 1 < len(items) and items[at + 1].kind == "colon"
     return replace(item, kind="warm_up" if heads else "word")
+
+
+_ORDINAL_ENDINGS = frozenset(["st", "nd", "rd", "th", "er", "ere", "eme", "e", "a", "o"])
+
+
+def _with_parts_of_a(items: list[Item]) -> list[Item]:
+    """`Part A, every 2 min ...` at the start of a line: a part, where `95 % of part A` speaks of what was lifted."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        begins = at == 0 or items[at - 1].kind in ("newline", "stop", "semicolon")
+        if item.kind == "top_set" and item.word == "part a" and begins:
+            cut = item.start + len("part")
+            out.append(Item("part", item.start, cut, None, "part", ("part",), item.spaced))
+            out.append(Item("letter", item.end - 1, item.end, "A", "a", (), True))
+        else:
+            out.append(item)
+    return out
 
 
 def _with_numbered_parts(items: list[Item]) -> list[Item]:

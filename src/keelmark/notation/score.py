@@ -30,6 +30,8 @@ _AFTER_ROUNDS = re.compile(
 """`8+3, 71 cal`: rounds of one part, and what was made in the next."""
 _LISTS = re.compile(r"\s*[0-9]+(?:\s*[,-]\s*[0-9]+)+(?:\s+/\s+[0-9]+(?:\s*[,-]\s*[0-9]+)+)+\s*")
 """`30, 25, 20 / 12, 10, 8`: a list for each of several movements."""
+_TOLD_BESIDE = re.compile(r"\s*\([^()0-9=]*=[^()]*\)|\s*\([^()]*=\s*1(?:\s*\w+\.?)?\s*\)")
+"""`(run = 1)`: how the units were counted, no figure of the result."""
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
@@ -41,7 +43,7 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         first.breaks = breaks
         return [first, *others]
     found: list[Score] = []
-    text = without_sums(_SETS_OF.sub("", text))
+    text = without_sums(_SETS_OF.sub("", _TOLD_BESIDE.sub("", text)))
     text = _own_part(text, lexicon)
     behind = _own_behind_time(text, lexicon)
     if behind is not None:

@@ -296,6 +296,9 @@ def _ends(items: list[Item], at: int) -> bool:
         return False
     if before.kind == "remark" and len(before.word) <= 4:
         return False
+    label = following.kind == "letter" and at + 2 < len(items) and items[at + 2].kind in ("close", "stop", "colon")
+    if label and not items[at + 2].spaced:
+        return True
     return not (before.kind == "word" and len(before.word) <= 3)
 
 
