@@ -97,7 +97,8 @@ class Assembler(WithoutMovement):
         """What a line end, semicolon or full stop puts to an end."""
         self.pending_when = None
         self.muted = False
-        self.scaling = self.options_from >= 0 and segment.line == self.options_from + 1
+        listed = self.scaling and self.option_list == segment.line and segment.before == frozenset(["semicolon"])
+        self.scaling = listed or (self.options_from >= 0 and segment.line == self.options_from + 1)
         self.options_from = segment.line if self.scaling else -1
 
     def _notice(self, segment: Segment, kinds: set[str]) -> None:
@@ -123,12 +124,24 @@ class Assembler(WithoutMovement):
         if last is not None and "instead" in kinds and self._loads_at_an_end(segment.items, kinds, last):
             return
         first = segment.items[0].kind if segment.items else ""
+        if self._stays_as_written(segment, kinds):
+            return
         self.scaled(segment.items, ("scaled" in kinds and first == "scaled") or self.scaling)
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         headed = segment.after == "colon" and not segment.content and first == "scaled"
+        self.option_list = segment.line if headed else self.option_list
         if headed and following is not None and following.starts_line:
             self.options_from = segment.line
         self.scaling = self.scaling or first == "scaled" or (segment.after == "colon" and "scaled" in kinds)
+
+    def _stays_as_written(self, segment: Segment, kinds: set[str]) -> bool:
+        """`push-ups and squats as they are` among the options: nothing stands in for them."""
+        if not kinds.isdisjoint(_FIGURES):
+            return False
+        end = next((n for n, later in enumerate(self.segments[self.at :]) if later.after not in ("and", "comma")), 0)
+        run = self.segments[self.at : self.at + end + 1]
+        told = any(item.kind == "as_written" for later in run for item in later.items)
+        return told and all(_FIGURES.isdisjoint({item.kind for item in later.items}) for later in run)
 
     def _goes_on(self, segment: Segment, kinds: set[str]) -> bool:
         """`...` and `and so on`, with or without the minute in which it ends."""
@@ -244,7 +257,8 @@ class Assembler(WithoutMovement):
             return items
         out: list[Item] = []
         for item in items:
-            role = next((role for role in item.roles if role in REPS_OF), "") if item.kind == "movement" else ""
+            short = item.kind == "movement" and " " not in item.word
+            role = next((role for role in item.roles if role in REPS_OF), "") if short else ""
             before = out[-1] if out else None
             if role and item is not first and before is not None and before.kind == "amount" and before.value.sets == 1:
                 sets = int(before.value.steps[0].value) if before.value.steps else 1

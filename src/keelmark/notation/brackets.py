@@ -11,13 +11,16 @@ from keelmark.notation.figures_alone import FiguresAlone
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
 from keelmark.notation.station_figures import apply_figures
-from keelmark.notation.stations import station_of
+from keelmark.notation.stations import is_like, station_of
 from keelmark.notation.tree import Height, Quantity
 
 __all__ = ["Brackets"]
 
 _FIGURES = AMOUNTS | {"load", "xload", "height", "quote"}
 _TEMPO = re.compile(r"[0-9]{2}[xX][0-9]|[0-9]{4}|[0-9xX](?:[-/.][0-9xX]){2,3}")
+
+
+_SHORT_OF_A_REP = frozenset(["double", "single", "triple", "reps_word", "amount"])
 
 
 _UNIT_WORDS = frozenset(
@@ -115,6 +118,7 @@ class Brackets(FiguresAlone):
         return bool(_TEMPO.fullmatch(self.text[item.start : item.end].strip()))
 
     def _note_with_movement(self, note: list[Item], last: StationDraft | None) -> None:
+        note = note[next((at for at, item in enumerate(note) if item.kind == "query"), -1) + 1 :] or note
         kinds = {item.kind for item in note}
         if "equals" in kinds:
             self._total_of_same(note, last)
@@ -127,7 +131,9 @@ class Brackets(FiguresAlone):
         if last is not None and self._is_option(note, last):
             self.scaled(note, False)
             return
-        movement = next(item for item in note if item.kind == "movement")
+        movement = next((item for item in note if item.kind == "movement"), None)
+        if movement is None:
+            return
         counts = [item for item in note if item.kind in AMOUNTS]
         loads = [item for item in note if item.kind in ("load", "xload")]
         if (
@@ -188,6 +194,43 @@ class Brackets(FiguresAlone):
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items[: place - 1]))
         return True
 
+    def _swap_for_each(self, items: list[Item], substitute: Item) -> bool:
+        """`3 singles per double`, `2 ring rows for each`: of the station before, whose name is cut short or left out."""
+        place = items.index(substitute)
+        behind = [item for item in items[place + 1 :] if item.kind not in ("a", "comma")]
+        counts = [item for item in items[:place] if item.kind in ("amount", "ratio")]
+        last = self.last_station()
+        if last is None or len(counts) != 1 or last.movement == substitute.value or not behind:
+            return False
+        kinds = [item.kind for item in behind]
+        if kinds[0] not in ("per", "each") or not set(kinds[1:]) <= _SHORT_OF_A_REP or len(kinds) > 2:
+            return False
+        figure = counts[0].value
+        ratio = figure if counts[0].kind == "ratio" else (figure.steps[0].value if figure.steps else 0.0)
+        if ratio:
+            self.swaps.append((last.movement, substitute.value, ratio))
+        return bool(ratio)
+
+    def _whole_amount_instead(self, items: list[Item], movements: list[Item], link: Item) -> bool:
+        """`9 pull-ups instead of the muscle-ups`: that many, not nine for each."""
+        stations = [s for section in self.sections for group in section.groups for s in group.stations]
+        target = next((s for s in stations if is_like(s.movement, movements[-1].value)), None)
+        counts = [item for item in items if item.kind == "amount"]
+        if target is None or target.amount is None or len(counts) != 1 or counts[0].start > movements[0].start:
+            return False
+        figure, before = counts[0].value, target.amount
+        if any(item.kind in ("each", "per", "ratio") for item in items) or len(figure.steps) != 1 or figure.sets > 1:
+            return False
+        each = figure.steps[0].value
+        if each <= 3 and any(step.value > each for step in before.steps):
+            return False
+        piece = station_of([item for item in items if item.start < link.start], self.lexicon, 0)
+        if piece is None:
+            return False
+        piece.stands_for = target
+        self.options.append((target, piece, counts, items))
+        return True
+
     def _swap(self, items: list[Item]) -> bool:
         """`2 knee raises per toes-to-bar`, `ring rows instead of pull-ups`."""
         movements = [item for item in items if item.kind == "movement"]
@@ -203,10 +246,14 @@ class Brackets(FiguresAlone):
             if movements
             else None
         )
+        if len(movements) == 1 and self._swap_for_each(items, movements[0]):
+            return True
         if len(movements) < 2 or link is None or not movements[0].start < link.start < movements[-1].start:
             return False
         if any(item.kind in ("dist", "cals", "dur") for item in items if item.start < movements[0].start):
             return self._swapped_amount(items, movements)
+        if link.kind == "instead" and self._whole_amount_instead(items, movements, link):
+            return True
         count = next((item.value for item in items if item.kind == "amount" and item.start < movements[0].start), None)
         other = next(
             (item.value for item in items if item.kind == "amount" and link.start < item.start < movements[-1].start),

@@ -47,9 +47,10 @@ def sets_of(items: list[Item]) -> list[Item] | None:
     if last.kind == "max":
         return [merged_item("amount", items, Amount(open=True, sets=sets))]
     if last.kind in ("amount", "dist", "dur", "cals") and len(items) > 2:
-        sets = 1 if len(last.value.steps) == sets and last.value.sets == 1 else sets
+        each = "plus" not in last.parts
+        sets = 1 if each and len(last.value.steps) == sets and last.value.sets == 1 else sets
         made = merged_item(last.kind, items, replace(last.value, sets=last.value.sets * sets))
-        made.parts = ["sets", "words"]
+        made.parts = ["sets", "words"] if each else ["sets", "words", *last.parts]
         return [made]
     if last.kind == "sets":
         return [merged_item("nsets", items, sets)]

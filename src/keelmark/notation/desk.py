@@ -65,6 +65,7 @@ class Desk:
         self.comments: list[tuple[int, int]] = []
         self.scaling = False
         self.options_from = -1
+        self.option_list = -1
         self.stated: Item | None = None
         self.default_unit = ""
         self.pending: Item | None = None

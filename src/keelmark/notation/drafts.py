@@ -52,6 +52,7 @@ class StationDraft:
     after_every: float = 0.0
     tied_to: str = ""
     ahead: bool = False
+    stands_for: StationDraft | None = None
     level: str = ""
 
 

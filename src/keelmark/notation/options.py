@@ -8,6 +8,7 @@ from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.sharing_loads import every_station
+from keelmark.notation.stations import is_like
 from keelmark.notation.tree import Scaled
 
 __all__ = ["take_options"]
@@ -19,9 +20,11 @@ Stations = list[tuple[SectionDraft, GroupDraft, StationDraft]]
 def take_options(work: Assembler, catalogue: Catalogue) -> None:
     """Give every swap and scaled option to the station it stands in for."""
     stations = every_station(work)
+    exact = {name: any(s.movement == name for _, _, s in stations) for name, _, _ in work.swaps}
     for original, substitute, ratio in work.swaps:
         for _, _, station in stations:
-            if station.movement == original and station.scaled is None:
+            named = station.movement == original or (not exact[original] and is_like(station.movement, original))
+            if named and station.scaled is None:
                 station.scaled = Scaled(substitute, ratio)
     for last, piece, figures, items in work.options:
         target = _stood_for(last, piece, stations, catalogue)
@@ -80,6 +83,8 @@ def _stood_for(
     """Which station an option stands in for: one it is a known swap of, one of a like name, else the last before it."""
     if piece is None:
         return last
+    if piece.stands_for is not None:
+        return piece.stands_for
     if any(station.movement == piece.movement for _, _, station in stations):
         return next(station for _, _, station in stations if station.movement == piece.movement)
     words = set(piece.movement.split("_")) - _SMALL_PARTS

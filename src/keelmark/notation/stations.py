@@ -10,10 +10,15 @@ from keelmark.notation.items import Item
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.station_figures import IMPLEMENTS, apply_figures, is_implement
 
-__all__ = ["pieces_of", "station_of"]
+__all__ = ["is_like", "pieces_of", "station_of"]
 
 _LOOSE = frozenset(["vague", "practice", "open_end"])
 _LOOSE_WORDS = frozenset(["word", "to", "vague", "open_end", "until", "and", "of", "a", "for_word", "with"])
+
+
+def is_like(movement: str, named: str) -> bool:
+    """Is a movement the one that was named, or a kind of it: `ring_muscle_up` by `muscle_up`?"""
+    return set(named.split("_")) <= set(movement.split("_"))
 
 
 def pieces_of(items: list[Item]) -> list[list[Item]]:
@@ -107,7 +112,11 @@ def _odd_words(piece: list[Item], at: int, lexicon: Lexicon, romance: bool) -> t
     if odd and first and piece[first - 1].kind in AMOUNTS:
         return odd[0].start, odd[-1].end
     behind = piece[at + 1] if at + 1 < len(piece) else None
-    many = lexicon.doubt(piece[at].word, None) is not None and first and piece[first - 1].kind in AMOUNTS
+    doubtful = lexicon.doubt(piece[at].word, None) is not None
+    counted = any(item.kind in AMOUNTS and (item.value.sets > 1 or len(item.value.steps) > 2) for item in piece[at:])
+    if odd and not first and at == len(odd) and doubtful and counted:
+        return odd[0].start, odd[-1].end
+    many = doubtful and first and piece[first - 1].kind in AMOUNTS
     odd_behind = behind is not None and behind.kind == "word" and behind.word not in lexicon.idle
     if many and romance and behind is not None and odd_behind and len(behind.word) > 4:
         return behind.start, behind.end
