@@ -193,7 +193,7 @@ class Assembler(WithoutMovement):
             return True
         if "last_open" in kinds and "movement" not in kinds and self._last_set_open(items):
             return True
-        if len(items) == 1 and kinds <= {"after", "between"} and segment.after in ("comma", "colon"):
+        if len(items) == 1 and kinds <= {"after", "between", "before_round"} and segment.after in ("comma", "colon"):
             self.pending_when = items[0]
             return True
         if "each_break" in kinds and "movement" not in kinds and kinds.isdisjoint(AMOUNTS):

@@ -6,10 +6,14 @@ from dataclasses import replace
 
 from keelmark.notation.items import Item
 from keelmark.notation.merging import merged_item, whole_number
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Quantity
 
 __all__ = [
+    "after_long_way",
+    "after_way",
     "at_least",
+    "before_round",
     "both_sides",
     "building",
     "building_single",
@@ -234,3 +238,29 @@ def at_least(items: list[Item]) -> list[Item] | None:
     if items[1].spaced or len(amount.steps) != 1:
         return None
     return [merged_item("amount", items, Amount(sets=amount.sets, open=True))]
+
+
+_SHORTEST_WAY = 90.0
+"""Metres: `every 3 m` is minutes, `every 100 m` is a way."""
+_METRES = {"m": 1.0, "km": 1000.0, "mi": 1609.344, "yd": 0.9144}
+
+
+def after_way(items: list[Item]) -> list[Item] | None:
+    """`every 500 m`, `after each 2 km`: work that comes again and again along a way."""
+    amount: Amount = items[-1].value
+    metres = amount.steps[0].value * _METRES.get(amount.unit, 0.0) if len(amount.steps) == 1 else 0.0
+    plain = amount.sets == 1 and amount.steps[0].lighter is None and amount.steps[0].top is None
+    if metres < _SHORTEST_WAY or not plain:
+        return None
+    return [merged_item("after", items, metres)]
+
+
+def after_long_way(items: list[Item]) -> list[Item] | None:
+    """`after each mile`, `jeden Kilometer`."""
+    metres = trade()["long_ways"].get(items[-1].word)
+    return [merged_item("after", items, float(metres))] if metres else None
+
+
+def before_round(items: list[Item]) -> list[Item]:
+    """`before each round`: the first thing in it."""
+    return [merged_item("before_round", items)]

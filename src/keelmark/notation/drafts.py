@@ -50,6 +50,8 @@ class StationDraft:
     in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
+    after_way: float = 0.0
+    opens_round: bool = False
     tied_to: str = ""
     ahead: bool = False
     stands_for: StationDraft | None = None

@@ -14,7 +14,7 @@ from keelmark.notation.tree import Quantity
 
 __all__ = ["FiguresAlone"]
 
-_NO_FIGURES = frozenset(["after", "word", "between", "each", "of"])
+_NO_FIGURES = frozenset(["before_round", "after", "word", "between", "each", "of"])
 
 
 class FiguresAlone(LooseFigures):

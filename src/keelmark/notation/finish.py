@@ -22,7 +22,7 @@ from keelmark.notation.ladders import (
 from keelmark.notation.options import take_options
 from keelmark.notation.rotations import settle_slots
 from keelmark.notation.sharing_loads import share_loads, spread_levels
-from keelmark.notation.tied import spread_ties
+from keelmark.notation.tied import settle_ways, spread_ties
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
 __all__ = ["finish"]
@@ -35,6 +35,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)
+            settle_ways(group)
             spread_ties(work, group)
             settle_complex(group, catalogue)
             settle_rises(section, group)

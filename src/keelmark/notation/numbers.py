@@ -4,6 +4,7 @@ A figure is one to four terms joined by times signs."""
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from functools import lru_cache
@@ -192,10 +193,22 @@ def _bare(terms: list[Term], start: int, end: int) -> list[Item]:
     if len(terms) >= 3 and last.values[0] > 20 and terms[1].values[0] <= 30:
         amount = _multiplied(_single(terms[1], start, terms[1].end), int(terms[0].values[0]))
         return [amount, Item("load", last.start, last.end, Load((Quantity(last.values[0]),), ""))]
+    if _is_loads_and_reps(before, last):
+        load = Item("load", before[0].start, before[0].end, Load(tuple(map(Quantity, before[0].values)), ""))
+        return [_single(last, last.start, last.end), load]
     if len(before[0].values) > 1 and len(before) == 1 and len(last.values) == 1:
         return [_multiplied(_single(before[0], start, end), max(1, int(last.values[0])))]
     sets = math.prod(max(0, int(min(term.values[0], 1e6))) for term in before)
     return [_multiplied(_single(last, start, end), sets)]
+
+
+def _is_loads_and_reps(before: list[Term], last: Term) -> bool:
+    """`60/80/100 x 5`: at least three rising loads, and the reps done at each."""
+    values = before[0].values
+    if len(before) > 1 or len(values) < 3 or len(last.values) != 1 or before[0].joiner not in ("/", "-", ","):
+        return False
+    rising = all(one < other for one, other in itertools.pairwise(values))
+    return rising and values[0] >= 20 and last.values[0] <= 12
 
 
 def _counted_height(plain: list[Term], height: Term) -> list[Item]:

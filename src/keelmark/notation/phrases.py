@@ -70,6 +70,10 @@ _SMALL = Cascade(
         ("(max|amrap) (at|of|during|to)? last_set", make.last_set_open),
         ("plus load", loads.added),
         ("load slash amount", loads.load_over_reps),
+        ("(after_each|every|per_round) dist", make.after_way),
+        ("(after_each|every|each) (word|letter)", make.after_long_way),
+        ("before_each (rounds|sets|waves)", make.before_round),
+        ("opens_round", make.before_round),
     ]
 )
 

@@ -16,6 +16,9 @@ class Placing(Remarks):
     def _place(self, station: StationDraft, segment: Segment) -> None:
         """Put a station into its group, with what was told ahead of it."""
         group = self._group_for(station, segment)
+        if self.pending_when is not None and self.pending_when.kind == "before_round":
+            station.opens_round = True
+        opened = self._round_opened_by(station, group)
         station.joined = "plus" if "plus" in segment.before else ("and" if "and" in segment.before else "")
         station.segment, station.level = self.at, segment.level
         station.unvested = self.unvested
@@ -24,7 +27,10 @@ class Placing(Remarks):
         self._give_what_waits(station, segment)
         if group.per_side and station.side == "":
             station.side = "each"
-        group.stations.append(station)
+        if opened is not None:
+            opened.stations.insert(sum(other.opens_round for other in opened.stations), station)
+        else:
+            group.stations.append(station)
         if self.stated is not None:
             self.totals.append((station, group, self.stated))
             self.stated = None
@@ -35,6 +41,15 @@ class Placing(Remarks):
             station.when = "each_minute_later" if late else self.interrupt
             station.ahead = True
             self.interrupt = ""
+
+    def _round_opened_by(self, station: StationDraft, group: GroupDraft) -> GroupDraft | None:
+        """`Before each round: 200 m run`: the group whose rounds it opens, told behind them."""
+        if not station.opens_round:
+            return None
+        section = self.section()
+        groups = [other for other in section.groups if other.stations]
+        rounds = [other for other in groups if other.rounds > 1 or other.scheme is not None or section.kind == "amrap"]
+        return rounds[-1] if rounds else None
 
     def _own_as_before(self, station: StationDraft, group: GroupDraft) -> bool:
         """`then each on their own 30 pull-ups and 40 push-ups`: both, where the words stand in front of the first."""

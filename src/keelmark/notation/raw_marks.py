@@ -52,6 +52,8 @@ def read_marks(items: list[Item]) -> list[Item]:
     if not kinds.isdisjoint(("to", "ellipsis", "dash", "at")) and "number" in kinds:
         items = read_stepped_ladders(items)
     items = read_rung_marks(read_time_marks(items, kinds, words), kinds, words)
+    if "open" in kinds and "letter" in kinds:
+        items = _with_letters_in_brackets(items)
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
@@ -254,6 +256,22 @@ def _enumerated(items: list[Item]) -> set[int]:
     found.update(run if len(run) > 1 else [])
     found.update(_numbered_lines(items) or _numbered_stations(items))
     return found
+
+
+def _with_letters_in_brackets(items: list[Item]) -> list[Item]:
+    """`(a) 10 burpees (b) 12 wall balls`: letters that count the items of a list, without their opening bracket."""
+    run: list[int] = []
+    for at in range(len(items) - 2):
+        kinds = [item.kind for item in items[at : at + 3]]
+        if kinds == ["open", "letter", "close"] and items[at + 1].word == "abcdef"[len(run) : len(run) + 1]:
+            run.append(at)
+    if len(run) < 2:
+        return items
+    return [
+        Item("comma", item.start, item.end) if at in run and at and items[at - 1].kind != "newline" else item
+        for at, item in enumerate(items)
+        if at not in run or (at and items[at - 1].kind not in ("newline", "comma", "colon", "semicolon", "stop"))
+    ]
 
 
 def _numbered_stations(items: list[Item]) -> list[int]:

@@ -134,11 +134,16 @@ class _Taking:
         self.station.same = _same(self.piece, place)
 
     def after(self, item: Item, place: int) -> None:
-        if isinstance(item.value, int):
+        if isinstance(item.value, float):
+            self.station.after_way = item.value
+        elif isinstance(item.value, int):
             self.station.after_every = float(item.value)
         else:
             self.station.when = "after_set" if item.value == "set" else "after_rep"
             self.station.tied_to = item.word
+
+    def before_round(self, item: Item, place: int) -> None:
+        self.station.opens_round = True
 
     def between(self, item: Item, place: int) -> None:
         self.station.when = "between_sets"
@@ -181,6 +186,7 @@ _RULES: dict[str, Callable[[_Taking, Item, int], None]] = {
     "same": _Taking.same,
     "after": _Taking.after,
     "between": _Taking.between,
+    "before_round": _Taking.before_round,
     "each_break": _Taking.each_break,
     "nsets": _Taking.sets,
     "movement": _Taking.implement,

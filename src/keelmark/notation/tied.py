@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, StationDraft
 
-__all__ = ["spread_ties"]
+__all__ = ["settle_ways", "spread_ties"]
 
+_METRES = {"m": 1.0, "km": 1000.0, "mi": 1609.344, "yd": 0.9144}
+_SLACK = 0.01
 _BY_THE_CLOCK = ("each_minute", "each_minute_later")
 
 
@@ -59,3 +63,18 @@ def _tie(run: list[StationDraft], group: GroupDraft) -> None:
 def _is_named(station: StationDraft, told: StationDraft) -> bool:
     """`10 rope climbs + 50 skips after each climb`: the words of the tie name it."""
     return any(len(word) > 2 and word.rstrip("s") in station.movement for word in told.tied_to.split()[1:])
+
+
+def settle_ways(group: GroupDraft) -> None:
+    """`5 mile run, 30 squats after each mile`: as many sets as the way before has whole parts of that length."""
+    way, told = 0.0, 0.0
+    for station in group.stations:
+        amount = station.amount
+        if station.after_way:
+            told = station.after_way
+        elif station.joined not in ("plus", "and") or (amount is not None and amount.measure == "distance_m"):
+            told = 0.0
+        if told and way and amount is not None:
+            station.amount = replace(amount, sets=max(1, round(way // told)) * amount.sets)
+        elif amount is not None and amount.measure == "distance_m" and amount.unit in _METRES and amount.steps:
+            way = sum(step.value for step in amount.steps) * amount.sets * _METRES[amount.unit] + _SLACK
