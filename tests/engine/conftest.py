@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -72,6 +73,17 @@ def written(folder: Path) -> pl.DataFrame:
     frame = pl.concat(pl.read_parquet(file) for file in sorted(folder.glob("weekly/*/*.parquet")))
     order = {channel.key: place for place, channel in enumerate(CHANNELS)}
     return frame.sort("athlete_id", pl.col("channel").replace_strict(order), "monday")
+
+
+def apart(several: Iterator[Tables]) -> Iterator[Tables]:
+    """The same squads with keys and groups of their own."""
+    for turn, tables in enumerate(several):
+        key = pl.format("{}-{}", pl.lit(turn), "athlete_id").alias("athlete_id")
+        named = tables.athletes.with_columns(
+            key, group=pl.format("{} {}", pl.col("group").fill_null("x"), pl.lit(turn))
+        )
+        frames = (getattr(tables, name).with_columns(key) for name in ("efforts", "sessions", "rep_maxima"))
+        yield Tables(named, *frames, tables.day_states.with_columns(key))
 
 
 @pytest.fixture(scope="session")

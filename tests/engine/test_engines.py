@@ -16,7 +16,7 @@ import pytest
 
 from keelmark.contracts.errors import CatalogueError, SettingError
 from keelmark.engine import Tables, read_manifest, run_figures, write_partitions
-from tests.engine.conftest import CATALOGUE, LAST, squads, whole_house, written
+from tests.engine.conftest import CATALOGUE, LAST, apart, squads, whole_house, written
 
 
 def test_parts_give_what_the_whole_house_gives(tables: Tables, parts: str, tmp_path: Path) -> None:
@@ -72,7 +72,7 @@ def test_workers_of_another_start_and_one_that_is_killed(
     address, workers = cluster
     several = (squads(8, seed) for seed in range(5))
     source = str(tmp_path / "in")
-    write_partitions(_apart(several), source, buckets=1_000, last=LAST)
+    write_partitions(apart(several), source, buckets=1_000, last=LAST)
     buckets = len(read_manifest(source).buckets)
     assert buckets >= 12
     here = run_figures(source, str(tmp_path / "here"), CATALOGUE)
@@ -90,17 +90,6 @@ def test_workers_of_another_start_and_one_that_is_killed(
     assert killed == [buckets - 2]
     assert workers[0].wait(10) == -signal.SIGKILL
     assert here == peace == through
-
-
-def _apart(several: Iterator[Tables]) -> Iterator[Tables]:
-    """The same squads with keys and groups of their own."""
-    for turn, tables in enumerate(several):
-        key = pl.format("{}-{}", pl.lit(turn), "athlete_id").alias("athlete_id")
-        named = tables.athletes.with_columns(
-            key, group=pl.format("{} {}", pl.col("group").fill_null("x"), pl.lit(turn))
-        )
-        frames = (getattr(tables, name).with_columns(key) for name in ("efforts", "sessions", "rep_maxima"))
-        yield Tables(named, *frames, tables.day_states.with_columns(key))
 
 
 def test_a_fault_of_the_figures_ends_the_run_and_leaves_no_summary(tables: Tables, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -13,14 +14,21 @@ from keelmark.engine import Tables, read_manifest, read_part, run_figures, write
 from keelmark.engine.partitions import bucket_of
 from keelmark.service import Squad
 from keelmark.service.parting import write_parts
-from tests.engine.conftest import CATALOGUE, LAST
+from tests.engine.conftest import CATALOGUE, LAST, apart, squads, whole_house, written
 
 DEMO = Path(__file__).parents[2] / "data" / "demo" / "log.csv"
 NAMES = ("athletes", "efforts", "sessions", "rep_maxima", "day_states")
 
 
+def _parts(folder: str) -> Iterator[tuple[int, Tables]]:
+    manifest = read_manifest(folder)
+    for bucket, files in zip(manifest.buckets, manifest.files, strict=True):
+        for part in read_part(folder, bucket, files):
+            yield bucket, part
+
+
 def test_every_row_lies_in_one_part(tables: Tables, parts: str) -> None:
-    told = [part for bucket in read_manifest(parts).buckets for part in read_part(parts, bucket)]
+    told = [part for _, part in _parts(parts)]
     for name in NAMES:
         whole = pl.concat(getattr(part, name) for part in told)
         assert whole.sort(whole.columns).equals(getattr(tables, name).sort(whole.columns)), name
@@ -29,12 +37,35 @@ def test_every_row_lies_in_one_part(tables: Tables, parts: str) -> None:
         assert set(part.efforts["athlete_id"]) <= set(part.athletes["athlete_id"])
 
 
+def test_squads_one_after_another_are_all_read(tmp_path: Path) -> None:
+    """Each squad has some of the buckets only, so that many buckets begin with a later squad."""
+    several = list(apart(squads(8, seed) for seed in range(5)))
+    write_partitions(iter(several), str(tmp_path / "in"), buckets=7, last=LAST)
+    outcome = run_figures(str(tmp_path / "in"), str(tmp_path / "out"), CATALOGUE)
+    assert outcome.efforts == sum(tables.efforts.height for tables in several)
+    whole = pl.concat(whole_house(tables) for tables in several)
+    key = ["athlete_id", "channel", "monday"]
+    assert written(tmp_path / "out").sort(key).equals(whole.sort(key), null_equal=True)
+
+
+@pytest.mark.parametrize("plain", [False, True])
+def test_a_part_with_other_efforts_than_counted_is_refused(tables: Tables, tmp_path: Path, plain: bool) -> None:
+    manifest = write_partitions(tables, str(tmp_path / "in"), buckets=64, last=LAST)
+    one = tmp_path / "in" / "efforts" / f"bucket={manifest.buckets[0]:05d}" / "part-00000.parquet"
+    pl.read_parquet(one).head(-1).write_parquet(one)
+    with pytest.raises(SettingError, match=f"part {manifest.buckets[0]} holds {manifest.efforts[0] - 1:,} efforts"):
+        run_figures(str(tmp_path / "in"), str(tmp_path / "out"), CATALOGUE, plain=plain)
+    assert not (tmp_path / "out" / "figures.json").exists()
+    one.unlink()
+    with pytest.raises(SettingError, match=r"part-00000.parquet is not in"):
+        run_figures(str(tmp_path / "in"), str(tmp_path / "out"), CATALOGUE, plain=plain)
+
+
 def test_a_group_is_never_split(tables: Tables, parts: str) -> None:
     where: dict[str | None, set[int]] = {}
-    for bucket in read_manifest(parts).buckets:
-        for part in read_part(parts, bucket):
-            for group in part.athletes["group"].unique():
-                where.setdefault(group, set()).add(bucket)
+    for bucket, part in _parts(parts):
+        for group in part.athletes["group"].unique():
+            where.setdefault(group, set()).add(bucket)
     assert len(where) == 4
     assert all(len(buckets) == 1 for buckets in where.values())
 

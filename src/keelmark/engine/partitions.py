@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import Literal
 
 import polars as pl
@@ -24,7 +25,7 @@ __all__ = ["Manifest", "Tables", "bucket_of", "read_manifest", "read_part", "wri
 
 QuietDays = Literal["unlogged", "rest"]
 MANIFEST = "parts.json"
-_FORMAT = 1
+_FORMAT = 2
 _SCHEMAS: dict[str, FrameSchema] = {
     "athletes": ATHLETE, "efforts": EFFORT, "sessions": SESSION, "rep_maxima": REP_MAXIMUM, "day_states": DAY_STATE,
 }  # fmt: skip
@@ -51,6 +52,8 @@ class Manifest:
         Numbers of the buckets with any athletes.
     efforts : tuple of int
         How many efforts lie in each of them.
+    files : tuple of int
+        In how many files each table of a bucket lies.
     last : date or None
         Last day that can be known; the same for all parts.
     quiet_days : str
@@ -61,6 +64,7 @@ class Manifest:
 
     buckets: tuple[int, ...]
     efforts: tuple[int, ...]
+    files: tuple[int, ...]
     last: date | None
     quiet_days: QuietDays = "unlogged"
     week_day: int = 7
@@ -110,16 +114,19 @@ def write_partitions(
             wanted="a folder with nothing in it",
             remedy="give another folder, or remove this one first",
         )
-    told: dict[int, int] = {}
-    several = (tables,) if isinstance(tables, Tables) else tables
-    for turn, some in enumerate(several):
+    efforts: dict[int, int] = {}
+    files: dict[int, int] = {}
+    for some in (tables,) if isinstance(tables, Tables) else tables:
         for bucket, part in _split(some, buckets):
             for name in _SCHEMAS:
-                place.put_frame(_file(name, bucket, turn), getattr(part, name))
-            told[bucket] = told.get(bucket, 0) + part.efforts.height
-    found = Manifest(tuple(sorted(told)), tuple(told[bucket] for bucket in sorted(told)), last, quiet_days, week_day)
-    turns = {"format": _FORMAT, **asdict(found), "last": last and last.isoformat()}
-    place.write(MANIFEST, json.dumps(turns).encode())
+                place.put_frame(_file(name, bucket, files.get(bucket, 0)), getattr(part, name))
+            efforts[bucket] = efforts.get(bucket, 0) + part.efforts.height
+            files[bucket] = files.get(bucket, 0) + 1
+    order = sorted(files)
+    counts = (tuple(of[bucket] for bucket in order) for of in (efforts, files))
+    found = Manifest(tuple(order), *counts, last, quiet_days, week_day)
+    told = {"format": _FORMAT, **asdict(found), "last": last and last.isoformat()}
+    place.write(MANIFEST, json.dumps(told).encode())
     return found
 
 
@@ -140,19 +147,36 @@ def read_manifest(address: str) -> Manifest:
             remedy="write the parts again with this release",
         )
     last = told["last"] and date.fromisoformat(told["last"])
-    return Manifest(tuple(told["buckets"]), tuple(told["efforts"]), last, told["quiet_days"], told["week_day"])
+    counts = (tuple(told[name]) for name in ("buckets", "efforts", "files"))
+    return Manifest(*counts, last, told["quiet_days"], told["week_day"])
 
 
-def read_part(address: str, bucket: int) -> Iterator[Tables]:
-    """The tables of one bucket, one after another as they were written; a training group is whole in one of them."""
-    place, turn = Place(address), 0
-    while place.holds(_file("athletes", bucket, turn)):
-        yield Tables(**{name: place.frame(_file(name, bucket, turn)) for name in _SCHEMAS})
-        turn += 1
+def read_part(
+    address: str, bucket: int, files: int, columns: Mapping[str, Sequence[str]] = MappingProxyType({})
+) -> Iterator[Tables]:
+    """The tables of one bucket, one after another as they were written; a training group is whole in one of them.
+
+    Parameters
+    ----------
+    address : str
+        Folder of parts, by path or fsspec address.
+    bucket, files : int
+        Number of the bucket, and how many files the manifest names for it.
+    columns : mapping of str to names, optional
+        Columns to read of a table; all of those that are not named.
+
+    Raises
+    ------
+    SettingError
+        When a file is missing.
+    """
+    place = Place(address)
+    for number in range(files):
+        yield Tables(**{name: place.frame(_file(name, bucket, number), columns=columns.get(name)) for name in _SCHEMAS})
 
 
-def _file(table: str, bucket: int, turn: int) -> str:
-    return f"{table}/bucket={bucket:05d}/part-{turn:05d}.parquet"
+def _file(table: str, bucket: int, number: int) -> str:
+    return f"{table}/bucket={bucket:05d}/part-{number:05d}.parquet"
 
 
 def _split(tables: Tables, buckets: int) -> Iterator[tuple[int, Tables]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -74,11 +75,11 @@ class Place:
         files, root = self._files()
         return not files.exists(root) or not files.ls(root)
 
-    def frame(self, name: str, columns: list[str] | None = None) -> pl.DataFrame:
-        """A Parquet file as a table."""
+    def frame(self, name: str, columns: Sequence[str] | None = None) -> pl.DataFrame:
+        """A Parquet file as a table; only some of its columns, if they are named."""
         import polars as pl
 
-        return pl.read_parquet(io.BytesIO(self.read(name)), columns=columns)
+        return pl.read_parquet(io.BytesIO(self.read(name)), columns=None if columns is None else list(columns))
 
     def put_frame(self, name: str, frame: pl.DataFrame) -> bytes:
         """Write a table as a Parquet file; gives its content."""

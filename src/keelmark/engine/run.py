@@ -70,7 +70,8 @@ def run_figures(
     Raises
     ------
     SettingError
-        When the engine is not known, the folder holds no parts, or the target holds a finished run.
+        When the engine is not known, the folder holds no parts or others than its manifest tells, or the target holds a
+        finished run.
     """
     if engine not in ENGINES:
         raise SettingError(
@@ -87,13 +88,15 @@ def run_figures(
             wanted="a folder without figures",
             remedy="give another folder, or remove this one first",
         )
-    work = Work(source, target, catalogue, _settings(settings or LoadSettings(), manifest), plain)
+    files = dict(zip(manifest.buckets, manifest.files, strict=True))
+    work = Work(source, target, files, catalogue, _settings(settings or LoadSettings(), manifest), plain)
     done: list[Done] = []
     progress(0, len(manifest.buckets))
     for one in _started(engine, work, manifest, scheduler, workers):
         done.append(one)
         progress(len(done), len(manifest.buckets))
-    outcome = Outcome(sum(manifest.efforts), sum(one.rows for one in done), tuple(sorted(done, key=_bucket)))
+    outcome = Outcome(sum(one.efforts for one in done), sum(one.rows for one in done), tuple(sorted(done, key=_bucket)))
+    _all_there(outcome, manifest, source)
     told = {"rows": outcome.rows, "efforts": outcome.efforts, "files": {one.bucket: one.digest for one in outcome.done}}
     Place(target).write(SUMMARY, json.dumps(told).encode())
     return outcome
@@ -103,6 +106,20 @@ def _started(engine: str, work: Work, manifest: Manifest, scheduler: str | None,
     if engine == "dask":
         return on_dask(work, _largest_first(manifest), scheduler, workers)
     return on_threads(work, _largest_first(manifest), workers)
+
+
+def _all_there(outcome: Outcome, manifest: Manifest, source: str) -> None:
+    """Every effort that the manifest counts was read, bucket by bucket."""
+    told = dict(zip(manifest.buckets, manifest.efforts, strict=True))
+    read = {one.bucket: one.efforts for one in outcome.done}
+    odd = sorted(bucket for bucket in told if read.get(bucket) != told[bucket])
+    if odd:
+        raise SettingError(
+            f"part {odd[0]} holds {read.get(odd[0], 0):,} efforts",
+            where=source,
+            wanted=f"{told[odd[0]]:,} efforts, as the folder's parts.json counts them",
+            remedy="write the parts again with `keelmark parts`",
+        )
 
 
 def _largest_first(manifest: Manifest) -> list[int]:

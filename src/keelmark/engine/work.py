@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -18,16 +18,21 @@ from keelmark.load.plain import plain_figures
 
 __all__ = ["Done", "Work", "figures_file", "figures_of_part", "work_on"]
 
+_PLAIN_COLUMNS = {"efforts": AMOUNT_COLUMNS, "sessions": ("athlete_id",), "rep_maxima": ("athlete_id",)}
+"""Columns that point amounts follow from; all of the other tables."""
+
 
 @dataclass(frozen=True, slots=True)
 class Work:
     """What is the same for every bucket: where from, where to, and by which rules.
 
-    With `plain`, weekly figures of point amounts alone, see `plain_figures`; else all of `weekly_figures`.
+    `files` names how many files each bucket has. With `plain`, weekly figures of point amounts alone, see
+    `plain_figures`; else all of `weekly_figures`.
     """
 
     source: str
     target: str
+    files: Mapping[int, int]
     catalogue: Catalogue
     settings: LoadSettings
     plain: bool = False
@@ -35,19 +40,23 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What came of a bucket; `digest` is the SHA-256 of its file."""
+    """What came of a bucket: efforts read, rows written, and the SHA-256 of its file."""
 
     bucket: int
+    efforts: int
     rows: int
     digest: str
 
 
 def work_on(work: Work, bucket: int) -> Done:
     """Work one bucket out and write its file; done twice, it writes the same bytes over the same name."""
-    parts = [frame for tables in read_part(work.source, bucket) for frame in figures_of_part(work, tables)]
-    frame = pl.concat(parts) if parts else pl.DataFrame()
+    efforts, found = 0, []
+    for tables in read_part(work.source, bucket, work.files[bucket], _PLAIN_COLUMNS if work.plain else {}):
+        efforts += tables.efforts.height
+        found.extend(figures_of_part(work, tables))
+    frame = pl.concat(found) if found else pl.DataFrame()
     content = Place(work.target).put_frame(figures_file(bucket), frame)
-    return Done(bucket, frame.height, hashlib.sha256(content).hexdigest())
+    return Done(bucket, efforts, frame.height, hashlib.sha256(content).hexdigest())
 
 
 def figures_file(bucket: int) -> str:
