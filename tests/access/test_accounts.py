@@ -10,8 +10,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from keelmark.contracts.errors import SettingError, StoreError
-from keelmark.service.accounts import LIFETIMES, TRIES, WINDOW, Accounts
+from keelmark.service.accounts import Accounts
 from keelmark.service.person import ROLE_WORDS, ROLES
+from keelmark.service.signing_in import LIFETIMES, TRIES, WINDOW
 from keelmark.store import Store
 from tests.store.made import effort, efforts, save, squad
 

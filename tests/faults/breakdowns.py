@@ -12,7 +12,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.service.accounts import TRIES, WINDOW, Accounts
+from keelmark.service.accounts import Accounts
+from keelmark.service.signing_in import TRIES, WINDOW
 from keelmark.store import Store, verify
 from tests.faults.tally import Case, Ending, Tally
 from tests.store.broken_line import broken_line

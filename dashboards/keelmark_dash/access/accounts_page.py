@@ -1,14 +1,16 @@
-"""The owner's page of accounts: who comes in and as what, other roles and passwords, and links for guests."""
+"""The owner's page of accounts: who comes in and as what, other roles and passwords, second steps, links for guests."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import flask
 
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.service.passwords import SHORTEST
+from keelmark.service.accounts import FIRST_PASSWORD
+from keelmark.service.passwords import SHORTEST, first_password
 from keelmark.service.person import ATHLETE, COACH, GUEST_FIELDS, OWNER, PROGRAMMER, ROLE_WORDS, Person
 from keelmark_dash import access_words as words
 from keelmark_dash.access.sessions import Sessions, person_here
@@ -25,17 +27,28 @@ def open_accounts_page(server: flask.Flask, service: Any, sessions: Sessions) ->
     server.add_url_rule("/accounts", "accounts", page.answer, methods=["GET", "POST"])
 
 
+@dataclass(frozen=True)
+class _Told:
+    """What was done or refused; `shown` is a label and a secret that is shown this once."""
+
+    said: str = ""
+    tone: str = "done"
+    shown: tuple[str, str] | None = None
+
+
 class _AccountsPage:
     """Lists accounts and links; each button is one form that says under `do` what it asks for."""
 
     def __init__(self, service: Any, sessions: Sessions) -> None:
         self._service = service
         self._sessions = sessions
-        self._asked: dict[str, Callable[[Mapping[str, str]], str]] = {
+        self._asked: dict[str, Callable[[Mapping[str, str]], _Told]] = {
             "add": self._add,
             "role": self._role,
             "reset": self._reset,
             "close": self._close,
+            "unpair": self._unpair,
+            "demand": self._demand,
             "invite": self._invite,
             "withdraw": self._withdraw,
         }
@@ -44,63 +57,76 @@ class _AccountsPage:
         """The page, after what was asked for is done or refused."""
         if getattr(self._service, "accounts", None) is None:
             return flask.redirect("/")
-        first, said, tone, link = not self._sessions.needed, "", "done", ""
+        first, told = not self._sessions.needed, _Told()
         if flask.request.method == "POST":
             if first:
                 self._sessions.csrf.protect()
             form = flask.request.form
-            asked = self._asked["add"] if first else self._asked.get(form.get("do", ""))
+            asked = self._first if first else self._asked.get(form.get("do", ""), _nothing)
             try:
-                done = asked(form) if asked is not None else ""
-                said, link = (words.LINK_MADE, done) if asked == self._invite else (done, "")
+                told = asked(form)
             except KeelmarkError as error:
-                said, tone = f"Nothing was changed: {error.found}. What to do: {error.remedy}.", "refused"
-            if first and tone == "done":
+                told = _Told(f"Nothing was changed: {error.found}. What to do: {error.remedy}.", "refused")
+            if first and told.tone == "done":
                 return flask.redirect("/sign-in?next=/accounts", 303)
-        return self._page(said, tone, link), (400 if tone == "refused" else 200)
+        return self._page(told), (400 if told.tone == "refused" else 200)
 
     # What can be asked for
 
-    def _add(self, form: Mapping[str, str]) -> str:
-        name, role = form.get("name", ""), form.get("role", OWNER)
-        if not self._sessions.needed:
-            role = OWNER
-        self._service.accounts.add(name, role, form.get("password", ""), athlete_id=form.get("athlete") or None)
-        return words.ACCOUNT_ADDED.format(name=" ".join(name.split()))
+    def _first(self, form: Mapping[str, str]) -> _Told:
+        name = form.get("name", "")
+        self._service.accounts.add(name, OWNER, form.get("password", ""))
+        return _Told(words.ACCOUNT_ADDED.format(name=name))
 
-    def _role(self, form: Mapping[str, str]) -> str:
+    def _add(self, form: Mapping[str, str]) -> _Told:
+        name, password = form.get("name", ""), first_password()
+        self._service.accounts.add(
+            name, form.get("role", ""), password, athlete_id=form.get("athlete") or None, handed_over=True
+        )
+        return _first_password(" ".join(name.split()), password)
+
+    def _role(self, form: Mapping[str, str]) -> _Told:
         name = form.get("name", "")
         self._service.accounts.change_role(name, form.get("role", ""), athlete_id=form.get("athlete") or None)
-        return words.ROLE_CHANGED.format(name=name)
+        return _Told(words.ROLE_CHANGED.format(name=name))
 
-    def _reset(self, form: Mapping[str, str]) -> str:
+    def _reset(self, form: Mapping[str, str]) -> _Told:
+        name, password = form.get("name", ""), first_password()
+        self._service.accounts.reset(name, password, handed_over=True)
+        return _first_password(name, password)
+
+    def _unpair(self, form: Mapping[str, str]) -> _Told:
         name = form.get("name", "")
-        self._service.accounts.reset(name, form.get("password", ""))
-        return words.PASSWORD_GIVEN.format(name=name)
+        self._service.accounts.unpair_account(name)
+        return _Told(words.APP_TAKEN_AWAY.format(name=name))
 
-    def _close(self, form: Mapping[str, str]) -> str:
+    def _demand(self, form: Mapping[str, str]) -> _Told:
+        self._service.accounts.demand([role for role in _CHOICE if form.get(f"of-{role}")], by=person_here())
+        return _Told(words.SECOND_STEP_SET)
+
+    def _close(self, form: Mapping[str, str]) -> _Told:
         name = form.get("name", "")
         self._service.accounts.close(name)
-        return words.ACCOUNT_CLOSED.format(name=name)
+        return _Told(words.ACCOUNT_CLOSED.format(name=name))
 
-    def _invite(self, form: Mapping[str, str]) -> str:
+    def _invite(self, form: Mapping[str, str]) -> _Told:
         days = form.get("days", "")
         fields = [field for field in GUEST_FIELDS if form.get(f"field-{field}")]
         token = self._service.accounts.invite(
             form.get("name", ""), form.get("athlete", ""), fields, int(days) if days.isdecimal() else 0,
             made_by=person_here(),
         )  # fmt: skip
-        return f"{flask.request.host_url}with/{token}"
+        return _Told(words.LINK_MADE, shown=("Address of the link", f"{flask.request.host_url}with/{token}"))
 
-    def _withdraw(self, form: Mapping[str, str]) -> str:
+    def _withdraw(self, form: Mapping[str, str]) -> _Told:
         link = form.get("link", "")
         if link.isdecimal():
             self._service.accounts.withdraw(int(link))
-        return words.LINK_WITHDRAWN
+        return _Told(words.LINK_WITHDRAWN)
 
     # What stands on it
 
-    def _page(self, said: str, tone: str, link: str) -> str:
+    def _page(self, told: _Told) -> str:
         accounts = self._service.accounts
         everybody = accounts.everybody() if self._sessions.needed else []
         people = self._service.season().athletes.sort("name").select("athlete_id", "name").rows()
@@ -111,9 +137,9 @@ class _AccountsPage:
             "accounts.html",
             title="Accounts",
             words=words,
-            said=said,
-            tone=tone,
-            link=link,
+            told=told,
+            paired=accounts.paired() if self._sessions.needed else set(),
+            demanded=accounts.demanded_of(),
             first=not self._sessions.needed,
             rows=[(one, names.get(one.athlete_id, one.athlete_id or ""), _self(one, person)) for one in everybody],
             chosen=chosen,
@@ -126,6 +152,15 @@ class _AccountsPage:
             shortest=SHORTEST,
             wanted=words.WANTED_PASSWORD.format(shortest=SHORTEST),
         )
+
+
+def _nothing(_form: Mapping[str, str]) -> _Told:
+    return _Told()
+
+
+def _first_password(name: str, password: str) -> _Told:
+    said = words.FIRST_PASSWORD_MADE.format(name=name, days=FIRST_PASSWORD.days)
+    return _Told(said, shown=(f"First password of {name}", password))
 
 
 def _self(account: Any, person: Person | None) -> bool:

@@ -1,22 +1,21 @@
-"""Pages that stand without the app: signing in and out, the account, guests' links, care cards, health."""
+"""Pages that stand without the app: signing in and out, guests' links, care cards, health."""
 
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import urlsplit
 
 import flask
 
 import keelmark
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.contracts.words import SCOPE_LINE
-from keelmark.service.passwords import SHORTEST
-from keelmark.service.person import OWNER
 from keelmark_dash import access_words as words
+from keelmark_dash.access.account_page import open_account_page
 from keelmark_dash.access.accounts_page import open_accounts_page
 from keelmark_dash.access.faults import refusal_page
 from keelmark_dash.access.homes import home_of
 from keelmark_dash.access.sessions import Sessions, person_here
+from keelmark_dash.access.steps import go_on, inside, open_steps
 from keelmark_dash.care_words import READ_ONLY, cards
 from keelmark_dash.document import SCHEME_SCRIPT
 from keelmark_dash.parts.shell import BRAND_MARK
@@ -32,8 +31,9 @@ def open_plain_pages(server: flask.Flask, service: Any, sessions: Sessions) -> N
     server.add_url_rule("/health", "health", plain.health)
     server.add_url_rule("/sign-in", "sign_in", plain.sign_in, methods=["GET", "POST"])
     server.add_url_rule("/sign-out", "sign_out", plain.sign_out, methods=["POST"])
-    server.add_url_rule("/account", "account", plain.account, methods=["GET", "POST"])
     server.add_url_rule("/with/<token>", "guest_link", plain.guest_link, methods=["GET", "POST"])
+    open_steps(server, service, sessions)
+    open_account_page(server, service, sessions)
     open_accounts_page(server, service, sessions)
     server.before_request(plain.care_before_signing_in)
 
@@ -74,7 +74,7 @@ class _PlainPages:
     def sign_in(self) -> Any:
         """The form, and what becomes of it."""
         request = flask.request
-        target = _inside(request.values.get("next", ""))
+        target = inside(request.values.get("next", ""))
         if not self._sessions.needed:
             return flask.redirect(target or "/")
         if request.method == "GET":
@@ -86,8 +86,7 @@ class _PlainPages:
         )
         if token is None:
             return flask.make_response(self._form(words.NOT_RIGHT, name, target), 401)
-        person = self._sessions.sign_in(token)
-        return flask.redirect(target or home_of(person), 303)
+        return go_on(self._service.accounts, self._sessions, token, target)
 
     def _form(self, refused: str, name: str, target: str) -> str:
         return flask.render_template(
@@ -101,38 +100,6 @@ class _PlainPages:
         answer = flask.redirect("/sign-in", 303)
         answer.headers["Clear-Site-Data"] = '"cache", "storage"'
         return answer
-
-    def account(self) -> Any:
-        """Who is signed in, another password, the way out."""
-        person = person_here()
-        if not self._sessions.needed or person is None:
-            return flask.redirect("/")
-        said, tone = "", "done"
-        form = flask.request.form
-        if flask.request.method == "POST":
-            try:
-                if form.get("new") != form.get("again"):
-                    said, tone = words.NOT_THE_SAME, "refused"
-                else:
-                    self._service.accounts.change_password(
-                        person, form.get("old", ""), form.get("new", ""),
-                        address=flask.request.remote_addr or "unknown", token=self._sessions.token,
-                    )  # fmt: skip
-                    said = words.CHANGED
-            except KeelmarkError as error:
-                said, tone = f"Nothing was changed: {error.found}. What to do: {error.remedy}.", "refused"
-        return flask.render_template(
-            "account.html",
-            title="Your account",
-            person=person,
-            role=words.ROLES_SAID[person.role],
-            home=home_of(person),
-            owner=person.role == OWNER,
-            said=said,
-            tone=tone,
-            wanted=words.WANTED_PASSWORD.format(shortest=SHORTEST),
-            shortest=SHORTEST,
-        ), (400 if tone == "refused" else 200)
 
     def guest_link(self, token: str) -> Any:
         """A button first: programs that look at links in messages open nothing."""
@@ -154,10 +121,3 @@ class _PlainPages:
             open=True,
             action=f"/with/{token}",
         )
-
-
-def _inside(target: str) -> str:
-    """An address of these pages to go to after signing in; empty for anything else."""
-    parts = urlsplit(target)
-    plain = target.startswith("/") and not target.startswith(("//", "/\\")) and not parts.netloc and not parts.scheme
-    return target if plain and target.isprintable() and not parts.path.startswith("/_") else ""

@@ -17,6 +17,7 @@ __all__ = ["CSRF_COOKIE", "Sessions", "person_here"]
 
 CSRF_COOKIE = "_csrf_token"
 _LONGEST = timedelta(days=90)
+_STEP = "step"
 
 
 class _SignedIn(UserMixin):
@@ -92,6 +93,16 @@ class Sessions:
         login_user(_SignedIn(person, token))
         flask.g.keelmark_person = person
         return person
+
+    def wait(self, token: str) -> None:
+        """Remember a session that waits for another step; whatever the browser held before is gone."""
+        self.sign_out()
+        flask.session[_STEP] = token
+
+    @property
+    def waiting(self) -> str:
+        """The token of the session that waits for another step; empty when there is none."""
+        return str(flask.session.get(_STEP, ""))
 
     def sign_out(self) -> None:
         """End the session, here and in the store."""

@@ -2,53 +2,27 @@
 
 from __future__ import annotations
 
-import hashlib
 import secrets
-from collections.abc import Callable, Iterable
-from contextlib import AbstractContextManager
-from datetime import UTC, datetime, timedelta
+from collections.abc import Iterable
+from datetime import datetime, timedelta
 
 from keelmark.contracts.errors import SettingError
-from keelmark.service.account_rules import LONGEST_NAME, check_link, check_role, checked_name, name_key
-from keelmark.service.passwords import check_new_password, hash_password, needs_renewal, verify_password
-from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, PROGRAMMER, Person
-from keelmark.store import Store, acting_as
+from keelmark.service.account_rules import check_link, check_role, checked_name, name_key
+from keelmark.service.passwords import hash_password
+from keelmark.service.person import ATHLETE, COACH, GUEST, OWNER, Person
+from keelmark.service.second_steps import SecondSteps
+from keelmark.service.signing_in import hashed, link_opens
 from keelmark.store.access import Account, GuestLink, Look
 
-__all__ = ["LIFETIMES", "TRIES", "WINDOW", "Accounts"]
+__all__ = ["FIRST_PASSWORD", "Accounts"]
 
-LIFETIMES = {
-    OWNER: (timedelta(hours=12), timedelta(days=7)),
-    COACH: (timedelta(hours=12), timedelta(days=7)),
-    PROGRAMMER: (timedelta(hours=12), timedelta(days=7)),
-    ATHLETE: (timedelta(days=30), timedelta(days=90)),
-    GUEST: (timedelta(hours=2), timedelta(days=1)),
-}
-"""How long a session lasts unused, and at most."""
-TRIES = (5, 30, 60)
-"""Wrong passwords within `WINDOW` for a name from one address, for a name, and from one address."""
-WINDOW = timedelta(minutes=15)
-_FORGET = timedelta(days=30)
-_SEEN_EVERY = timedelta(minutes=5)
+_COOKIES = "cookies"
+FIRST_PASSWORD = timedelta(days=7)
+"""How long a first password opens the way to one's own."""
 
 
-def _now() -> datetime:
-    return datetime.now(UTC)
-
-
-class Accounts:
+class Accounts(SecondSteps):
     """The accounts kept in a store."""
-
-    def __init__(self, store: Store, clock: Callable[[], datetime] = _now) -> None:
-        self._store = store
-        self._clock = clock
-        self._wanted = False
-
-    @property
-    def exist(self) -> bool:
-        """Whether there was ever an account here; from then on nobody comes in without one."""
-        self._wanted = self._wanted or self._store.any_account()
-        return self._wanted
 
     # Who has one
 
@@ -56,8 +30,13 @@ class Accounts:
         """Open accounts by name."""
         return self._store.accounts()
 
-    def add(self, name: str, role: str, password: str, *, athlete_id: str | None = None) -> int:
+    def add(
+        self, name: str, role: str, password: str, *, athlete_id: str | None = None, handed_over: bool = False
+    ) -> int:
         """Open an account; the first one has to be an owner's. Gives its key.
+
+        A password that is `handed_over` is known to somebody else: it lasts for `FIRST_PASSWORD`, and whoever signs in
+        with it has to choose another.
 
         Raises
         ------
@@ -75,26 +54,13 @@ class Accounts:
                 wanted="an owner first, who can open all others",
                 remedy="add the owner: keelmark accounts add NAME --role owner",
             )
-        check_new_password(password, shown, athlete_id or "")
-        return self._store.add_account(shown, name_key(shown), role, athlete_id, hash_password(password))
+        self._check_new(password, shown, athlete_id)
+        return self._store.add_account(
+            shown, name_key(shown), role, athlete_id, hash_password(password), self._first_until(handed_over)
+        )
 
-    def named(self, name: str) -> Account:
-        """The open account of a name.
-
-        Raises
-        ------
-        SettingError
-            When there is none.
-        """
-        found = self._store.account_named(name_key(name))
-        if found is None:
-            raise SettingError(
-                f"there is no account called {name!r}",
-                where="accounts",
-                wanted="the name of an open account",
-                remedy="see the names with: keelmark accounts list",
-            )
-        return found
+    def _first_until(self, handed_over: bool) -> datetime | None:
+        return self._clock() + FIRST_PASSWORD if handed_over else None
 
     def close(self, name: str) -> None:
         """Close an account; the last owner's stays open."""
@@ -127,11 +93,12 @@ class Accounts:
                 remedy="add another owner first",
             )
 
-    def reset(self, name: str, password: str) -> None:
-        """Give an account another password; it is signed out everywhere."""
+    def reset(self, name: str, password: str, *, handed_over: bool = False) -> None:
+        """Give an account another password; it is signed out everywhere. See `add` for `handed_over`."""
         found = self.named(name)
-        check_new_password(password, found.name, found.athlete_id or "")
-        self._store.set_password(found.account_id, hash_password(password))
+        self._check_new(password, found.name, found.athlete_id)
+        until = self._first_until(handed_over)
+        self._store.set_password(found.account_id, hash_password(password), until=until)
 
     def change_password(self, person: Person, old: str, new: str, *, address: str, token: str) -> None:
         """Give oneself another password; one's other sessions end.
@@ -141,90 +108,9 @@ class Accounts:
         SettingError
             When the old password is wrong, was tried too often, or the new one does not fit.
         """
-        account = self._store.account(person.account_id) if person.account_id is not None else None
-        if account is None or not self._right(name_key(account.name), account, old, address):
-            raise SettingError(
-                "the present password is not right, or was tried too often",
-                where="present password",
-                wanted="the password that you signed in with",
-                remedy="type it again, or wait a quarter of an hour",
-            )
-        check_new_password(new, account.name, account.athlete_id or "")
-        self._store.set_password(account.account_id, hash_password(new), keep=_hashed(token))
-
-    # Coming in
-
-    def sign_in(self, name: str, password: str, *, address: str) -> str | None:
-        """A new session's token, or None: the name, the password or the number of tries is not right.
-
-        Parameters
-        ----------
-        name, password : str
-            As typed.
-        address : str
-            Where the request came from.
-        """
-        key = name_key(name)[: 2 * LONGEST_NAME]
-        account = self._store.account_named(key)
-        if not self._right(key, account, password, address):
-            return None
-        assert account is not None
-        if needs_renewal(account.password_hash):
-            self._store.renew_hash(account.account_id, hash_password(password))
-        return self._opened(account.role, account_id=account.account_id)
-
-    def _right(self, key: str, account: Account | None, password: str, address: str) -> bool:
-        now = self._clock()
-        noted = self._store.begin_sign_in(key, address, since=now - WINDOW, forget=now - _FORGET, limits=TRIES)
-        right = verify_password(account.password_hash if account else None, password)
-        if noted is None or not right:
-            return False
-        self._store.sign_in_worked(noted)
-        return True
-
-    def _opened(self, role: str, *, account_id: int | None = None, link: GuestLink | None = None) -> str:
-        token = secrets.token_urlsafe(32)
-        ends_at = self._clock() + LIFETIMES[role][1]
-        if link is not None:
-            ends_at = min(ends_at, link.expires_at)
-        self._store.open_session(
-            _hashed(token), ends_at=ends_at, account_id=account_id, link_id=link.link_id if link else None
-        )
-        return token
-
-    def person(self, token: str | None) -> Person | None:
-        """Who a session's token stands for; None when it is unknown, over, or its account or link is closed."""
-        if not token:
-            return None
-        hashed, now = _hashed(token), self._clock()
-        session = self._store.session(hashed)
-        if session is None or now >= session.ends_at:
-            return None
-        found = self._holder(session.account_id, session.link_id, now)
-        if found is None or now - session.seen_at >= LIFETIMES[found.role][0]:
-            return None
-        if now - session.seen_at >= _SEEN_EVERY:
-            self._store.session_seen(hashed)
-        return found
-
-    def _holder(self, account_id: int | None, link_id: int | None, now: datetime) -> Person | None:
-        if account_id is not None:
-            account = self._store.account(account_id)
-            if account is None or account.closed_at is not None:
-                return None
-            return Person(account.name, account.role, account.athlete_id, key=f"account:{account_id}")
-        link = self._store.guest_link(link_id=link_id) if link_id is not None else None
-        if link is None or not _open(link, now):
-            return None
-        return Person(link.name, GUEST, link.athlete_id, frozenset(link.fields.split()), f"link:{link_id}")
-
-    def sign_out(self, token: str) -> None:
-        """End a session."""
-        self._store.end_session(_hashed(token))
-
-    def acting(self, person: Person) -> AbstractContextManager[None]:
-        """What is written from here on is written down as this person's doing."""
-        return acting_as(person.key)
+        account = self.own_account(person, old, address=address)
+        self._check_new(new, account.name, account.athlete_id)
+        self._store.set_password(account.account_id, hash_password(new), keep=hashed(token))
 
     # Guests
 
@@ -246,15 +132,15 @@ class Accounts:
         check_link(chosen, days)
         token = secrets.token_urlsafe(32)
         self._store.add_guest_link(
-            _hashed(token), athlete_id, shown, " ".join(sorted(chosen)), self._clock() + timedelta(days=days),
+            hashed(token), athlete_id, shown, " ".join(sorted(chosen)), self._clock() + timedelta(days=days),
             made_by.account_id if made_by else None,
         )  # fmt: skip
         return token
 
     def link_behind(self, token: str) -> GuestLink | None:
         """The link of a token, while it opens something."""
-        link = self._store.guest_link(token_hash=_hashed(token))
-        return link if link is not None and _open(link, self._clock()) else None
+        link = self._store.guest_link(token_hash=hashed(token))
+        return link if link is not None and link_opens(link, self._clock()) else None
 
     def follow(self, token: str) -> str | None:
         """Open a session with the token of a guest's link; None when the link is over or was never made."""
@@ -264,7 +150,7 @@ class Accounts:
     def links(self, athlete_id: str | None = None) -> list[GuestLink]:
         """Links that open something now, newest first."""
         now = self._clock()
-        return [link for link in self._store.guest_links(athlete_id) if _open(link, now)]
+        return [link for link in self._store.guest_links(athlete_id) if link_opens(link, now)]
 
     def withdraw(self, link_id: int) -> None:
         """Take a guest's link back."""
@@ -289,14 +175,25 @@ class Accounts:
         guests = [(one.name, GUEST) for one in self.links(athlete_id) if "complaints" in one.fields.split()]
         return found + guests
 
+    # What signs and seals
+
     def cookie_secret(self) -> bytes:
         """What signs the cookies of this squad's pages, the same after the program starts again."""
-        return self._store.secret("cookies", secrets.token_bytes(32))
+        return self._seal.open(self._store.secret(_COOKIES, self._seal.close(secrets.token_bytes(32))))
 
+    def renew_secrets(self) -> None:
+        """Sign cookies with another secret and seal what apps were given with the present key.
 
-def _hashed(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
-
-
-def _open(link: GuestLink, now: datetime) -> bool:
-    return link.withdrawn_at is None and now < link.expires_at
+        Everybody is signed out. Apps whose secret the present key does not open have to be paired again.
+        """
+        self._store.put_secret(_COOKIES, self._seal.close(secrets.token_bytes(32)))
+        for account_id in sorted(self._store.confirmed_second_steps()):
+            held = self._store.second_step(account_id)
+            if held is None:
+                continue
+            try:
+                secret = self._seal.open(held.secret)
+            except SettingError:
+                self._store.remove_second_step(account_id)
+            else:
+                self._store.seal_second_step(account_id, self._seal.close(secret))

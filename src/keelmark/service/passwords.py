@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import secrets
 import unicodedata
 from functools import cache
 from threading import BoundedSemaphore
@@ -13,11 +15,15 @@ from zxcvbn.frequency_lists import FREQUENCY_LISTS
 
 from keelmark.contracts.errors import SettingError
 
-__all__ = ["LONGEST", "SHORTEST", "check_new_password", "hash_password", "needs_renewal", "verify_password"]
+__all__ = [
+    "LONGEST", "SHORTEST", "check_new_password", "first_password", "hash_password", "needs_renewal", "verify_password",
+]  # fmt: skip
 
 SHORTEST, LONGEST = 12, 128
 _LEAST_GUESSES = 8.0
 """Guesses that a password must withstand, as a power of ten."""
+_OF_ITS_OWN = 6
+"""Letters and figures that a password must hold beside words that stand near it."""
 _LOOKED_AT = 72
 _COMMON = frozenset(FREQUENCY_LISTS["passwords"])
 _REMEDY = "take three or four words that do not belong together"
@@ -47,9 +53,26 @@ def check_new_password(password: str, *about: str) -> None:
         raise _refused(f"it has {len(text)} signs")
     if text.casefold() in _COMMON:
         raise _refused("it stands in lists of common passwords")
+    if _of_its_own(text, about) < _OF_ITS_OWN:
+        raise _refused("it is made of names and words that everybody here knows, and is guessed quickly")
     found = zxcvbn(text[:_LOOKED_AT], user_inputs=[word for word in about if word] + ["keelmark"])
     if float(found["guesses_log10"]) < _LEAST_GUESSES:
         raise _refused("it is made of common words, names or rows of keys, and is guessed quickly")
+
+
+def _of_its_own(text: str, about: tuple[str, ...]) -> int:
+    """How many letters and figures stay when all words that stand near are left out, the longest first."""
+    left = text.casefold()
+    words = {word for phrase in about for word in (phrase.casefold(), *phrase.casefold().split()) if len(word) > 1}
+    for word in sorted(words | {"keelmark"}, key=len, reverse=True):
+        left = left.replace(word, " ")
+    return sum(sign.isalnum() for sign in left)
+
+
+def first_password() -> str:
+    """A first password, made at random: 80 bits as four groups of letters and figures."""
+    drawn = base64.b32encode(secrets.token_bytes(10)).decode().lower()
+    return "-".join(drawn[at : at + 4] for at in range(0, len(drawn), 4))
 
 
 def hash_password(password: str) -> str:

@@ -27,7 +27,10 @@ __all__ = ["AccessRecords", "Account", "GuestLink", "Look", "OpenSession"]
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """One person who signs in; `athlete_id` binds an athlete's account to that athlete's rows."""
+    """One person who signs in; `athlete_id` binds an athlete's account to that athlete's rows.
+
+    `password_until` is when a first password, which somebody else knows too, runs out; None for one's own.
+    """
 
     account_id: int
     name: str
@@ -37,6 +40,7 @@ class Account:
     created_at: datetime
     password_at: datetime
     closed_at: datetime | None
+    password_until: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +59,15 @@ class GuestLink:
 
 @dataclass(frozen=True, slots=True)
 class OpenSession:
-    """A session that somebody has opened, of an account or of a guest's link."""
+    """A session that somebody has opened, of an account or of a guest's link; `waits_for` names what is missing yet."""
 
+    token_hash: str
     account_id: int | None
     link_id: int | None
     created_at: datetime
     seen_at: datetime
     ends_at: datetime
+    waits_for: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +107,11 @@ class AccessRecords(Door):
         """The open account of a folded name."""
         return self._account((account.c.name_key == name_key) & account.c.closed_at.is_(None))
 
-    def add_account(self, name: str, name_key: str, role: str, athlete_id: str | None, password_hash: str) -> int:
-        """Open an account; gives its key.
+    def add_account(
+        self, name: str, name_key: str, role: str, athlete_id: str | None, password_hash: str,
+        until: datetime | None = None,
+    ) -> int:  # fmt: skip
+        """Open an account; gives its key. `until` is when a first password runs out.
 
         Raises
         ------
@@ -122,17 +131,18 @@ class AccessRecords(Door):
                 )
             said = {
                 "name": name, "name_key": name_key, "role": role, "athlete_id": athlete_id,
-                "password_hash": password_hash, "password_at": self._clock(),
+                "password_hash": password_hash, "password_at": self._clock(), "password_until": until,
             }  # fmt: skip
             return int(self._append(connection, account, said))
 
-    def set_password(self, account_id: int, password_hash: str, *, keep: str | None = None) -> None:
+    def set_password(
+        self, account_id: int, password_hash: str, *, keep: str | None = None, until: datetime | None = None
+    ) -> None:
         """Give an account another password and end its sessions, but for the one of the token hash `keep`."""
         mine = account.c.account_id == account_id
         with self._noting() as connection:
-            connection.execute(
-                account.update().where(mine).values(password_hash=password_hash, password_at=self._clock())
-            )
+            said = {"password_hash": password_hash, "password_at": self._clock(), "password_until": until}
+            connection.execute(account.update().where(mine).values(**said))
             others = account_session.c.account_id == account_id
             if keep is not None:
                 others &= account_session.c.token_hash != keep
@@ -169,14 +179,40 @@ class AccessRecords(Door):
     # Sessions
 
     def open_session(
-        self, token_hash: str, *, ends_at: datetime, account_id: int | None = None, link_id: int | None = None
-    ) -> None:
-        """Keep a new session, and forget those that are over."""
+        self, token_hash: str, *, ends_at: datetime, account_id: int | None = None, link_id: int | None = None,
+        waits_for: str | None = None, most: int | None = None,
+    ) -> None:  # fmt: skip
+        """Keep a new session, and forget those that are over; of an account `most` stay, those used last."""
         now = self._clock()
         with self._noting() as connection:
             connection.execute(account_session.delete().where(account_session.c.ends_at < now))
-            said = {"token_hash": token_hash, "account_id": account_id, "link_id": link_id, "ends_at": ends_at}
+            said = {
+                "token_hash": token_hash, "account_id": account_id, "link_id": link_id, "ends_at": ends_at,
+                "waits_for": waits_for,
+            }  # fmt: skip
             connection.execute(account_session.insert().values(**said, created_at=now, seen_at=now))
+            if account_id is not None and most is not None:
+                order = (account_session.c.seen_at.desc(), account_session.c.created_at.desc())
+                mine = sa.select(account_session.c.token_hash).where(account_session.c.account_id == account_id)
+                others = connection.execute(mine.where(account_session.c.token_hash != token_hash).order_by(*order))
+                old = others.scalars().all()[most - 1 :]
+                connection.execute(account_session.delete().where(account_session.c.token_hash.in_(old)))
+
+    def sessions_of(self, account_id: int) -> list[OpenSession]:
+        """Sessions of an account that are not over, those used last first."""
+        mine = (account_session.c.account_id == account_id) & (account_session.c.ends_at > self._clock())
+        query = sa.select(*(account_session.c[field.name] for field in fields(OpenSession))).where(mine)
+        with self._reading() as connection:
+            rows = connection.execute(query.order_by(account_session.c.seen_at.desc(), account_session.c.token_hash))
+            return [OpenSession(**row._mapping) for row in rows]
+
+    def end_sessions_of(self, account_id: int, *, keep: str | None = None) -> None:
+        """End an account's sessions, but for the one of the token hash `keep`."""
+        with self._noting() as connection:
+            others = account_session.c.account_id == account_id
+            if keep is not None:
+                others &= account_session.c.token_hash != keep
+            connection.execute(account_session.delete().where(others))
 
     def session(self, token_hash: str) -> OpenSession | None:
         """The session of a token's hash."""
@@ -303,6 +339,13 @@ class AccessRecords(Door):
                     connection.execute(access_secret.insert().values(name=name, secret=fresh, created_at=self._clock()))
                     kept = fresh
         return bytes(kept)
+
+    def put_secret(self, name: str, secret: bytes) -> None:
+        """Keep another secret under a name and end every session."""
+        with self._noting() as connection:
+            connection.execute(access_secret.delete().where(access_secret.c.name == name))
+            connection.execute(access_secret.insert().values(name=name, secret=secret, created_at=self._clock()))
+            connection.execute(account_session.delete())
 
     # How it is done
 

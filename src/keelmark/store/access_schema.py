@@ -1,6 +1,6 @@
 """The tables of who may come in: accounts, their sessions, links for guests, tries at signing in, and who has looked.
 
-Nothing here is a figure or a row of training. Passwords and tokens are kept as hashes only.
+Nothing here is a figure or a row of training. Passwords, tokens and recovery codes are kept as hashes only.
 """
 
 from __future__ import annotations
@@ -9,7 +9,10 @@ import sqlalchemy as sa
 
 from keelmark.store.columns import Instant
 
-__all__ = ["ACCESS_METADATA", "access_secret", "account", "account_session", "guest_link", "look", "sign_in"]
+__all__ = [
+    "ACCESS_METADATA", "access_secret", "account", "account_session", "guest_link", "look", "recovery_code",
+    "second_step", "sign_in",
+]  # fmt: skip
 
 ACCESS_METADATA = sa.MetaData(
     naming_convention={
@@ -31,6 +34,7 @@ account = sa.Table(
     sa.Column("created_at", Instant, nullable=False),
     sa.Column("password_at", Instant, nullable=False),
     sa.Column("closed_at", Instant),
+    sa.Column("password_until", Instant),
 )
 sa.Index(
     "ux_account_open_name",
@@ -65,7 +69,27 @@ account_session = sa.Table(
     sa.Column("created_at", Instant, nullable=False),
     sa.Column("seen_at", Instant, nullable=False),
     sa.Column("ends_at", Instant, nullable=False),
+    sa.Column("waits_for", sa.Text),
     sa.Index("ix_account_session_account_id", "account_id"),
+)
+
+second_step = sa.Table(
+    "second_step",
+    ACCESS_METADATA,
+    sa.Column("account_id", sa.Integer, sa.ForeignKey("account.account_id"), primary_key=True, autoincrement=False),
+    sa.Column("secret", sa.LargeBinary, nullable=False),
+    sa.Column("last_used", sa.Integer, nullable=False),
+    sa.Column("created_at", Instant, nullable=False),
+    sa.Column("confirmed_at", Instant),
+)
+
+recovery_code = sa.Table(
+    "recovery_code",
+    ACCESS_METADATA,
+    sa.Column("code_hash", sa.Text, primary_key=True),
+    sa.Column("account_id", sa.Integer, sa.ForeignKey("account.account_id"), nullable=False),
+    sa.Column("created_at", Instant, nullable=False),
+    sa.Index("ix_recovery_code_account_id", "account_id"),
 )
 
 sign_in = sa.Table(

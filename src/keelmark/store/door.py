@@ -17,6 +17,7 @@ from keelmark.store import schema as tables
 from keelmark.store.address import shown, store_address
 from keelmark.store.engine import WRITE, keep_write_ahead_log, make_engine
 from keelmark.store.faults import told_plainly
+from keelmark.store.last_moment import last_moment
 from keelmark.store.migrate import migrate, newest_schema, schema_of
 from keelmark.store.rows import select_frame
 from keelmark.store.trail import TrailEntry, trail_entries, written_down
@@ -111,6 +112,7 @@ class Door:
             connection.execute(mark.update().values(revision=mark.c.revision + 1))
             with written_down(connection, self._clock):
                 yield connection
+            last_moment()
 
     def _frame(self, query: sa.Select[Any], schema: FrameSchema) -> pl.DataFrame:
         with self._reading() as connection:

@@ -15,7 +15,15 @@ from typing import Any, Self
 import sqlalchemy as sa
 
 from keelmark.store import schema as tables
-from keelmark.store.access_schema import account, account_session, guest_link, look, sign_in
+from keelmark.store.access_schema import (
+    account,
+    account_session,
+    guest_link,
+    look,
+    recovery_code,
+    second_step,
+    sign_in,
+)
 from keelmark.store.redaction import Person, redacted
 from keelmark.store.trail_schema import trail
 from keelmark.store.whole_tables import kept_tables
@@ -169,6 +177,8 @@ def _delete(connection: sa.Connection, subject: Subject) -> Counter[str]:
     numbers, names = [row.account_id for row in accounts], [row.name_key for row in accounts]
     links = sa.select(guest_link.c.link_id).where(guest_link.c.athlete_id == subject.athlete_id)
     gone(account_session, account_session.c.account_id.in_(numbers) | account_session.c.link_id.in_(links))
+    for table in (recovery_code, second_step):
+        gone(table, table.c.account_id.in_(numbers))
     gone(sign_in, sign_in.c.name_key.in_(names))
     gone(look, look.c.viewer.in_([f"account:{number}" for number in numbers]))
     connection.execute(guest_link.update().where(guest_link.c.made_by.in_(numbers)).values(made_by=None))

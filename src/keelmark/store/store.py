@@ -18,13 +18,13 @@ from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
-from keelmark.store.access import AccessRecords
 from keelmark.store.brought import BroughtRecords, take_out
 from keelmark.store.efforts import add_efforts, merged_sessions
 from keelmark.store.health import HealthRecords
 from keelmark.store.plans import PlanRecords
 from keelmark.store.rights import RightsRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
+from keelmark.store.second_steps import SecondStepRecords
 
 __all__ = ["SettingChange", "Store"]
 
@@ -40,7 +40,7 @@ class SettingChange:
     created_at: datetime
 
 
-class Store(BroughtRecords, HealthRecords, AccessRecords, PlanRecords, RightsRecords):
+class Store(BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, RightsRecords):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.

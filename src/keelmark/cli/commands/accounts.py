@@ -19,17 +19,22 @@ app = typer.Typer(no_args_is_help=True, help="Say who may come in by the pages, 
 _Name = Annotated[str, typer.Argument(metavar="NAME", help="The name that the person signs in with.")]
 _Athlete = Annotated[str | None, typer.Option(metavar="KEY", help="For an athlete: whose rows, as the roster's key.")]
 
+_First = Annotated[
+    bool, typer.Option("--first", help="Make a first password and print it once; it has to be changed at once.")
+]
+
 
 @app.command("add")
 def add(
     name: _Name,
     role: Annotated[str, typer.Option(help="owner, coach, programmer or athlete; the first account is an owner's.")],
     athlete: _Athlete = None,
+    first: _First = False,
     db: Database = None,
 ) -> None:
     """Open an account. The password is asked for, or read as the first line of what is handed in."""
     with _opened(db) as squad:
-        squad.accounts.add(name, role, _password(), athlete_id=athlete)
+        squad.accounts.add(name, role, _given(first), athlete_id=athlete, handed_over=first)
     typer.echo(f"{name} may come in now, as {'an' if role[0] in 'ao' else 'a'} {role}.")
 
 
@@ -82,12 +87,50 @@ def change_role(
 
 
 @app.command("reset")
-def reset(name: _Name, db: Database = None) -> None:
+def reset(name: _Name, first: _First = False, db: Database = None) -> None:
     """Give an account another password and sign it out everywhere."""
     with _opened(db) as squad:
         squad.accounts.named(name)
-        squad.accounts.reset(name, _password())
+        squad.accounts.reset(name, _given(first), handed_over=first)
     typer.echo(f"{name} has another password.")
+
+
+@app.command("unpair")
+def unpair(name: _Name, db: Database = None) -> None:
+    """Take somebody's second step away, for a lost phone; they are signed out everywhere."""
+    with _opened(db) as squad:
+        squad.accounts.unpair_account(name)
+    typer.echo(f"The app of {name} is taken away.")
+
+
+@app.command("demand")
+def demand(
+    roles: Annotated[
+        list[str] | None, typer.Argument(metavar="[ROLE]...", help="owner, coach ...; none: nobody.")
+    ] = None,
+    db: Database = None,
+) -> None:
+    """Demand a second step of these roles, and of no others. Who has none pairs an app when they sign in next."""
+    with _opened(db) as squad:
+        squad.accounts.demand(roles or [])
+        demanded = sorted(squad.accounts.demanded_of())
+    typer.echo(f"A second step is demanded of: {', '.join(demanded) or 'nobody'}.")
+
+
+@app.command("renew-secrets")
+def renew_secrets(db: Database = None) -> None:
+    """Replace what signs cookies, and seal secrets with the present key; everybody is signed out."""
+    with _opened(db) as squad:
+        squad.accounts.renew_secrets()
+    typer.echo("The secrets are renewed. Everybody signs in again.")
+
+
+@app.command("new-key")
+def new_key_file() -> None:
+    """Print a new key, to be kept outside the store; KEELMARK_KEY_FILE names the file with it."""
+    from keelmark.service.sealing import new_key
+
+    typer.echo(new_key(), nl=False)
 
 
 @app.command("invite")
@@ -119,6 +162,16 @@ def _opened(db: str | None) -> Squad:
     from keelmark.service import Squad
 
     return Squad.open(db)
+
+
+def _given(first: bool) -> str:
+    if not first:
+        return _password()
+    from keelmark.service.passwords import first_password
+
+    made = first_password()
+    typer.echo(made)
+    return made
 
 
 def _password() -> str:
