@@ -12,6 +12,7 @@ from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update,
 from flask_wtf.csrf import generate_csrf
 
 from keelmark.contracts.errors import KeelmarkError
+from keelmark.service.open_squad import last_figures_will_do
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark_dash import ids
 from keelmark_dash.access import PAGES as RULES
@@ -44,7 +45,7 @@ from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
 from keelmark_dash.parts.shell import navigation, shell
 from keelmark_dash.parts.take_away import register_take_away
-from keelmark_dash.routing import arrive, changed_regions, visit
+from keelmark_dash.routing import arrive, changed_regions, settled_at_first, visit
 from keelmark_dash.slow_answers import tell_slow_answers
 from keelmark_dash.theme import PALETTES
 
@@ -154,10 +155,15 @@ def _follow_address(app: Dash, desk: Desk, late: LateLibraries) -> None:
     def _show(
         path: str | None, search: str | None, written: dict[str, str] | None, before: dict[str, Any] | None
     ) -> Any:
-        path = path or "/"
-        here, remarks = visit(desk, search or "")
-        menu = navigation(menu_for(here.person), path, here.asked)
         just_written = written if ctx.triggered_id == ids.WRITTEN else None
+        with last_figures_will_do(not just_written):
+            return _answer(path or "/", search, just_written, before)
+
+    def _answer(
+        path: str, search: str | None, just_written: dict[str, str] | None, before: dict[str, Any] | None
+    ) -> Any:
+        here, remarks = visit(desk, search or "", newest=bool(just_written))
+        menu = navigation(menu_for(here.person), path, here.asked)
         if before and before["path"] == path and not just_written:
             page = next(page for page in PAGES if page.path == path)
             for name, content in changed_regions(page, here, before["address"]).items():
@@ -166,7 +172,7 @@ def _follow_address(app: Dash, desk: Desk, late: LateLibraries) -> None:
         arrival = arrive(PAGES, path, here, remarks)
         if just_written:
             arrival.remarks.append(remark(just_written["said"], tone=just_written.get("tone", "done")))
-        defaults = visit(desk, "")[0].address
+        defaults = settled_at_first(here.season)
         known = path if any(page.path == path for page in PAGES) and here.season.weeks else ""
         told = {
             "path": known,

@@ -20,6 +20,7 @@ _DAY, _YEAR = 86_400, 31_536_000
 def deliver(server: flask.Flask) -> None:
     """Set up compression and keeping for a server."""
     server.config["COMPRESS_MIMETYPES"] = _TYPES
+    server.config["COMPRESS_LEVEL"] = 3  # for the few that know neither zstd nor br: half the time, a quarter larger
     server.after_request(_keep)
     Compress(server)
     server.after_request(_pack)

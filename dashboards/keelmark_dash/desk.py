@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping, Sequence
-from datetime import date
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+from datetime import date, datetime
 from functools import cached_property
 from threading import Lock
 from typing import Any
@@ -12,6 +12,7 @@ from typing import Any
 import polars as pl
 
 from keelmark.contracts.errors import AccessError
+from keelmark.service.open_squad import last_figures_will_do
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark.service.runs import Runs
 from keelmark_dash.jobs import Jobs
@@ -44,8 +45,14 @@ class SeasonView:
     @cached_property
     def channels(self) -> list[str]:
         """Keys of the kinds of work that this season holds and the squad wants to see."""
-        found: list[str] = self.season.weekly["channel"].unique(maintain_order=True).to_list()
+        found = self.season_channels
         return [channel for channel in found if channel in self.shown] or found
+
+    @cached_property
+    def season_channels(self) -> list[str]:
+        """Keys of all kinds of work that this season holds."""
+        held: list[str] = self.season.weekly["channel"].unique(maintain_order=True).to_list()
+        return held
 
     @cached_property
     def groups(self) -> list[str]:
@@ -88,6 +95,25 @@ class SeasonView:
         by = "athlete_id", "channel"
         return Runs(self.season.weekly, *by), Runs(self.season.marks, *by)
 
+    @cached_property
+    def _weeks(self) -> Runs:
+        rows = self.season.weekly.select("monday", row=pl.int_range(pl.len(), dtype=pl.UInt32))
+        return Runs(rows.sort("monday", maintain_order=True), "monday")
+
+    def weeks_of(self, mondays: Collection[date]) -> pl.DataFrame:
+        """Amounts of everybody in the weeks that begin on some days: columns athlete_id, monday, channel, value."""
+        rows = self._weeks.of_all([(monday,) for monday in sorted(mondays)])["row"]
+        told: pl.DataFrame = self.season.weekly.select("athlete_id", "monday", "channel", "value")[rows]
+        return told
+
+    def weekly(self, channel: str) -> pl.DataFrame:
+        """Weekly figures of everybody for one kind of work."""
+        return self._runs[0].of_all([(athlete_id, channel) for athlete_id in self.athletes["athlete_id"]])
+
+    def weekly_of(self, athlete_id: str) -> pl.DataFrame:
+        """Weekly figures of one athlete; none for somebody who is not there."""
+        return self._runs[0].of_all([(athlete_id, channel) for channel in self.season_channels])
+
     def once(self, key: Hashable, build: Callable[[], Any]) -> Any:
         """Something that follows from the season and its key alone, built when first asked for."""
         if key in self._built:
@@ -100,7 +126,7 @@ class SeasonView:
 
     def lay_out(self) -> None:
         """Work out now what pages would otherwise work out when they are first asked for."""
-        _ = self.athletes, self.channels, self.groups, self.known_days, self._trained, self._runs
+        _ = self.athletes, self.channels, self.groups, self.known_days, self._trained, self._runs, self._weeks
 
     def new_work(self, athlete_id: str, week: str) -> list[str]:
         """What was new for an athlete in a week, in words."""
@@ -166,11 +192,25 @@ class Desk:
         show_as(self._service.settings(), self._service.catalogue)
         return self._service if person is EVERYBODY_HERE else self._service.seen_by(person)
 
-    def season(self) -> SeasonView:
-        """The season as of the last write, cut down to one athlete for those who may see no other."""
+    def season(self, *, newest: bool = False) -> SeasonView:
+        """The season, cut down to one athlete for those who may see no other.
+
+        Parameters
+        ----------
+        newest : bool
+            Whether only that of the last write will do; otherwise the one before may come while others wait for it.
+        """
         squad = self.squad
-        season, settings = squad.season(), squad.settings()
-        return self._view(self.person.athlete_id, season, settings)
+        with last_figures_will_do(not newest):
+            season = squad.season()
+        return self._view(self.person.athlete_id, season, squad.settings())
+
+    def before_the_last_write(self, season: SeasonView) -> datetime | None:
+        """When figures were worked out that are not those of the last write; None where they are."""
+        if self._service.stands(season.season):
+            return None
+        made: datetime | None = self._service.figures_made
+        return made
 
     def get_ready(self) -> None:
         """Work out what the first person would wait for: the figures, where each page finds its part, plans' ground."""

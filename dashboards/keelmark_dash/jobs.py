@@ -21,8 +21,6 @@ from keelmark.service.person import Person
 
 __all__ = ["Job", "Jobs", "StoppedError", "Tell"]
 
-Tell = Callable[[str, float | None], None]
-"""Says what is being done, and which share of the whole is done where that is known."""
 AT_ONCE, A_PERSON, KEPT_S = 2, 3, 900.0
 WAITING, RUNNING, DONE, STOPPED, REFUSED, FAILED = "waiting", "running", "done", "stopped", "refused", "failed"
 _log = logging.getLogger(__name__)
@@ -50,10 +48,49 @@ class Job:
     error: KeelmarkError | None = None
     ended: float | None = None
 
+    kept: bool = False
+    """Whether what it does is done for good, so that it can be stopped no more."""
+
     @property
     def over(self) -> bool:
         """Whether nothing more will come of it."""
         return self.state not in (WAITING, RUNNING)
+
+
+class Tell:
+    """Handed to work: says what is being done, and which share of the whole is done where that is known."""
+
+    def __init__(self, job: Job, lock: threading.Lock) -> None:
+        self._job = job
+        self._lock = lock
+
+    def __call__(self, said: str, share: float | None = None) -> None:
+        """The next step.
+
+        Raises
+        ------
+        StoppedError
+            When somebody has asked to stop.
+        """
+        with self._lock:
+            self._unless_stopped()
+            self._job.said, self._job.share, self._job.state = said, share, RUNNING
+
+    def keep(self) -> None:
+        """From here on what is done stays done: the work can be stopped no more.
+
+        Raises
+        ------
+        StoppedError
+            When somebody has asked to stop before.
+        """
+        with self._lock:
+            self._unless_stopped()
+            self._job.kept = True
+
+    def _unless_stopped(self) -> None:
+        if self._job.over:
+            raise StoppedError
 
 
 class Jobs:
@@ -92,9 +129,9 @@ class Jobs:
             same = next((job for job in own if job.what == what), None)
             if same is not None and same.about == about:
                 return same
-            if same is not None:
+            if same is not None and not same.kept:
                 self._end(same, STOPPED)
-            elif len(own) >= A_PERSON:
+            elif same is None and len(own) >= A_PERSON:
                 raise RefusedInput(
                     f"{len(own)} long pieces of work are under way",
                     where="long work",
@@ -132,20 +169,18 @@ class Jobs:
             own = [job for job in self._jobs.values() if job.owner == _owner(person) and job.what == what]
         return next((job for job in own if not job.over and job.about == about), None)
 
-    def stop(self, person: Person, key: str) -> None:
-        """Have a job stopped; whatever still comes of it is dropped."""
+    def stop(self, person: Person, key: str) -> bool:
+        """Have a job stopped; whatever still comes of it is dropped. False when what it does is done for good."""
         job = self.of(person, key)
         with self._lock:
+            if job.kept:
+                return False
             if not job.over:
                 self._end(job, STOPPED)
+            return True
 
     def _do(self, job: Job, work: Callable[[Tell], Any]) -> None:
-        def tell(said: str, share: float | None = None) -> None:
-            with self._lock:
-                if job.over:
-                    raise StoppedError
-                job.said, job.share, job.state = said, share, RUNNING
-
+        tell = Tell(job, self._lock)
         try:
             tell("Beginning …")
             answer = work(tell)

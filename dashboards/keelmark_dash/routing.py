@@ -9,12 +9,12 @@ from typing import Any
 from dash import html
 
 from keelmark_dash.address import Address, settle
-from keelmark_dash.desk import Desk
+from keelmark_dash.desk import Desk, SeasonView
 from keelmark_dash.page import Page, Visit
 from keelmark_dash.parts.first_steps import first_steps
 from keelmark_dash.parts.scope import remark
 
-__all__ = ["Arrival", "arrive", "changed_regions", "visit"]
+__all__ = ["Arrival", "arrive", "changed_regions", "settled_at_first", "visit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,18 +27,36 @@ class Arrival:
     libraries: tuple[str, ...] = ()
 
 
-def visit(desk: Desk, search: str) -> tuple[Visit, list[Any]]:
+STILL_ADDED_UP = (
+    "Something new was written and is being added up. Until then these are the figures of {time}. Load the page again "
+    "in a moment."
+)
+
+
+def visit(desk: Desk, search: str, *, newest: bool = False) -> tuple[Visit, list[Any]]:
     """Settle an address against the season; the remarks say what it names that does not exist."""
-    season = desk.season()
+    season = desk.season(newest=newest)
     asked = Address.parse(search)
-    address, words = settle(
+    address, words = _settled(asked, season)
+    since = desk.before_the_last_write(season)
+    if since is not None:
+        words = [*words, STILL_ADDED_UP.format(time=f"{since:%H:%M}")]
+    return Visit(desk.squad, season, address, asked, desk.person, desk.jobs), [remark(said) for said in words]
+
+
+def settled_at_first(season: SeasonView) -> Address:
+    """What an address that names nothing shows."""
+    return _settled(Address.parse(""), season)[0]
+
+
+def _settled(asked: Address, season: SeasonView) -> tuple[Address, list[str]]:
+    return settle(
         asked,
         weeks=season.weeks,
         channels=season.channels,
         athletes=season.athletes["athlete_id"].to_list(),
         groups=season.groups,
     )
-    return Visit(desk.squad, season, address, asked, desk.person, desk.jobs), [remark(said) for said in words]
 
 
 def arrive(pages: Sequence[Page], path: str, here: Visit, remarks: list[Any]) -> Arrival:

@@ -94,9 +94,10 @@ class Visitor:
         """Put one request on the connection."""
         if self.connection is None:
             self.connection = http.client.HTTPConnection(self.home, timeout=600)
+        asks = kind == "application/json" and method == "POST"
         headers = {
             "Cookie": "; ".join(f"{key}={value}" for key, value in self.cookies.items()),
-            "Accept-Encoding": "gzip" if kind == "application/json" and method == "POST" else "identity",
+            "Accept-Encoding": "gzip, deflate, br, zstd" if asks else "identity",  # as browsers on this machine say
         }
         if body is not None:
             headers |= {"Content-Type": kind, "X-CSRFToken": self.cookies.get("_csrf_token", "")}

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cached_property
@@ -284,7 +285,10 @@ class MadeUpSquad:
         counts = {"accepted": 41, "duplicate": 1, "blank": 2, "quarantined": 2, "other": 0}
         return MadeUpPreview("token-1", name, counts, _import_rows(), ["Loads are read as kilograms."])
 
-    def accept(self, token: str) -> None:
+    def stands(self, season: Any) -> bool:
+        return True
+
+    def accept(self, token: str, last_moment: Callable[[], None] = lambda: None) -> None:
         self.asked.append(("accept", (token,)))
 
     def undo(self, import_id: str) -> None:

@@ -144,3 +144,42 @@ def test_what_nobody_takes_is_forgotten(jobs: Jobs, now: Now) -> None:
     now.seconds = KEPT_S + 1
     with pytest.raises(AccessError, match="no longer there"):
         jobs.of(ADA, key)
+
+
+def test_work_that_is_stopped_before_it_is_kept_keeps_nothing_and_afterwards_runs_to_its_end(
+    jobs: Jobs, gate: threading.Event
+) -> None:
+    begun, kept = threading.Event(), []
+
+    def store(tell: Tell) -> str:
+        begun.set()
+        gate.wait(10)
+        tell.keep()
+        kept.append("a file")
+        return "stored"
+
+    early = jobs.begin(ADA, "store", store)
+    assert begun.wait(10)
+    assert jobs.stop(ADA, early.key)
+    gate.set()
+    late = jobs.begin(ADA, "store", store)
+    assert over(jobs, ADA, late.key).answer == "stored"
+    assert kept == ["a file"]
+
+
+def test_work_that_is_kept_is_not_stopped_by_anybody(jobs: Jobs, gate: threading.Event) -> None:
+    kept = threading.Event()
+
+    def store(tell: Tell) -> str:
+        tell.keep()
+        kept.set()
+        gate.wait(10)
+        tell("Adding up …")
+        return "stored"
+
+    first = jobs.begin(ADA, "store", store)
+    assert kept.wait(10)
+    assert not jobs.stop(ADA, first.key)
+    jobs.begin(ADA, "store", lambda tell: "another", about="another file")
+    gate.set()
+    assert over(jobs, ADA, first.key).answer == "stored"

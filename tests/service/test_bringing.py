@@ -44,6 +44,22 @@ def test_a_preview_can_be_accepted_only_once(squad: Squad) -> None:
         squad.accept(token)
 
 
+def test_what_is_stopped_at_the_last_moment_stores_nothing(squad: Squad) -> None:
+    class StoppedError(Exception):
+        pass
+
+    def stop() -> None:
+        raise StoppedError
+
+    before = squad.season()
+    with pytest.raises(StoppedError):
+        squad.accept(squad.preview_log(LOG, "log.csv").token, stop)
+    assert squad.imports().is_empty()
+    assert squad.season() is before
+    squad.accept(squad.preview_log(LOG, "log.csv").token)
+    assert squad.season().weeks == ["2026-W10"]
+
+
 def test_an_upload_is_read_again_with_options_and_with_names_that_were_learned(squad: Squad) -> None:
     log = b"date;athlete;movement;sets;reps;load_kg\n2026-03-02;Ada;kreuzhub;5;5;100,5\n02/03/2026;Bo;dips;3;8;\n"
     first = squad.preview_log(log, "log.csv")

@@ -55,6 +55,7 @@ BY_COMPONENT: dict[str, Kind] = {
     "shell-written.data": or_nothing(WRITTEN), "shell-shown.data": or_nothing(SHOWN),
     "shell-shade.data": or_nothing(TEXT),
     "athlete-shown.data": _OF_KIND, "athlete-width-of.data": _OF_KIND,
+    "athlete-beside-of.data": _OF_KIND,
     "athlete-rights-whose.data": _OF_ATHLETE, "athlete-agreed-whose.data": _OF_ATHLETE,
     "athlete-return-whose.data": _OF_WEEK, "check-ins-for.data": _OF_WEEK,
     "hand-over-whose.data": _OF_WEEK, "brief-shown.data": or_nothing(PAPER),

@@ -17,7 +17,7 @@ from keelmark_dash.figures.weeks import weeks_chart
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.agreed import agreed_panel, register_agreed
 from keelmark_dash.parts.amount_panel import amount_panel
-from keelmark_dash.parts.beside_mark import beside_mark
+from keelmark_dash.parts.beside_mark import beside_mark, register_beside_mark
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.drill import drill
 from keelmark_dash.parts.link import link
@@ -92,8 +92,8 @@ def _body(here: Visit) -> list[Any]:
                 html.Div(
                     [
                         amount_panel(row, weeks, channel),
-                        *beside_mark(here, row, channel),
                         _contributors(rows, channel),
+                        *beside_mark(here),
                     ],
                     className="athlete-first",
                 ),
@@ -114,6 +114,7 @@ def _body(here: Visit) -> list[Any]:
 
 def register(app: Dash, desk: Desk) -> None:
     """The chart follows the day and night colours; a plan after a gap can be settled."""
+    register_beside_mark(app, desk)
     register_return_plan(app, desk)
     register_mechanics(app, desk)
     register_rights(app, desk)

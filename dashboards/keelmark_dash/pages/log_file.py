@@ -28,6 +28,7 @@ __all__ = ["LONG_WORK", "bring_section", "register_file"]
 UPLOAD, PREVIEW, TOKEN = (ids.named(ids.LOG, part) for part in ("upload", "preview", "token"))
 ACCEPT, LEAVE = (ids.named(ids.LOG, part) for part in ("accept", "leave"))
 READ, STORE = "read-file", "store-file"
+_ONE_BY_ONE = "Another file is being stored. Wait until that is done, then store this one."
 LARGEST_UPLOAD = 50_000_000
 
 
@@ -50,7 +51,7 @@ def bring_section(here: Visit) -> html.Section:
         ),
         dcc.Store(id=TOKEN),
         progress(ids.LOG, READ, "How far the file is read", here.running(READ)),
-        progress(ids.LOG, STORE, "How far the file is stored", here.running(STORE), stoppable=False),
+        progress(ids.LOG, STORE, "How far the file is stored", here.running(STORE)),
         html.Div(id=PREVIEW, role="status"),
     )  # fmt: skip
 
@@ -136,11 +137,13 @@ def _register_answers(app: Dash, desk: Desk) -> None:
     def _accept(pressed: int | None, token: str | None) -> Any:
         if not pressed or not token:
             return [no_update] * 6
+        if desk.jobs.running(desk.person, STORE):
+            return [*[no_update] * 3, remark(_ONE_BY_ONE), no_update, no_update]
         squad = desk.squad
 
         def store(tell: Tell) -> None:
             tell("Storing …", None)
-            squad.accept(token)
+            squad.accept(token, tell.keep)
             squad.season(lambda said: tell(f"{said} …", None))
 
         return [*begin(desk, STORE, store), None, None]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from dash import ALL, ClientsideFunction, Dash, Input, Output, State, html, no_update
 
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.service import Evening
 from keelmark_dash import ids
-from keelmark_dash.desk import Desk
+from keelmark_dash.desk import Desk, SeasonView
 from keelmark_dash.page import Visit
 from keelmark_dash.pages.log_whiteboard_rereading import register_rereading, rereading_part
 from keelmark_dash.parts import whiteboard_form as form
@@ -24,6 +24,7 @@ from keelmark_dash.parts.whiteboard_own import own_readings
 from keelmark_dash.parts.whiteboard_reading import reading_shown
 from keelmark_dash.parts.whiteboard_stored import UNDO, last_whiteboard, stored_session
 from keelmark_dash.readings import people
+from keelmark_dash.ready import ready
 from keelmark_dash.words import count, day_words
 
 __all__ = ["register_whiteboard", "whiteboard_section"]
@@ -40,9 +41,13 @@ def whiteboard_section(here: Visit) -> html.Section:
         body = [
             html.P("Write or paste what stood on the whiteboard. keelmark works out what each athlete did."),
             *_stored(here),
-            form.whiteboard_form(season.groups, score_grid(season.athletes), date.today()),
+            form.whiteboard_form(season.groups, _grid(season), date.today()),
         ]
     return panel(ids.named(ids.LOG, "wb"), "From the whiteboard", *body)
+
+
+def _grid(season: SeasonView, group: str = "") -> list[Any]:
+    return cast(list[Any], season.once(("grid", group), lambda: ready(score_grid(people(season, group)))))
 
 
 def _stored(here: Visit) -> list[Any]:
@@ -86,7 +91,7 @@ def _register_reading(app: Dash, desk: Desk) -> None:
 
     @app.callback(Output(form.GRID, "children"), Input(form.GROUP, "value"), prevent_initial_call=True)
     def _group(group: str | None) -> Any:
-        return score_grid(people(desk.season(), group or ""))
+        return _grid(desk.season(), group or "")
 
 
 def _register_own(app: Dash, desk: Desk) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import base64
 import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
@@ -11,10 +13,10 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 
 from keelmark.contracts.display import kept_value, shown_value
 from keelmark.contracts.errors import KeelmarkError
-from keelmark.plan import ramp
+from keelmark.plan import Person, RampWeek, ramp
 from keelmark.service.ahead import meant_weeks, usual_amount
 from keelmark_dash import ids
-from keelmark_dash.desk import Desk
+from keelmark_dash.desk import Desk, SeasonView
 from keelmark_dash.parts.plan_season import plan_ramps, plan_season
 from keelmark_dash.parts.programme_fields import READER, TEXT
 from keelmark_dash.parts.programme_forms import (
@@ -50,7 +52,7 @@ def register(app: Dash, desk: Desk) -> None:
 def _register_table(app: Dash, desk: Desk) -> None:
     @app.callback(Output(START, "value"), Input(KIND, "value"), prevent_initial_call=True)
     def _usual(kind: str) -> Any:
-        amount = usual_amount(desk.squad.season().weekly, kind)
+        amount = usual_amount(desk.season().weekly(kind), kind) if kind else None
         return no_update if amount is None else float(f"{shown_value(amount, channel_of(kind).unit):.3g}")
 
     @app.callback(
@@ -70,13 +72,10 @@ def _register_table(app: Dash, desk: Desk) -> None:
     ) -> Any:
         squad = desk.squad
         plan, season = squad.plan(text or ""), desk.season()
-        labels = season.labels if plan.season is not None else None
-        name = plan.person(reader).name
-        own = _done_by(season.season.weekly, reader)
-        content: list[Any] = []
+        beside = _Beside(season, season.labels if plan.season is not None else None, _chosen(plan, reader))
+        content: list[Any] = [] if reader else [html.P(NOBODY_CHOSEN, className="soft")]
         try:
-            thought = _thought(plan, kind, first, start, change, weeks, lighter)
-            content.append(plan_season(meant_weeks(thought, season.season.weekly), own, labels, name))
+            content.append(beside.table(_thought(plan, kind, first, start, change, weeks, lighter)))
         except KeelmarkError as error:
             content.append(refusal(error))
         except _MissingError as missing:
@@ -84,8 +83,30 @@ def _register_table(app: Dash, desk: Desk) -> None:
         kept = squad.ahead.meant()
         content += plan_ramps(squad.ahead.ramps())
         if kept:
-            content.append(plan_season(meant_weeks(kept, season.season.weekly), own, labels, name))
+            content.append(beside.table(kept))
         return content
+
+
+NOBODY_CHOSEN = "Choose under “Work it out for” whose weeks stand beside these."
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """What stands beside meant weeks: what the squad and whoever is chosen did, and what the calendar says."""
+
+    season: SeasonView
+    labels: pl.DataFrame | None
+    person: Person | None
+
+    def table(self, meant: Sequence[RampWeek]) -> Any:
+        """A row for each meant week."""
+        squad = self.season.weeks_of({week.monday for week in meant})
+        own = _done_by(self.season.weekly_of(self.person.athlete_id)) if self.person else {}
+        return plan_season(meant_weeks(meant, squad), own, self.labels, self.person.name if self.person else None)
+
+
+def _chosen(plan: Any, reader: str | None) -> Person | None:
+    return plan.person(reader) if reader else None
 
 
 class _MissingError(Exception):
@@ -117,8 +138,8 @@ def _thought(plan: Any, kind: str, first: str, start: Any, change: Any, weeks: A
     )
 
 
-def _done_by(weekly: pl.DataFrame, athlete_id: str) -> dict[tuple[dt.date, str], float]:
-    own = weekly.filter((pl.col("athlete_id") == athlete_id) & pl.col("value").is_not_null())
+def _done_by(weekly: pl.DataFrame) -> dict[tuple[dt.date, str], float]:
+    own = weekly.filter(pl.col("value").is_not_null())
     return {(monday, channel): value for monday, channel, value in own.select("monday", "channel", "value").iter_rows()}
 
 

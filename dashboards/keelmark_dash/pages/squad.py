@@ -101,7 +101,7 @@ def _meant(here: Visit) -> list[html.Section]:
     if not planned:
         return []
     members = people(season, address.group)["athlete_id"].to_list()
-    weekly = season.season.weekly.filter(pl.col("monday") == monday, pl.col("athlete_id").is_in(members))
+    weekly = season.weeks_of([monday]).filter(pl.col("athlete_id").is_in(members))
     each = meant_by_athlete(planned, weekly, season.athletes)
     return meant_week(meant_weeks(planned, weekly), week_labels(season, [address.week], address.group)[0], each)
 

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from dash import html
+from dash import Dash, Input, Output, dcc, html
 
 from keelmark.contracts.channels import Channel
 from keelmark_dash import ids
+from keelmark_dash.desk import Desk, SeasonView
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.panel import panel
-from keelmark_dash.words import amount, number
+from keelmark_dash.readings import athlete_weeks, week_row
+from keelmark_dash.words import amount, channel_of, number
 
-__all__ = ["beside_mark"]
+__all__ = ["beside_mark", "register_beside_mark"]
+
+PLACE = ids.named(ids.ATHLETE, "beside-place")
+PLACE_OF = ids.named(ids.ATHLETE, "beside-of")
 
 SHARE = 0.05
 """Share of weeks above the interval of the second reckoning."""
@@ -21,11 +26,26 @@ _ALONE = (
 )
 
 
-def beside_mark(here: Visit, row: dict[str, Any] | None, channel: Channel) -> list[Any]:
+def beside_mark(here: Visit) -> list[Any]:
+    """The place of the panel, filled when the rest of the page stands: the second reckoning takes a while."""
+    shown = {"athlete": here.address.athlete, "week": here.address.week, "channel": here.address.channel}
+    return [dcc.Store(id=PLACE_OF, data=shown), html.Div(id=PLACE, className="beside-place")]
+
+
+def register_beside_mark(app: Dash, desk: Desk) -> None:
+    """The panel is filled once the rest of the page stands."""
+
+    @app.callback(Output(PLACE, "children"), Input(PLACE_OF, "data"))
+    def _reckon(shown: dict[str, str]) -> Any:
+        return _panel(desk.season(), shown["athlete"], shown["week"], shown["channel"])
+
+
+def _panel(season: SeasonView, athlete: str, week: str, key: str) -> list[Any]:
     """Nothing where there is neither a second reckoning nor anything new."""
-    address = here.address
-    new = here.season.new_work(address.athlete, address.week)
-    found = here.season.second_opinion(address.athlete, address.week, channel.key, SHARE)
+    channel = channel_of(key)
+    row = week_row(athlete_weeks(season, athlete, key), week)
+    found = season.second_opinion(athlete, week, key, SHARE)
+    new = season.new_work(athlete, week)
     inside: list[Any] = []
     if found is not None and row is not None:
         inside += [html.P(_reckoned(found, row, channel)), html.P(_ALONE, className="soft")]

@@ -20,7 +20,7 @@ __all__ = ["plan_ramps", "plan_season"]
 
 
 def plan_season(
-    weeks: pl.DataFrame, own: Mapping[tuple[dt.date, str], float], labels: pl.DataFrame | None, name: str
+    weeks: pl.DataFrame, own: Mapping[tuple[dt.date, str], float], labels: pl.DataFrame | None, name: str | None
 ) -> Any:
     """A row for each meant week and kind of work.
 
@@ -32,12 +32,12 @@ def plan_season(
         What one athlete did.
     labels : DataFrame, optional
         Named days.
-    name : str
-        The athlete.
+    name : str, optional
+        The athlete; no column of theirs where nobody is chosen.
     """
     heads: list[Head] = [
         ("Week of", "text"), ("Kind of work", "text"), ("Meant", "figure"), ("Done, middle of the squad", "figure"),
-        ("Its middle half", "text"), (f"Done by {name}", "figure"), ("Calendar", "words"),
+        ("Its middle half", "text"), *([(f"Done by {name}", "figure")] if name else []), ("Calendar", "words"),
     ]  # fmt: skip
     rows = []
     for row in weeks.iter_rows(named=True):
@@ -50,7 +50,7 @@ def plan_season(
                 number(row["planned"], unit),
                 "" if row["done"] is None else number(row["done"], unit),
                 half,
-                "" if mine is None else number(mine, unit),
+                *(["" if mine is None else number(mine, unit)] if name else []),
                 _named(labels, row["monday"]),
             ]
         )

@@ -21,6 +21,7 @@ __all__ = ["LongWork", "Shown", "begin", "begun", "progress", "register_progress
 
 LOOK_EVERY_MS = 400
 _STOPPED = "Stopped. Nothing was changed."
+_TOO_LATE = "This is stored already, so it cannot be stopped any more. It can be taken back once it stands below."
 _FAILED = "This could not be done: something went wrong inside keelmark. Its log says what."
 _PARTS = ("job", "job-clock", "job-box", "job-answer")
 
@@ -42,9 +43,7 @@ class LongWork:
     show: Callable[[Desk, Any], Shown]
 
 
-def progress(
-    page: str, what: str, words: str, running: Job | None = None, answer: Any = None, *, stoppable: bool = True
-) -> html.Div:
+def progress(page: str, what: str, words: str, running: Job | None = None, answer: Any = None) -> html.Div:
     """The place of some long work; hidden until it is begun.
 
     Parameters
@@ -57,15 +56,12 @@ def progress(
         Work that is under way already.
     answer : anything a page can show, optional
         What came of it last.
-    stoppable : bool
-        Whether it can be stopped; what is being stored cannot.
     """
-    stop = [dmc.Button("Stop", id=ids.each(page, "job-stop", what), variant="default")] if stoppable else []
     box = html.Div(
         [
             html.Progress(id=ids.each(page, "job-bar", what), max="1", **aria(label=words)),
             html.Span(running.said if running else "", id=ids.each(page, "job-said", what), role="status"),
-            *stop,
+            dmc.Button("Stop", id=ids.each(page, "job-stop", what), variant="default"),
         ],
         id=ids.each(page, "job-box", what),
         className="long-work",
@@ -133,8 +129,9 @@ def register_progress(app: Dash, desk: Desk, kinds: list[LongWork]) -> None:
     def _stop(pressed: int | None, key: str | None) -> Any:
         if not pressed or not key:
             return [no_update] * 3
-        desk.jobs.stop(desk.person, key)
-        return True, True, remark(_STOPPED)
+        if desk.jobs.stop(desk.person, key):
+            return True, True, remark(_STOPPED)
+        return no_update, no_update, remark(_TOO_LATE)
 
 
 def _shown(shows: dict[tuple[str, str], Callable[[Desk, Any], Shown]], desk: Desk, job: Job, page: str) -> Shown:

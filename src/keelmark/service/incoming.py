@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import polars as pl
@@ -13,6 +13,7 @@ from keelmark.service import bringing, club_names, rereading, whiteboards
 from keelmark.service.open_squad import OpenSquad, Progress
 from keelmark.service.preview import Preview, Previews
 from keelmark.store import ImportOutcome, Store
+from keelmark.store.last_moment import at_the_last_moment
 
 __all__ = ["Incoming"]
 
@@ -98,9 +99,18 @@ class Incoming(OpenSquad):
         with self._lock:
             self._catalogue = club_names.learn_names(self._store, self._catalogue, names)
 
-    def accept(self, token: str) -> bringing.Brought:
-        """Store what a preview showed."""
-        return bringing.store(self._store, self._previews.take(token))
+    def accept(self, token: str, last_moment: Callable[[], None] = lambda: None) -> bringing.Brought:
+        """Store what a preview showed, whole or not at all.
+
+        Parameters
+        ----------
+        token : str
+            The preview's.
+        last_moment : function
+            Called when all is written and nothing kept yet; what it raises takes all of it back.
+        """
+        with at_the_last_moment(last_moment):
+            return bringing.store(self._store, self._previews.take(token))
 
     def imports(self) -> pl.DataFrame:
         """All imports, undone ones too: the IMPORT frame."""

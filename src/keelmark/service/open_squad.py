@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
-from threading import RLock
+from threading import Lock, RLock
 from types import TracebackType
 from typing import Any, Self
 
@@ -19,9 +21,22 @@ from keelmark.service.season import Season, compute_season
 from keelmark.service.squad_settings import SETTINGS, load_settings, mark_settings
 from keelmark.store import Store
 
-__all__ = ["OpenSquad", "Progress"]
+__all__ = ["OpenSquad", "Progress", "last_figures_will_do"]
 
 Progress = Callable[[str], None]
+PATIENCE_S = 1.0
+"""How long somebody who only reads waits for newer figures while others have them worked out."""
+_LAST_WILL_DO: ContextVar[bool] = ContextVar("keelmark-last-figures-will-do", default=False)
+
+
+@contextmanager
+def last_figures_will_do(yes: bool = True) -> Iterator[None]:
+    """Whoever asks for a season inside gets the last one while somebody else has a newer one worked out."""
+    token = _LAST_WILL_DO.set(yes)
+    try:
+        yield
+    finally:
+        _LAST_WILL_DO.reset(token)
 
 
 class OpenSquad:
@@ -34,8 +49,9 @@ class OpenSquad:
         self._store = store
         self._catalogue = catalogue
         self._season: Season | None = None
-        self._season_at = -1
-        self._lock = RLock()
+        self._season_made: dt.datetime | None = None
+        self._beside: frozenset[int] = frozenset()
+        self._lock, self._writing_beside = RLock(), Lock()
 
     @classmethod
     def open(cls, url: str | Path | None = None, *, own_movements: Sequence[Path] = ()) -> Self:
@@ -86,14 +102,41 @@ class OpenSquad:
         return {setting.key: chosen.get(setting.key, setting.default) for setting in SETTINGS}
 
     def season(self, progress: Progress = lambda _: None) -> Season:
-        """All figures as of the last write."""
-        with self._lock:
-            if self._season is None or self._season_at != self._store.revision or self._season.grows_by(self._today()):
-                before = self._season.derived if self._season else kept_figures(self._store)
-                self._season = self._compute(self._store, self.settings(), progress, before)
-                self._season_at = self._season.kept.revision
-                keep_figures(self._store, self._season, before)
-            return self._season
+        """All figures as of the last write; inside `last_figures_will_do` those before it may come."""
+        last = self._season
+        if last is not None and self.stands(last):
+            return last
+        patience = PATIENCE_S if last is not None and _LAST_WILL_DO.get() else -1
+        if not self._lock.acquire(timeout=patience):
+            assert last is not None
+            return last
+        try:
+            season = self._season
+            if season is None or not self.stands(season):
+                season = self._worked_out(season, progress)
+            return season
+        finally:
+            self._lock.release()
+
+    def stands(self, season: Season) -> bool:
+        """Whether nothing was written since that these figures rest on, and no new day has begun."""
+        newest, known = self._store.revision, self._beside
+        written = range(season.kept.revision + 1, newest + 1)
+        return all(revision in known for revision in written) and not season.grows_by(self._today())
+
+    @property
+    def figures_made(self) -> dt.datetime | None:
+        """When the figures that are there were worked out; None before the first."""
+        return self._season_made
+
+    def _worked_out(self, last: Season | None, progress: Progress) -> Season:
+        before = last.derived if last else kept_figures(self._store)
+        season = self._compute(self._store, self.settings(), progress, before)
+        self._season, self._season_made = season, dt.datetime.now()
+        with self._writing_beside:
+            self._beside = frozenset(one for one in self._beside if one > season.kept.revision)
+        keep_figures(self._store, season, before)
+        return season
 
     def _compute(
         self,
@@ -109,12 +152,16 @@ class OpenSquad:
 
     def _beside_figures(self, write: Callable[[], str]) -> str:
         """Write what no figure rests on, and keep the figures unless somebody else wrote meanwhile."""
-        with self._lock:
+        with self._writing_beside:
             before = self._store.revision
             key = write()
-            if self._season_at == before and self._store.revision == before + 1:
-                self._season_at = before + 1
+            if self._store.revision == before + 1:
+                self._beside |= {before + 1}
             return key
+
+    def _forget_season(self) -> None:
+        """Nobody is to see the last figures again."""
+        self._season = None
 
     def _today(self) -> dt.date:
         return dt.date.today()

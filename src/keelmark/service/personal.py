@@ -46,6 +46,8 @@ class May:
 MAY_ASK: dict[str, May] = {
     "catalogue": May(_ALL),
     "season": May(_ALL),
+    "stands": May(_ALL),
+    "figures_made": May(_ALL),
     "settings": May(_ALL),
     "setting_changes": May(_STAFF),
     "place": May(_STAFF),

@@ -6,9 +6,15 @@ them. Once the runs are known, a part of the table is a slice of it, which takes
 
 from __future__ import annotations
 
+from collections.abc import Hashable, Sequence
+
 import polars as pl
 
 __all__ = ["Runs"]
+
+_Key = tuple[Hashable, ...]
+_Places = dict[_Key, tuple[int, int]]
+"""First row and length of each run."""
 
 
 class Runs:
@@ -25,18 +31,18 @@ class Runs:
     def __init__(self, frame: pl.DataFrame, *by: str) -> None:
         self._frame, self._places = _laid_out(frame, by)
 
-    def of(self, *key: str) -> pl.DataFrame:
+    def of(self, *key: Hashable) -> pl.DataFrame:
         """The rows of one run in their order; none where there is no such run."""
         first, length = self._places.get(key, (0, 0))
         return self._frame.slice(first, length)
 
-    def of_all(self, keys: list[tuple[str, ...]]) -> pl.DataFrame:
+    def of_all(self, keys: Sequence[_Key]) -> pl.DataFrame:
         """The rows of several runs, one run after the other."""
         found = [self.of(*key) for key in keys if key in self._places]
         return pl.concat(found) if found else self._frame.clear()
 
 
-def _laid_out(frame: pl.DataFrame, by: tuple[str, ...]) -> tuple[pl.DataFrame, dict[tuple[str, ...], tuple[int, int]]]:
+def _laid_out(frame: pl.DataFrame, by: tuple[str, ...]) -> tuple[pl.DataFrame, _Places]:
     places = _places(frame, by)
     if places is None:
         placed = frame.with_row_index("_place").with_columns(_first=pl.col("_place").min().over(by))
@@ -46,7 +52,7 @@ def _laid_out(frame: pl.DataFrame, by: tuple[str, ...]) -> tuple[pl.DataFrame, d
     return frame, places
 
 
-def _places(frame: pl.DataFrame, by: tuple[str, ...]) -> dict[tuple[str, ...], tuple[int, int]] | None:
+def _places(frame: pl.DataFrame, by: tuple[str, ...]) -> _Places | None:
     """First row and length of each run; None where a run is broken."""
     if frame.is_empty():
         return {}

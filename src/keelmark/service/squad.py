@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from threading import Lock
 
 from keelmark.catalogue import Catalogue
 from keelmark.service.accounts import Accounts
@@ -29,6 +30,7 @@ class Squad(Incoming, Deciding, Bodies, Telling, Agreeing):
     def __init__(self, store: Store, catalogue: Catalogue) -> None:
         super().__init__(store, catalogue)
         self._planner: Planner | None = None
+        self._planning = Lock()
         self._accounts = Accounts(store)
 
     @property
@@ -64,8 +66,8 @@ class Squad(Incoming, Deciding, Bodies, Telling, Agreeing):
 
     def plan(self, text: str, *, monday: dt.date | None = None) -> Plan:
         """The plan of a week's text, over the season as of the last write; see `Planner.plan`."""
-        with self._lock:
-            season = self.season()
+        season = self.season()
+        with self._planning:
             if self._planner is None or self._planner.season is not season:
                 self._planner = Planner(season, self._catalogue, mark_settings(self.settings()), self._store)
             planner = self._planner

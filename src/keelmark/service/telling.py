@@ -157,6 +157,7 @@ class Telling(OpenSquad):
             )
         with self._lock:
             erased = self._store.erase_athlete(athlete_id)
+            self._forget_season()
             forget_figures(self._store)
         return erased
 
