@@ -57,8 +57,8 @@ class Deciding(Choosing):
 
     def kept_audit(self) -> AuditReport | None:
         """The last audit, while the figures are those that it was made from."""
-        with self._lock:
-            return self._audited[1] if self._audited and self._audited[0] is self.season() else None
+        audited, season = self._audited, self.season()
+        return audited[1] if audited and audited[0] is season else None
 
     def decisions(self) -> pl.DataFrame:
         """What coaches decided, oldest first: the DECISION frame."""
