@@ -28,6 +28,7 @@ MOST_MISREAD = {
     "seventh": 6,
     "eighth": 10,
     "ninth": 24,
+    "tenth": 100,
 }
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}

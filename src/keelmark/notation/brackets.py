@@ -195,7 +195,7 @@ class Brackets(FiguresAlone):
         return True
 
     def _swap_for_each(self, items: list[Item], substitute: Item) -> bool:
-        """`3 singles per double`, `2 ring rows for each`: of the station before, whose name is cut short or left out."""
+        """`3 singles per double`, `2 ring rows for each`: of the station before, named in short or not at all."""
         place = items.index(substitute)
         behind = [item for item in items[place + 1 :] if item.kind not in ("a", "comma")]
         counts = [item for item in items[:place] if item.kind in ("amount", "ratio")]

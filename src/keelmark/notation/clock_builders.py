@@ -19,6 +19,7 @@ __all__ = [
     "interval_figure",
     "interval_head",
     "keep_times",
+    "moving_on",
     "pace_of",
     "repeated_amrap",
     "rounds_head",
@@ -79,6 +80,16 @@ def every_head(items: list[Item]) -> list[Item] | None:
     if window is None or window <= 0:
         return None
     return [merged_item("every_head", items, (window, total, windows, "every"))]
+
+
+def moving_on(items: list[Item]) -> list[Item] | None:
+    """`move on every minute`, `rotate every 2:00`: windows in which the stations take turns."""
+    seconds = 60.0 if items[-1].kind == "minute" else seconds_of(items[-1])
+    if not seconds:
+        return None
+    made = merged_item("every_head", items, (seconds, None, None, "every"))
+    made.roles = ("alternating", "moving_on")
+    return [made]
 
 
 def every_reps(items: list[Item]) -> list[Item] | None:

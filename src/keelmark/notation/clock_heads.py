@@ -175,13 +175,20 @@ class ClockHeads(Labels):
         if now is not None and now.fresh and now.groups and now.groups[-1].rounds > 1:
             rounds = now.groups[-1].rounds
             now.groups[-1].rounds = 1
+        clock = self.section().clock
         section = self._clocked("every", item)
+        if "moving_on" in item.roles:
+            total = total or clock
+            section.share = "own" if section.share else section.share
         section.window, section.emom = window, form == "emom"
         section.seconds = total
         section.windows = windows or rounds
         if self.trailing() and section.groups and section.groups[-1].rounds > 1 and windows is None and total is None:
             section.windows, section.groups[-1].rounds = section.groups[-1].rounds, 1
         section.alternate = section.alternate or self.alternating_here
+        for group in section.groups if section.seconds else ():
+            timed = group.scheme is not None and group.scheme.measure == "duration_s" and not group.stations
+            group.scheme = None if timed else group.scheme
 
     def _rounds(self, rounds: int, segment: Segment) -> None:
         section = self.section()

@@ -10,7 +10,9 @@ __all__ = ["read_clock_series"]
 
 _ON = frozenset(["and_so_on", "ellipsis"])
 _BETWEEN = frozenset(["comma", "and", "slash", "sdash", "dash"])
-_BEFORE = frozenset(["newline", "stop", "semicolon", "comma", "open", "colon", "minute", "time", "at", "for_word", "plus"])
+_BEFORE = frozenset(
+    ["newline", "stop", "semicolon", "comma", "open", "colon", "minute", "time", "at", "for_word", "plus"]
+)
 _SHORTEST = 30.0
 
 

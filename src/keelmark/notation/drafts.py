@@ -50,6 +50,7 @@ class StationDraft:
     in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
+    is_hold: bool = False
     after_way: float = 0.0
     opens_round: bool = False
     tied_to: str = ""

@@ -52,6 +52,10 @@ _BESIDE_INTERRUPT = frozenset(["at", "and", "start_at", "dur", "word", "comma", 
 """What stands beside a head of work that interrupts: from when on."""
 
 
+_OF_EACH_PLACE = frozenset(["dur", "each", "word", "at", "of", "slot", "for_word", "on", "per"])
+"""`so 6 minutes at each place`: what follows from the windows."""
+
+
 def _is_set(items: list[Item]) -> bool:
     """`4 x 1 km with 2 min rest`: sets that stand in front of their rest."""
     return any(item.kind in ("dist", "cals", "amount") and item.value.sets > 1 for item in items)
@@ -124,6 +128,9 @@ class Heads(RoundHeads):
         if kinds <= _ENDS_ROTATION and self._set_total(items):
             return True
         fresh = self.section().fresh
+        if not fresh and self._in_windows() and "each" in kinds and kinds <= _OF_EACH_PLACE and segment.strong:
+            self._passed_over(items)
+            return True
         if self.interrupt and not fresh:
             self.interrupt = "each_minute" if seconds_of(time) == 0 else "each_minute_later"
             return True
@@ -196,8 +203,6 @@ class Heads(RoundHeads):
                 self.repeat(item.value)
         elif kind in ("for_time", "chipper"):
             self._for_time(item, any(other.kind == "movement" for other in before) or self._ends_line(segment))
-        elif kind == "superset" and item.word.endswith((" a and b", " a b")):
-            self.section().alternate = self.section().alternate or self.section().kind == "every"
         elif kind == "tabata":
             section = self._clocked("intervals", item)
             section.work, section.rest = section.work or 20.0, section.rest or 10.0

@@ -21,7 +21,9 @@ def joins(items: list[Item], here: int, at: int, term: Term, later: bool) -> boo
     if term.sign == "percent" and sign in ("slash", "sslash"):
         return behind == "percent"
     if sign in ("slash", "sslash", "comma") and behind == "times":
-        return sign == "slash" and items[here + 1].value == term.values[0] and not later and term.unit is None
+        same = items[here + 1].value == term.values[0]
+        rising = len(term.values) > 1 and term.values[0] >= 20 and term.values[-1] < items[here + 1].value
+        return sign == "slash" and (same or rising) and not later and term.unit is None
     rule = _BY_SIGN.get(sign)
     return rule is None or rule(items, here, at, term, later, unit)
 

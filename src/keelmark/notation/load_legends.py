@@ -16,8 +16,28 @@ __all__ = ["LoadLegends"]
 _FIGURES = frozenset(["load", "xload", "height", "quote"])
 _THINGS = frozenset(["box", "target"])
 _BESIDE = frozenset(
-    [*_FIGURES, *_THINGS, "movement", "at", "of", "equals", "with", "for_word", "a", "to", "bar", "dumbbell"]
-    + ["dumbbells", "kettlebell", "kettlebells", "ball", "per_hand", "each", "pair_of", "wearing"]
+    [
+        *_FIGURES,
+        *_THINGS,
+        "movement",
+        "at",
+        "of",
+        "equals",
+        "with",
+        "for_word",
+        "a",
+        "to",
+        "bar",
+        "dumbbell",
+        "dumbbells",
+        "kettlebell",
+        "kettlebells",
+        "ball",
+        "per_hand",
+        "each",
+        "pair_of",
+        "wearing",
+    ]
 )
 
 

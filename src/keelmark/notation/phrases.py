@@ -98,6 +98,7 @@ _LARGE = Cascade(
         ("(add|less|plus|ascending|build) (per_set|per_round) (of|at|word)? load", loads.rise),
         ("(per_set|per_round|emom|each) (word|of|letter|a)? (sdash|comma)? load (add)?", loads.rise_each),
         ("emom times (dur|quote)", clock.emom_head),
+        ("moving_on (dur|minute|quote)", clock.moving_on),
         ("(before_each|every) (word|nth)? minute", clock.emom_head),
         ("amount (per|slash|each) minute", make.each_minute),
         (f"emom {_FILL} {_FILL} (dur|quote|dist)", clock.emom_head),

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from keelmark.notation.clock_series import read_clock_series
 from keelmark.notation.items import Item
+from keelmark.notation.list_marks import read_list_marks
 from keelmark.notation.people_marks import read_people
 from keelmark.notation.rung_marks import read_rung_marks
 from keelmark.notation.rungs_by_round import read_ordinals, read_rungs_by_round
@@ -19,20 +20,36 @@ def read_marks(items: list[Item]) -> list[Item]:
     """The items with `4:30/km`, `18:10` at the start of a line and `1) ... 2) ...` told apart from figures."""
     kinds = {item.kind for item in items}
     words = {item.word for item in items}
+    items = _with_options(_with_parts(items, kinds, words), kinds)
+    items = read_people(items, kinds, words)
+    if not words.isdisjoint(_ZONES):
+        items = _with_zones(items)
+    items = _with_times_and_rungs(items, kinds, words)
+    return read_list_marks(items)
+
+
+def _with_parts(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]:
+    """Labels and ordinals: of parts, lines, minutes and rounds."""
     if "beforehand" in kinds:
         items = [_beforehand(items, at) for at in range(len(items))]
     if "top_set" in kinds:
         items = _with_parts_of_a(items)
+        kinds.update(item.kind for item in items)
     if "part" in kinds:
         items = _with_numbered_parts(items)
     if "number" in kinds and not words.isdisjoint(_ORDINAL_ENDINGS):
         items = read_ordinals(items)
-        kinds = {item.kind for item in items}
+        kinds.update(item.kind for item in items)
     if not kinds.isdisjoint(("nth", "rounds")):
         items = read_rungs_by_round(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
-    if "split" in words:
+    return items
+
+
+def _with_options(items: list[Item], kinds: set[str]) -> list[Item]:
+    """Names with a share in them, numbers of lines, options in brackets and questions."""
+    if "share" in kinds:
         items = [_part_of_name(items, at) for at in range(len(items))]
     if "hash" in kinds:
         items = _with_numbered_lines(items)
@@ -44,19 +61,16 @@ def read_marks(items: list[Item]) -> list[Item]:
         items = [
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
-    items = read_people(items, kinds, words)
+    return items
+
+
+def _with_times_and_rungs(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]:
+    """Times of the clock, and ladders told by their ends, in rows or by name."""
     if "clock" in kinds or "minute" in kinds:
         items = read_clock_series(items)
-    if not words.isdisjoint(_ZONES):
-        items = _with_zones(items)
-    if not kinds.isdisjoint(("to", "ellipsis", "dash", "at")) and "number" in kinds:
+    if "number" in kinds and not kinds.isdisjoint(("to", "ellipsis", "dash", "at")):
         items = read_stepped_ladders(items)
-    items = read_rung_marks(read_time_marks(items, kinds, words), kinds, words)
-    if "open" in kinds and "letter" in kinds:
-        items = _with_letters_in_brackets(items)
-    if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
-        items = _with_enumerators(items)
-    return items
+    return read_rung_marks(read_time_marks(items, kinds, words), kinds, words)
 
 
 def _with_options_in_brackets(items: list[Item]) -> list[Item]:
@@ -225,96 +239,3 @@ def _without_doubled_minutes(items: list[Item]) -> list[Item]:
         for at, item in enumerate(items)
         if not (item.kind == "minute" and at > 1 and items[at - 1].kind == "number" and items[at - 2].kind == "minute")
     ]
-
-
-def _with_enumerators(items: list[Item]) -> list[Item]:
-    """`(1) ... (2) ...`, `1. ... 2. ...` in one line: numbers that count the items of a list."""
-    places = _enumerated(items)
-    if not places:
-        return items
-    out: list[Item] = []
-    skipped = -1
-    for at, item in enumerate(items):
-        if at in places:
-            out.append(replace(item, kind="enumerator"))
-            skipped = at + 1 if at + 1 < len(items) and items[at + 1].kind != "movement" else skipped
-        elif at != skipped and not (item.kind == "open" and at + 1 in places):
-            out.append(item)
-    return out
-
-
-def _enumerated(items: list[Item]) -> set[int]:
-    """Places of the numbers of lists within a line; each list counts up from one and has at least two."""
-    found: set[int] = set()
-    run: list[int] = []
-    for at, item in enumerate(items):
-        if item.kind == "newline":
-            found.update(run if len(run) > 1 else [])
-            run = []
-        elif item.kind == "number" and item.value == len(run) + 1 and _has_mark(items, at, inside=bool(run)):
-            run.append(at)
-    found.update(run if len(run) > 1 else [])
-    found.update(_numbered_lines(items) or _numbered_stations(items))
-    return found
-
-
-def _with_letters_in_brackets(items: list[Item]) -> list[Item]:
-    """`(a) 10 burpees (b) 12 wall balls`: letters that count the items of a list, without their opening bracket."""
-    run: list[int] = []
-    for at in range(len(items) - 2):
-        kinds = [item.kind for item in items[at : at + 3]]
-        if kinds == ["open", "letter", "close"] and items[at + 1].word == "abcdef"[len(run) : len(run) + 1]:
-            run.append(at)
-    if len(run) < 2:
-        return items
-    return [
-        Item("comma", item.start, item.end) if at in run and at and items[at - 1].kind != "newline" else item
-        for at, item in enumerate(items)
-        if at not in run or (at and items[at - 1].kind not in ("newline", "comma", "colon", "semicolon", "stop"))
-    ]
-
-
-def _numbered_stations(items: list[Item]) -> list[int]:
-    """`1 jumping jacks` / `2 plank` under the times of a circuit, in lines or in one: stations, not counts."""
-    kinds = [item.kind for item in items]
-    circuit = "slot" in kinds or ("work" in kinds and not {"rest", "off"}.isdisjoint(kinds) and "time" in kinds)
-    if not circuit:
-        return []
-    run = [
-        at
-        for at, item in enumerate(items[:-1])
-        if item.kind == "number" and items[at + 1].kind == "movement" and not item.word
-    ]
-    counts = [items[at].value for at in run]
-    return run if len(run) > 2 and counts == [float(n + 1) for n in range(len(run))] else []
-
-
-def _numbered_lines(items: list[Item]) -> list[int]:
-    """`1 - row`, `2 - burpees`: lines that begin with one number after the other and a dash."""
-    run: list[int] = []
-    for at, item in enumerate(items):
-        if item.kind != "number" or not (at == 0 or items[at - 1].kind == "newline") or item.value != len(run) + 1:
-            continue
-        if at + 2 < len(items) and items[at + 1].kind == "sdash" and items[at + 2].kind not in ("number", "ellipsis"):
-            run.append(at)
-    return run if len(run) > 1 else []
-
-
-def _has_mark(items: list[Item], at: int, inside: bool) -> bool:
-    if at + 2 >= len(items) or items[at + 1].spaced or items[at + 1].kind not in ("close", "stop"):
-        return False
-    if at and items[at - 1].kind in ("times", "dash", "slash", "at", "plus", "ellipsis", "to"):
-        return False
-    bracketed = at > 0 and items[at - 1].kind == "open"
-    if items[at + 1].kind == "close" and not bracketed and _in_bracket(items, at):
-        return False
-    return bracketed or (items[at + 2].spaced and items[at + 2].kind != "newline")
-
-
-def _in_bracket(items: list[Item], at: int) -> bool:
-    for here in range(at - 1, max(-1, at - 12), -1):
-        if items[here].kind in ("close", "newline"):
-            return False
-        if items[here].kind == "open":
-            return True
-    return False

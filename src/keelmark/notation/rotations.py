@@ -6,6 +6,7 @@ import itertools
 from dataclasses import replace
 
 from keelmark.notation.drafts import GroupDraft, SectionDraft
+from keelmark.notation.tree import Amount, Quantity
 
 __all__ = ["settle_slots"]
 
@@ -23,11 +24,22 @@ def settle_slots(section: SectionDraft) -> None:
     _number(marked)
     if _climb_by_minutes(section, marked):
         return
+    _hold_in_windows(section, marked)
     bare = [group for group in marked if group.bare and not group.stations]
     if bare:
         first = next((group for group in marked if group.stations), None) or _named_ahead(groups)
         if first is not None:
             _growing(section, first, bare)
+
+
+def _hold_in_windows(section: SectionDraft, marked: list[GroupDraft]) -> None:
+    """A hold without a time that has a turn for itself lasts as long as its window."""
+    if section.kind != "every" or not section.window or len(marked) < 2:
+        return
+    for group in marked:
+        alone = len(group.stations) == 1 and group.scheme is None and not group.bare
+        if alone and group.stations[0].amount is None and group.stations[0].is_hold:
+            group.stations[0].amount = Amount("duration_s", "s", (Quantity(section.window),))
 
 
 def _sets_as_windows(section: SectionDraft) -> None:

@@ -9,7 +9,9 @@ __all__ = ["read_ordinals", "read_rungs_by_round"]
 _ENDINGS = {1: ("st", "er", "ere", "a", "o"), 2: ("nd", "e", "eme", "a", "o"), 3: ("rd", "e", "eme", "a", "o")}
 _ANY = ("th", "e", "eme", "a", "o")
 _ROUND = frozenset(["rounds", "waves", "sets"])
-_IDLE = frozenset(["reps_word", "each", "of", "word", "at", "wearing", "in", "for_word", "a", "during", "equals", "colon"])
+_IDLE = frozenset(
+    ["reps_word", "each", "of", "word", "at", "wearing", "in", "for_word", "a", "during", "equals", "colon"]
+)
 _BETWEEN = frozenset(["comma", "semicolon", "arrow", "and", "then", "slash", "sslash", "newline"])
 
 

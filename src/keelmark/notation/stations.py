@@ -96,6 +96,7 @@ def station_of(piece: list[Item], lexicon: Lexicon, line: int, romance: bool = F
     station.skill = "practice" in kinds
     station.in_calories = "word" in kinds and any(item.kind == "word" and _is_energy(item, lexicon) for item in piece)
     station.uncounted = "reps" not in lexicon.catalogue.movements[station.movement].measures
+    station.is_hold = lexicon.catalogue.movements[station.movement].measures == ("duration_s",)
     words = len([kind for kind in kinds if kind in _LOOSE_WORDS])
     station.loose = (words >= 3 and at <= 1) or not _LOOSE.isdisjoint(kinds)
     station.odd_words = _odd_words(piece, at, lexicon, romance)

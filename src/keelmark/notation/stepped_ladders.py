@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from functools import cache
 
 from keelmark.notation.items import Item
@@ -29,7 +30,9 @@ def read_stepped_ladders(items: list[Item]) -> list[Item]:
     while at < len(items):
         if at in chosen:
             values = filled([items[at].value, items[at].value + _toward(items, at, chosen[at])], items[at + 2].value)
-            out.append(Item("commas", items[at].start, items[at + 2].end, tuple(values or ()), "", (), items[at].spaced))
+            out.append(
+                Item("commas", items[at].start, items[at + 2].end, tuple(values or ()), "", (), items[at].spaced)
+            )
             at += 3
         elif at in used:
             end = steps[at][0]
@@ -61,7 +64,9 @@ def _goes_on(items: list[Item], at: int) -> bool:
     """Dots, or one more number behind the same sign."""
     if at >= len(items):
         return False
-    further = at + 1 < len(items) and items[at + 1].kind in ("number", "ellipsis") and items[at].kind in ("dash", "arrow")
+    further = (
+        at + 1 < len(items) and items[at + 1].kind in ("number", "ellipsis") and items[at].kind in ("dash", "arrow")
+    )
     return items[at].kind == "ellipsis" or further
 
 
@@ -215,7 +220,7 @@ def _run(items: list[Item], at: int) -> list[float]:
     while here + 1 < len(items) and items[here].kind in ("comma", "dash") and items[here + 1].kind == "number":
         values.append(items[here + 1].value)
         here += 2
-    steps = {after - before for before, after in zip(values, values[1:], strict=False)}
+    steps = {after - before for before, after in itertools.pairwise(values)}
     return values if len(steps) == 1 and 0 not in steps else []
 
 

@@ -26,7 +26,9 @@ class Teams(ClockHeads):
         section = self.section()
         if _greets(item, segment) or ("weak_turns" in item.roles and not self.team_seen and not section.share):
             return
-        if self._turns_of_clock(item, segment):
+        if item.kind == "superset":
+            section.alternate |= section.kind == "every" and item.word.endswith((" a and b", " a b"))
+        elif self._turns_of_clock(item, segment):
             section.alternate = section.kind == "every"
         elif item.kind == "in_turn" and item.value and self._windows_of_turns(item.value):
             self._share("turns")

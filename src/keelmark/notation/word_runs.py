@@ -54,4 +54,8 @@ def is_list_mark(tokens: list[Item], at: int) -> bool:
         return False
     label = tokens[at - 1]
     short = label.end - label.start == 1
-    return short and label.kind in ("word", "number") and (at == 1 or tokens[at - 2].kind in ("newline", "stop", "semicolon"))
+    return (
+        short
+        and label.kind in ("word", "number")
+        and (at == 1 or tokens[at - 2].kind in ("newline", "stop", "semicolon"))
+    )
