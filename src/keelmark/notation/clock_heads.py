@@ -164,7 +164,7 @@ class ClockHeads(Labels):
             total is None
             and windows is None
             and now is not None
-            and now.kind == "for_time"
+            and now.kind in ("for_time", "amrap")
             and not now.fresh
             and self.at < self.last_content
         ):

@@ -48,7 +48,7 @@ _TURNS = frozenset(["in_turn", "share", "team"])
 _ENDS_ROTATION = frozenset(["dur", "total", "word", "for_word", "of", "and_so_on", "to", "repeat", "until"])
 
 
-_BESIDE_INTERRUPT = frozenset(["at", "and", "start_at", "dur", "word", "comma", "to", "of", "a"])
+_BESIDE_INTERRUPT = frozenset(["work", "at", "and", "start_at", "dur", "word", "comma", "to", "of", "a"])
 """What stands beside a head of work that interrupts: from when on."""
 
 

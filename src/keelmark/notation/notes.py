@@ -111,6 +111,9 @@ class Notes(Brackets):
             return True
         if self._unit_for_all(note, last) or not note:
             return True
+        if kinds == {"slots"} and self.section().fresh and self.section().kind in ("every", "intervals"):
+            self.section().alternate = True
+            return True
         return "remark" in kinds or note[0].kind == "of" or self._rungs_by_round(note, kinds)
 
     def _said_of(self, note: list[Item], kinds: set[str], last: StationDraft | None) -> bool:

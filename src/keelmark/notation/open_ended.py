@@ -48,10 +48,10 @@ class OpenEnded(Told):
             return done + self._open(cycle[0].stations[0], cycle[0], score)
         for group in cycle:
             for station in group.stations:
-                if station.when == "each_minute" and section.seconds:
-                    done.extend(
-                        Done(e, math.ceil(section.seconds / 60)) for e in self.expander.sets(station, None, section)
-                    )
+                if station.when.startswith("each_minute") and section.seconds:
+                    times = math.ceil(section.seconds / (section.window or 60.0))
+                    times -= station.when == "each_minute_later"
+                    done.extend(Done(e, times) for e in self.expander.sets(station, None, section) if times > 0)
         interrupting = any(s.when.startswith("each_minute") for g in cycle for s in g.stations)
         if interrupting:
             cycle = [

@@ -89,6 +89,8 @@ class _Cutter:
             if item.kind == "movement":
                 self.current.content = True
             at += 1
+            if item.kind == "rest_mark" and self.current.content and _counts_next(items, at):
+                self.close("comma")
         self.close("newline")
         return self.segments
 
