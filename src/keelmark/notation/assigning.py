@@ -33,7 +33,7 @@ class Assigning:
         given: dict[int, Score] = {}
         sections = self.tree.sections
         left: list[Score] = []
-        for score in self._by_section(scores):
+        for score in self._one_for_each(self._by_section(scores)):
             place = self._labelled(score) if score.label else (self._section_of(score, given) if score.of else None)
             if place is not None and place not in given:
                 given[place] = score
@@ -70,6 +70,17 @@ class Assigning:
                 lists = {name: score.lists[name] for name in own if name in score.lists}
                 found.append(replace(score, by_movement=counts, lists=lists, of=own[0]))
         return found
+
+    def _one_for_each(self, scores: list[Score]) -> list[Score]:
+        """`50, 47, 42, 40 reps` of four AMRAPs: what was made in each of them."""
+        sections = [section for section in self.tree.sections if section.kind == "amrap"]
+        if len(scores) != 1 or scores[0].kind != "list" or scores[0].label or len(sections) < 2:
+            return scores
+        values = scores[0].values
+        whole = len(values) == len(sections) == len([s for s in self.tree.sections if self._takes_score(s)])
+        if not whole or scores[0].unit or any(is_open(section) for section in sections):
+            return scores
+        return [replace(scores[0], kind="reps", reps=value, values=[]) for value in values]
 
     def _holds(self, movement: str) -> int | None:
         """The first section that holds a movement."""

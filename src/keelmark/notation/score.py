@@ -103,9 +103,15 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
         return text
     one, two = ({role for item in _items(part, lexicon) for role in item.roles} for part in parts)
     for mine, other, part in ((one, two, parts[0]), (two, one, parts[1])):
-        if "own" in mine and not other.isdisjoint(("team", "total")) and "own" not in other:
+        both = not other.isdisjoint(("team", "total")) or (_is_rounds(parts, part) and len(mine) > 1)
+        if "own" in mine and both and "own" not in other:
             return f"{part} rounds" if "rounds" in other and "rounds" not in mine and "+" not in part else part
     return text
+
+
+def _is_rounds(parts: list[str], own: str) -> bool:
+    """Is the part beside one's own the rounds of the team?"""
+    return any(re.fullmatch(r"\s*[0-9]+\s*\+\s*[0-9]+\s*", part) for part in parts if part is not own)
 
 
 def _own_behind_time(text: str, lexicon: Lexicon) -> Score | None:

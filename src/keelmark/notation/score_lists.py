@@ -126,6 +126,14 @@ def _lowest(items: list[Item]) -> Score | None:
     numbers = [figure for item in items if item.kind in ("number", "commas") for figure in _figures(item)]
     if at is None or not numbers:
         return None
+    total = next((at for at, item in enumerate(items) if "total" in item.roles), None)
+    if total is not None and len(numbers) == 2:
+        beside = [
+            items[n].value
+            for n in (total + 1, total - 1, total + 2)
+            if 0 <= n < len(items) and items[n].kind == "number"
+        ]
+        return Score("reps", reps=beside[0]) if beside else None
     others = any("others" in item.roles or item.kind == "rest" for item in items)
     same = any(item.kind == "same" or "same" in item.roles for item in items)
     behind = numbers[1:] if others and len(numbers) > 1 else []

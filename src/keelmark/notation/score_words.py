@@ -44,11 +44,28 @@ def short_of(items: list[Item]) -> Score | None:
 _MINUS = frozenset(["minus", "menos", "moins", "weniger"])
 
 
+def _marked_as_missed(items: list[Item]) -> set[int]:
+    """Places of figures with a mark behind them, `165(f)`, `55x miss`, and of the marks."""
+    found: set[int] = set()
+    if sum(item.kind == "number" for item in items) < 2:
+        return found
+    for at, item in enumerate(items):
+        here = at + 1
+        while here < len(items) and items[here].kind in ("times", "open") and item.kind == "number":
+            here += 1
+        mark = items[here] if here < len(items) else None
+        lettered = mark is not None and mark.kind == "letter" and mark.word == "f" and not mark.spaced
+        said = mark is not None and "deduct" in mark.roles and here > at + 1
+        if item.kind == "number" and (lettered or said):
+            found.update(range(at, here + 1 + (here + 1 < len(items) and items[here + 1].kind == "close")))
+    return found
+
+
 def without_misses(items: list[Item]) -> tuple[list[Item], int]:
     """The items without each figure that was missed, `125, missed 130`, and how many were."""
-    dropped: set[int] = set()
+    dropped = _marked_as_missed(items)
     for at, item in enumerate(items):
-        if "deduct" not in item.roles:
+        if "deduct" not in item.roles or at in dropped:
             continue
         beside = [n for n in (at + 1, at - 1) if 0 <= n < len(items) and items[n].kind == "number"]
         dropped.update((at, *beside[:1]))

@@ -101,12 +101,25 @@ class Told(Extent):
                 return [
                     Done(with_amount(entry, value)) for entry, value in zip(entries, score.values, strict=True)
                 ] + rest
+            short = self._short_of_reps(section, entries, score) if group.rounds == 1 and not wants else None
+            if short is not None:
+                return short
             if ranged:
                 self.doubts.add(
                     "result_conflict", station, found=f"{len(score.values)} figures for {len(entries)} sets"
                 )
                 return None
         return None
+
+    def _short_of_reps(self, section: Section, entries: list[Entry], score: Score) -> list[Done] | None:
+        """`5, 5, 5, 4, 3` of five sets of five: the reps of each set, where the last ones were not all done."""
+        alone = sum(len(group.stations) for group in section.groups) == 1
+        plain = score.kind == "list" and not score.unit and len(score.values) == len(entries) > 1
+        if not alone or not plain or section.kind != "work" or any(entry.measure != "reps" for entry in entries):
+            return None
+        if any(not 0 <= value <= entry.amount for value, entry in zip(score.values, entries, strict=True)):
+            return None
+        return [Done(with_amount(entry, value)) for entry, value in zip(entries, score.values, strict=True)]
 
     def _loaded(self, section: Section, station: Station, entries: list[Entry], score: Score) -> list[Done]:
         factor = 0.45359237 if score.unit == "lb" else 1.0
