@@ -247,6 +247,8 @@ class Assembler(WithoutMovement):
             if station is not None:
                 self._place(station, segment)
         self._spread_counts(items)
+        if "last_open" in kinds:
+            self._last_set_open([item for item in items if item.kind == "last_open"])
         if times > 1:
             self.repeat(times)
 

@@ -235,8 +235,11 @@ def each_side_amount(items: list[Item]) -> list[Item]:
 def at_least(items: list[Item]) -> list[Item] | None:
     """`5+ @ 80 %`: as many as possible, five at least."""
     amount = items[0].value
-    if items[1].spaced or len(amount.steps) != 1:
+    if items[1].spaced or not amount.steps or amount.continues:
         return None
+    if len(amount.steps) > 1:
+        plain = amount.sets == 1 and amount.measure == "reps"
+        return [items[0], merged_item("last_open", items[1:2])] if plain else None
     return [merged_item("amount", items, Amount(sets=amount.sets, open=True))]
 
 

@@ -175,6 +175,8 @@ class Heads(RoundHeads):
                 self._rest(item, segment, items)
                 if not segment.content:
                     return left if _is_set(left) else []
+                if any(other.kind == "movement" for other in items[place + 1 :]):
+                    continue
                 break
             self._one_head(segment, items, place, kinds, left)
             if kind in ("buy_in", "cash_out") and place == 0:

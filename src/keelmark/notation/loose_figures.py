@@ -134,6 +134,8 @@ class LooseFigures(FurtherSets):
         figure = items[1].value
         if len(figure.steps) == 1 and figure.steps[0].value.is_integer():
             self.repeat(int(figure.steps[0].value))
+            load = next((item.value for item in items if item.kind == "load"), None)
+            self.current_group().load = load or self.current_group().load
         return True
 
     def _further(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> None:

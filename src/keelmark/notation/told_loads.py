@@ -244,7 +244,11 @@ class ToldLoads(Mentions):
         if last is None or amount is None or amount.open or amount.sets * len(amount.steps) < 2:
             return False
         again = replace(last, amount=Amount(amount.measure, amount.unit, open=True, sides=amount.sides))
-        again.load = last.load if last.load is None or len(last.load.steps) == 1 else None
+        again.load = last.load
+        if last.load is not None and len(last.load.steps) > 1:
+            steps = last.load.steps
+            again.load = replace(last.load, steps=steps[-1:]) if len(steps) == len(amount.steps) else None
+            last.load = replace(last.load, steps=steps[:-1]) if len(steps) == len(amount.steps) else last.load
         again.start, again.end, again.segment = items[0].start, items[-1].end, self.at
         if amount.sets > 1:
             last.amount = replace(amount, sets=amount.sets - 1)
