@@ -241,6 +241,10 @@ class Assembler(WithoutMovement):
             items = [item for item in items if item.kind not in AMOUNTS]
         if "after_rung" in kinds:
             items = self._after_rungs(items)
+        self._place_all(segment, items, kinds)
+
+    def _place_all(self, segment: Segment, items: list[Item], kinds: set[str]) -> None:
+        """A station for each movement of some items, and what is told of all of them."""
         items, times = self._times_of_all(self._load_for_all(items))
         for piece in pieces_of(items):
             station = station_of(piece, self.lexicon, segment.line, self.language in ("es", "fr", "pt"))
