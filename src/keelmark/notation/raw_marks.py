@@ -55,6 +55,8 @@ def _with_options(items: list[Item], kinds: set[str]) -> list[Item]:
         items = _with_numbered_lines(items)
     if "scaled" in kinds and "open" in kinds:
         items = _with_options_in_brackets(items)
+    if "open" in kinds and not kinds.isdisjoint(_CLOCK_HEADS):
+        items = _without_brackets_of_heads(items)
     if "query" in kinds and "movement" in kinds:
         items = _with_questions(items)
     if "plus" in kinds and "slash" in kinds:
@@ -62,6 +64,19 @@ def _with_options(items: list[Item], kinds: set[str]) -> list[Item]:
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
     return items
+
+
+_CLOCK_HEADS = frozenset(["emom", "amrap", "rounds_for_time"])
+
+
+def _without_brackets_of_heads(items: list[Item]) -> list[Item]:
+    """`A la minuta (EMOM) 15'`: the head stands in brackets, for the words before it say the same."""
+    dropped: set[int] = set()
+    for at in range(1, len(items) - 1):
+        framed = items[at - 1].kind == "open" and items[at + 1].kind == "close" and at > 1
+        if framed and items[at].kind in _CLOCK_HEADS and items[at - 2].kind == "word":
+            dropped.update((at - 1, at + 1))
+    return [item for at, item in enumerate(items) if at not in dropped]
 
 
 def _with_times_and_rungs(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]:

@@ -64,7 +64,11 @@ class _Taking:
         self.counts.append((place, Item("nsets", item.start, item.end, item.value)))
 
     def load(self, item: Item, place: int) -> None:
-        take_load(self.station, item.value)
+        load, station = item.value, self.station
+        if load.added and station.start_load is not None and station.rise is None and len(load.steps) == 1:
+            station.rise = (load.steps[0].value, load.unit)
+        else:
+            take_load(station, load)
 
     def load_or_reps(self, item: Item, place: int) -> None:
         take_xload(self.station, item, self.movement, any(other.kind in AMOUNTS for other in self.piece))
