@@ -41,8 +41,9 @@ class ByName(Windows):
         seen: set[str] = set()
         for group, station in _stations(section):
             name = named_for(station, left)
-            if name is None and "calories" in left and self._measure_told(station, group) == "calories":
-                name = "calories"
+            measure = self._measure_told(station, group)
+            if name is None and measure in left and measure in ("calories", "distance_m"):
+                name = measure
             if name is not None:
                 told[id(station)] = [] if name in seen else left[name]
                 seen.add(name)
@@ -89,10 +90,24 @@ class ByName(Windows):
             else:
                 measure = self._measure_told(station, group)
                 done.extend(
-                    Done(self.expander.open_entry(station, value, None, number, len(values), measure))
-                    for number, value in enumerate(values)
+                    Done(
+                        self.expander.open_entry(
+                            station, value * self._way_of_one(station, value), None, n, len(values), measure
+                        )
+                    )
+                    for n, value in enumerate(values)
                 )
         return done
+
+    def _way_of_one(self, station: Station, value: float) -> float:
+        """`4 runs` of 200 m: how far each of them is; 1 where the figure is a way itself."""
+        amount = station.amount
+        if amount is None or amount.measure != "distance_m" or amount.open or len(amount.steps) != 1 or value > 40:
+            return 1.0
+        metres = amount.steps[0].of(self.context.standard) * {"m": 1.0, "km": 1000.0, "mi": 1609.344}.get(
+            amount.unit, 0.0
+        )
+        return metres if metres >= 50 and value.is_integer() else 1.0
 
     def _at_loads(self, group: Group, station: Station, section: Section, loads: list[float]) -> list[Done]:
         """Sets at the loads told: one for each, or one for all."""

@@ -55,6 +55,7 @@ class StationDraft:
     opens_round: bool = False
     tied_to: str = ""
     ahead: bool = False
+    own_listed: bool = False
     stands_for: StationDraft | None = None
     level: str = ""
 

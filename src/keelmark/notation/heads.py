@@ -73,7 +73,7 @@ class Heads(RoundHeads):
         if items[0].kind == "alternating" and self._in_windows() and self.section().fresh:
             self.section().alternate = True
             items = items[1:]
-        if items and items[0].kind == "each" and "each_person" in items[0].roles and self.section().share:
+        if items and items[0].kind == "each" and self._each_does(segment, items):
             self.own_next = self.own_next or segment.content
             self.own_rest = self.own_rest or (len(items) == 1 and segment.after == "colon")
             items = items[1:]
@@ -87,6 +87,13 @@ class Heads(RoundHeads):
         if items[-1].word in ("buy in", "cash out", "buy out") and items[0].kind in ("amount", "dist", "cals", "dur"):
             items = [items[-1], *items[:-1]]
         return self._act(segment, items, kinds)
+
+    def _each_does(self, segment: Segment, items: list[Item]) -> bool:
+        """`each`, where people share the work: of them, not of the movements."""
+        if not self.section().share:
+            return False
+        first = segment.content and self.section().fresh and not segment.strong
+        return "each_person" in items[0].roles or (first and self.team_seen)
 
     def _without_labels(self, segment: Segment, items: list[Item]) -> list[Item]:
         """What is left behind a time of day, a minute, a label and a title."""

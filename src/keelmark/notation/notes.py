@@ -29,6 +29,8 @@ class Notes(Brackets):
     def note(self, note: list[Item], segment: Segment) -> None:
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
+        if len(note) > 1 and note[-1].kind == "every":
+            note[-1] = replace(note[-1], kind="each")
         kinds = {item.kind for item in note}
         if self._option_note(note, kinds):
             return

@@ -158,9 +158,8 @@ def _meaning(terms: list[Term], items: list[Item]) -> list[Item]:
         return _loaded(terms, loads[0], start, end)
     if len(before) == 1 and before[0].sign in ("'", '"') and not last.sign and last.unit is None:
         before, last = [last], before[0]
-    if last.sign == '"' and len(before) == 1 and last.joiner == "/" and len(last.values) == 2:
-        if last.values[0] >= last.values[1]:
-            return [Item("interval_figure", start, end, (_times(before[0]), last.values[0], last.values[1]))]
+    if last.sign == '"' and len(before) == 1 and last.joiner == "/" and last.values[0] >= last.values[-1]:
+        return [Item("interval_figure", start, end, (_times(before[0]), last.values[0], last.values[1]))]
     if last.sign in ("'", '"') and len(before) == 1:
         unit = "min" if last.sign == "'" else "s"
         return [Item("dur", start, end, Amount("duration_s", unit, _steps(last, load=True), _times(before[0])))]

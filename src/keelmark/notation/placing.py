@@ -23,6 +23,7 @@ class Placing(Remarks):
         station.segment, station.level = self.at, segment.level
         station.unvested = self.unvested
         own = self.own_next or self.own_rest or self._of_each_person(station, segment)
+        station.own_listed = self.own_next and self.section().fresh
         station.own, self.own_next = own or self._own_as_before(station, group), False
         self._give_what_waits(station, segment)
         if group.per_side and station.side == "":
@@ -54,10 +55,14 @@ class Placing(Remarks):
     def _own_as_before(self, station: StationDraft, group: GroupDraft) -> bool:
         """`then each on their own 30 pull-ups and 40 push-ups`: both, where the words stand in front of the first."""
         before = group.stations[-1] if group.stations else None
-        if not station.joined or before is None or not before.own or before.line != station.line:
+        if before is None or not before.own or before.line != station.line:
             return False
-        told = self.segments[before.segment].items
-        return bool(told) and "each_person" in told[0].roles
+        told, here = self.segments[before.segment], self.segments[self.at]
+        listed = here.before == frozenset(["comma"]) and before.own_listed
+        if not (station.joined or listed) or any(item.kind in ("share", "in_turn", "total") for item in here.items):
+            return False
+        station.own_listed = before.own_listed
+        return before.own_listed or (bool(told.items) and "each_person" in told.items[0].roles)
 
     def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
         """The group that is open, or a new one where the rounds or the ladder before have come to their end."""

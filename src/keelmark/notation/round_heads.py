@@ -32,7 +32,7 @@ class RoundHeads(Teams):
         if self.section().share and any(
             "each" in other.roles or "each_person" in other.roles for other in segment.items
         ):
-            self.section().share = "own"
+            self.section().share = "turns" if item.value == 1 else "own"
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""

@@ -340,11 +340,19 @@ def _named(items: list[Item]) -> Score | None:
     """`45 swings, 60 push-ups`: amounts by movement."""
     found: dict[str, float] = {}
     number: float | None = None
+    way = False
     plain = "plus" not in [item.kind for item in items] and not any("rounds" in item.roles for item in items)
     for item in items:
         if item.kind == "number":
             number = item.value
+        elif item.kind == "distance" and number is not None:
+            number, way = number * item.value.factor, True
         elif item.kind in ("movement", "energy") and number is not None:
             found[item.value if item.kind == "movement" else "calories"] = number
-            number = None
+            number, way = None, False
+        elif item.kind in ("comma", "and", "plus", "semicolon") and way and number is not None:
+            found["distance_m"] = number
+            number, way = None, False
+    if way and number is not None:
+        found["distance_m"] = number
     return Score("named", by_movement=found) if found and plain else None

@@ -88,8 +88,9 @@ class Teams(ClockHeads):
 
     def _share_of_each(self, item: Item, segment: Segment, share: str) -> str:
         """`each`, `on your own`: of all rounds, of the station that is named, or of those behind."""
-        if any(other.kind == "rounds_head" for other in segment.items):
-            return "own"
+        rounds = next((other.value for other in segment.items if other.kind == "rounds_head"), None)
+        if rounds is not None:
+            return "turns" if rounds == 1 else "own"
         if segment.content:
             self.own_next = True
         elif "each_person" in item.roles and segment.after == "colon":
