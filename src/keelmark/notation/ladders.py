@@ -33,6 +33,7 @@ def _climbs(amount: Amount | None) -> bool:
 
 def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, catalogue: Catalogue) -> None:
     """A ladder written with the first station is for those after it that have no amount of their own."""
+    _find_loads_left_over(work, section, group)
     if group.scheme is None and not any(_climbs(station.amount) for station in group.stations):
         return
     _hand_out_scheme(work, group)
@@ -102,6 +103,18 @@ def _find_uneven(work: Assembler, section: SectionDraft, group: GroupDraft) -> b
         if is_ladder(station.amount) or station.amount is None:
             station.dropped = True
     return True
+
+
+def _find_loads_left_over(work: Assembler, section: SectionDraft, group: GroupDraft) -> None:
+    """`5x5 @ 80-75-70 kg`: three loads for five sets, of which nobody knows which is whose."""
+    for station in group.stations:
+        amount, load = station.amount, station.load
+        if amount is None or load is None or section.kind != "work" or amount.open or amount.continues:
+            continue
+        sets, loads = amount.sets * len(amount.steps), len(load.steps)
+        if loads > 2 and sets > 1 and group.rounds == 1 and sets % loads and loads % sets:
+            work.find("ladder_mismatch", station.start, station.end, lengths=f"{loads} and {sets}")
+            station.dropped = True
 
 
 def _find_gaps(work: Assembler, group: GroupDraft) -> None:
