@@ -216,11 +216,15 @@ def _with_ordinals(items: list[Item]) -> list[Item]:
     """`on the second minute` names minute 2; `Third, ...` at the start of a sentence begins something new."""
     out: list[Item] = []
     told = False
+    clocked = any(item.kind in ("emom", "every", "every_word") for item in items)
     for at, item in enumerate(items):
         following = items[at + 1] if at + 1 < len(items) else None
         told = told or (item.kind == "nth" and following is not None and following.kind == "minute")
         if item.kind != "nth":
             out.append(item)
+        elif clocked and following is not None and following.kind in ("colon", "sdash", "equals"):
+            out.append(Item("minute", item.start, item.end, None, "", ("minute",)))
+            out.append(Item("number", item.start, item.end, item.value, item.word, (), False))
         elif following is not None and following.kind == "minute":
             while out and out[-1].kind in _BEFORE_ORDINAL and out[-1].kind != "newline":
                 out.pop()

@@ -14,6 +14,7 @@ __all__ = ["settle_slots"]
 def settle_slots(section: SectionDraft) -> None:
     """The places of the groups in a rotation, counted from one even where the text counts from zero."""
     groups = section.groups
+    _whole_section_at_an_end(section)
     _sets_as_windows(section)
     marked = [group for group in groups if group.slots or group.parity]
     rotation = max((max(group.slots) for group in marked if group.slots), default=0)
@@ -30,6 +31,14 @@ def settle_slots(section: SectionDraft) -> None:
         first = next((group for group in marked if group.stations), None) or _named_ahead(groups)
         if first is not None:
             _growing(section, first, bare)
+
+
+def _whole_section_at_an_end(section: SectionDraft) -> None:
+    """`Finisher: EMOM 8: 10 push-ups`: the whole section stands at the end of the day, not one group of it."""
+    filled = [group for group in section.groups if group.stations]
+    if section.kind not in ("work", "for_time") and filled and all(group.role for group in filled):
+        for group in filled:
+            group.role = ""
 
 
 def _hold_in_windows(section: SectionDraft, marked: list[GroupDraft]) -> None:

@@ -104,6 +104,26 @@ class Teams(ClockHeads):
                 self.default_share = share
             section.share = share
 
+    def _clock_in_note(self, item: Item, note: list[Item]) -> bool:
+        """`Part 2 (12 min AMRAP): ...`, `Finisher (EMOM 8)`: the clock of what follows."""
+        section = self.section()
+        told = section.windows is not None or section.seconds is not None
+        if item.kind == "nsets" and section.kind == "every" and section.fresh and not told:
+            section.windows = item.value
+            return True
+        if not section.fresh or section.headed or section.kind != "work":
+            return False
+        if item.kind == "amrap_head" and item.value:
+            self._clocked("amrap", item).seconds = item.value
+            self.section().repeats = min(item.parts[0], 60) if item.parts else 1
+        elif item.kind == "every_head":
+            self._every(item, Segment(), note)
+        elif item.kind == "interval_head":
+            self._interval(item)
+        else:
+            return False
+        return True
+
     def _runs_together(self, item: Item, segment: Segment) -> bool:
         """`3 km Lauf gemeinsam`: side by side, each the whole way."""
         movements = self.lexicon.catalogue.movements
@@ -113,6 +133,8 @@ class Teams(ClockHeads):
     def heads_in_note(self, note: list[Item]) -> None:
         """A bracket with a cap, a rest or a clock."""
         for item in note:
+            if self._clock_in_note(item, note):
+                continue
             if item.kind == "cap_head":
                 self.section().cap = item.value
             elif item.kind in ("team", "share", "in_turn", "own"):
