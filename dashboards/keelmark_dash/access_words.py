@@ -19,6 +19,7 @@ __all__ = [
     "FIRST_PASSWORD_MADE",
     "FORGOTTEN",
     "GUARDIAN_AGREES",
+    "GUARDIAN_NOTED",
     "GUARDIAN_TELLS",
     "GUESTS",
     "HAS_SECOND_STEP",
@@ -52,8 +53,10 @@ __all__ = [
     "TAKEN_BACK",
     "TAKE_APP_AWAY",
     "TELL_THEM",
+    "TOO_FAST",
     "TYPE_INSTEAD",
     "TYPE_THE_CODE",
+    "UNDER_AGE",
     "UNPAIRED",
     "WANTED_PASSWORD",
     "WITHOUT_PHONE",
@@ -136,3 +139,6 @@ SECOND_STEP_ASKED = (
 SECOND_STEP_SET = "The second step is asked for as you chose."
 APP_TAKEN_AWAY = "The app of {name} is taken away, and {name} is signed out everywhere."
 TAKE_APP_AWAY = "For a lost phone: {name} then signs in with the password alone, or pairs another app."
+TOO_FAST = "More was asked for than a person can read. Wait a minute, then go on."
+GUARDIAN_NOTED = "It is noted who agrees."
+UNDER_AGE = "If {name} is under age, write who agrees for {name}, and the last day before {name} comes of age."

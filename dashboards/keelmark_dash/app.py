@@ -8,7 +8,7 @@ from typing import Any
 
 import dash_ag_grid
 import flask
-from dash import ClientsideFunction, Dash, Input, Output, State, ctx, no_update, set_props
+from dash import ClientsideFunction, Dash, Input, Output, State, ctx, html, no_update, set_props
 from flask_wtf.csrf import generate_csrf
 
 from keelmark.contracts.errors import KeelmarkError
@@ -20,7 +20,7 @@ from keelmark_dash.access import guard
 from keelmark_dash.access.faults import reference
 from keelmark_dash.access.guarded_answers import script_hash
 from keelmark_dash.access.homes import home_of
-from keelmark_dash.access.sessions import person_here
+from keelmark_dash.access.sessions import csrf_cookie, person_here
 from keelmark_dash.delivery import deliver
 from keelmark_dash.desk import Desk
 from keelmark_dash.document import SCHEME_SCRIPT, document
@@ -92,6 +92,7 @@ def create_app(service: Any, *, address: str | None = None) -> Dash:
         serve_locally=True,
         suppress_callback_exceptions=True,
         enable_mcp=False,
+        csrf_token_name=csrf_cookie(secure=(address or "").startswith("https:")),
         include_pages_meta=False,
         meta_tags=[
             {"name": "viewport", "content": "width=device-width, initial-scale=1"},
@@ -156,8 +157,13 @@ def _follow_address(app: Dash, desk: Desk, late: LateLibraries) -> None:
         path: str | None, search: str | None, written: dict[str, str] | None, before: dict[str, Any] | None
     ) -> Any:
         just_written = written if ctx.triggered_id == ids.WRITTEN else None
-        with last_figures_will_do(not just_written):
-            return _answer(path or "/", search, just_written, before)
+        try:
+            with last_figures_will_do(not just_written):
+                return _answer(path or "/", search, just_written, before)
+        except Exception:  # told in words by `_say_what_went_wrong`
+            if not before or before["path"] != path:
+                set_props(ids.PAGE, {"children": html.H1("This page could not be shown")})
+            raise
 
     def _answer(
         path: str, search: str | None, just_written: dict[str, str] | None, before: dict[str, Any] | None

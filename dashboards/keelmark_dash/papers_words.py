@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 __all__ = [
-    "ARCHIVE_NOTE", "BRIEF_NOTE", "ERASED", "EVERYBODY_WORDS", "HAND_OVER_NOTE", "MINORS", "NOTHING_AGREED",
-    "NOTHING_STANDS", "QUIET_NOTE", "SAVED", "SLIP_NOTE", "SLIP_SAVED", "WHO_ERASES",
+    "ANOTHER_AGREES", "ARCHIVE_NOTE", "BRIEF_NOTE", "ERASED", "EVERYBODY_WORDS", "HAND_OVER_NOTE", "MINORS",
+    "NOTHING_AGREED", "NOTHING_STANDS", "QUIET_NOTE", "SAVED", "SLIP_NOTE", "SLIP_SAVED", "WHO_ERASES",
 ]  # fmt: skip
 
 HAND_OVER_NOTE = (
     "One page for a physiotherapist or doctor. Ask the athlete first: what may be shown, and to whom. What they "
     "agree to is kept with the day, and only that is on the page."
 )
-MINORS = "For somebody under age a guardian agrees as well: write the guardian's name."
+MINORS = "For somebody under age the guardian agrees. Who that is stands on the athlete's own page."
+ANOTHER_AGREES = "Somebody else agrees for this athlete by now. Load the page again, then ask them."
 SLIP_NOTE = (
     "Type in what the slip says. Limits stand for the days you give, and the planner passes none of the amounts. "
     "Leave out what was found: there is no field for it."

@@ -65,7 +65,7 @@ def signed_in(app: Dash, crew: Squad) -> Callable[[str], Client]:
     known: dict[str, Client] = {}
 
     def of(name: str) -> Client:
-        if name not in known:
+        if name not in known or (":" not in name and known[name].get("/account").status_code != 200):
             client = app.server.test_client()
             if name.startswith("guest:"):
                 token = crew.accounts.invite("Dr Penrose", "tove", name.removeprefix("guest:").split("+"), 3)

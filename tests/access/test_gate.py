@@ -61,6 +61,26 @@ def test_a_token_of_another_session_is_refused(app: Dash, signed_in: SignedIn) -
     assert client.post("/_dash-update-component", json=asked, headers=headers).status_code == 403
 
 
+def test_behind_a_proxy_every_cookie_has_the_prefix_of_its_host(crew: Squad) -> None:
+    """With the prefix __Host- a browser takes a cookie from this host only, for the whole of it, and by TLS."""
+    outside = "https:" + "//squad.example"
+    behind = create_app(crew, address=outside)
+    client = behind.server.test_client()
+    said = {"name": "Piran", "password": PASSWORDS["Piran"],
+            "csrf_token": token_in(client.get("/sign-in", base_url=outside))}  # fmt: skip
+    assert client.post("/sign-in", data=said, base_url=outside, headers={"Referer": outside}).status_code == 303
+    answer = client.get("/methods", base_url=outside)
+    assert '"csrf_token_name":"__Host-keelmark-token"' in answer.get_data(as_text=True)
+    again = client.get("/sign-in", base_url=outside)
+    cookies = [one for got in (answer, again) for one in got.headers.getlist("Set-Cookie")]
+    assert cookies
+    for cookie in cookies:
+        assert cookie.startswith("__Host-"), cookie
+        assert "Secure" in cookie
+        assert "Path=/" in cookie
+        assert "Domain" not in cookie
+
+
 # Signing in
 
 

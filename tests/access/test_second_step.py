@@ -191,16 +191,24 @@ def test_recovery_codes_are_kept_as_hashes_and_secrets_sealed(
         assert repr(signed)[2:-1] not in rows
         assert recovery_hash(codes[0]) in rows
         assert Accounts(store, clock).cookie_secret() == signed
-        for other in (Seal(), Seal(seal_of_this_machine_with(new_key(), tmp_path, monkeypatch))):
+        key.write_text(new_key(), encoding="ascii")
+        for other in (Seal(), seal_of_this_machine()):
             with pytest.raises(SettingError, match=r"a secret of this store is sealed and .* key"):
                 Accounts(store, clock, other).cookie_secret()
 
 
-def seal_of_this_machine_with(text: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> object:
-    place = folder / "another"
-    place.write_text(text, encoding="ascii")
-    monkeypatch.setenv(KEY_FILE, str(place))
-    return seal_of_this_machine()._key
+def test_another_key_takes_over_while_the_old_one_still_opens(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    key, old = tmp_path / "key", new_key()
+    monkeypatch.setenv(KEY_FILE, str(key))
+    key.write_text(old, encoding="ascii")
+    before = seal_of_this_machine().close(b"mine")
+    key.write_text(new_key() + old, encoding="ascii")
+    both = seal_of_this_machine()
+    assert both.open(before) == b"mine"
+    after = both.close(b"mine")
+    key.write_text(old, encoding="ascii")
+    with pytest.raises(SettingError, match="another key"):
+        seal_of_this_machine().open(after)
 
 
 @pytest.mark.parametrize("text", [None, "", "hello\n", "AGE-SECRET-KEY-1NOT"])

@@ -3,7 +3,8 @@
     python -m tests.benchmarks.load [--seconds 600] [--postgresql] [--people 200] [--coaches 20]
 
 The pages run in a process of their own behind the server that ships. Each person tells a week every ten seconds, each
-coach opens a page every two. Printed are answers, errors, times and the memory of the server at the start and the end.
+coach opens a page every two. Printed are answers, errors, times, the memory of the server, and whether the goals were
+kept; it ends with 1 when one was missed.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ with Squad.open(sys.argv[1]) as squad:
     serve_forever(server)
 """
 PERSON_EVERY_S, COACH_EVERY_S = 10.0, 2.0
+GOAL_P95_MS, GOAL_GROWTH = 500.0, 0.05
 PAGES = ("/", "/athlete", "/check-ins", "/methods")
 
 
@@ -63,7 +65,21 @@ class Load:
             longest = max(times, default=0)
             lines.append(f"| {kind} | {len(times):,} | {cuts[49]:.0f} | {cuts[94]:.0f} | {longest:.0f} |")
         ends = f"memory of the server {self.memory[0]:.0f} MB at the start, {self.memory[-1]:.0f} MB at the end"
-        return "\n".join([*lines, f"{len(self.errors)} errors; {ends}", *self.errors[:5]])
+        goals = [f"{'kept  ' if kept else 'MISSED'} {goal}" for goal, kept in self.goals().items()]
+        return "\n".join([*lines, f"{len(self.errors)} errors; {ends}", *self.errors[:5], *goals])
+
+    def goals(self) -> dict[str, bool]:
+        """Each goal, and whether it was kept."""
+        p95 = max(statistics.quantiles(times, n=100)[94] if len(times) > 1 else 0.0 for times in self.times.values())
+        quarter = max(1, len(self.memory) // 4)
+        settled = statistics.mean(self.memory[quarter : 2 * quarter] or self.memory)
+        grown = statistics.mean(self.memory[-quarter:]) / settled - 1
+        return {
+            "every question is answered without an error": not self.errors and all(self.times.values()),
+            f"p95 under {GOAL_P95_MS:.0f} ms (found {p95:.0f})": p95 < GOAL_P95_MS,
+            f"memory of the last quarter at most {GOAL_GROWTH:.0%} above the second (found {grown:+.1%})":
+                grown <= GOAL_GROWTH,
+        }  # fmt: skip
 
 
 @contextlib.contextmanager
@@ -123,7 +139,10 @@ def run(address: str, *, seconds: float, people: int, coaches: int) -> Load:
         threads = [threading.Thread(target=visit, args=one, daemon=True) for one in visitors]
         for thread in threads:
             thread.start()
-        over.wait(seconds)
+        ends = time.monotonic() + seconds
+        while (left := ends - time.monotonic()) > 0:
+            over.wait(min(1.0, left))
+            load.memory.append(server.memory_info().rss / 1024**2)
         over.set()
         for thread in threads:
             thread.join(90)
@@ -182,7 +201,7 @@ def main() -> int:
     print(f"{'PostgreSQL' if asked.postgresql else 'SQLite'}, {asked.people} people, {asked.coaches} coaches, "
           f"{asked.seconds:.0f} s")  # fmt: skip
     print(load.told())
-    return 1 if load.errors else 0
+    return 0 if all(load.goals().values()) else 1
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark_dash import create_app, ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.pages.hand_over_slip import STANDING
-from keelmark_dash.parts.agreed import agreed_panel
+from keelmark_dash.parts.agreed import agreed_panel, who_agrees
 from keelmark_dash.routing import visit
 from tests.access.questions import ask, outputs_of, question
 from tests.faults.doors import crew
@@ -81,6 +81,32 @@ def test_the_guardian_of_somebody_under_age_is_named_and_agrees(squad: Squad) ->
     assert "Press a button only when Gwen has said so." in shown(squad)
     press(squad, "agree", ANSWERS)
     assert squad.agreements("aled")[0].given_by == "Gwen"
+
+
+def note(squad: Squad, name: str, until: str) -> dict[str, Any]:
+    """What the page is told after a guardian was typed in."""
+    app = create_app(squad)
+    asked = question(app, outputs_of(app)["parts.agreed:_guardian"])
+    asked["inputs"][0]["value"] = 1
+    for part, value in zip(asked["state"], ({"athlete": "aled"}, name, until), strict=True):
+        part["value"] = value
+    told: dict[str, Any] = ask(app.server.test_client(), asked).get_json()["response"]
+    return told
+
+
+def test_a_guardian_is_noted_on_the_page_and_then_agrees_for_the_hand_over(squad: Squad) -> None:
+    assert "Under age" in shown(squad)
+    assert "Under age" not in shown(squad, ALED), "the athlete does not choose their own guardian"
+    assert who_agrees(squad, squad.season(), "aled") == "Aled"
+    until = dt.date.today() + dt.timedelta(days=400)
+    assert "nobody is named" in json.dumps(note(squad, " ", until.isoformat())).lower()
+    assert "was given" in json.dumps(note(squad, "Gwen", "1999-01-01"))
+    assert squad.guardian("aled") is None
+    assert note(squad, "Gwen", until.isoformat())["shell-written"]["data"]["said"] == "It is noted who agrees."
+    held = squad.guardian("aled")
+    assert held is not None
+    assert (held.name, held.until) == ("Gwen", until)
+    assert who_agrees(squad, squad.season(), "aled") == "Gwen"
 
 
 def test_what_is_agreed_to_here_is_no_hand_over(squad: Squad) -> None:

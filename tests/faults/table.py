@@ -6,6 +6,7 @@ With words, only the kinds that hold one of them. Ends with 1 when anything pass
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Sequence
 
 from tests.faults.collections import KINDS, PROCESSES
@@ -33,7 +34,9 @@ def main(arguments: Sequence[str]) -> int:
     for kind, try_all in {**KINDS, **PROCESSES}.items():
         if not words or any(word in kind for word in words):
             print(f"trying {kind} …", file=sys.stderr, flush=True)
+            began = time.monotonic()
             tallies.append(try_all(full="--short" not in arguments))
+            print(f"  {tallies[-1].tried:,} in {time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
     print(table(tallies))
     wrong = [line for tally in tallies for line in tally.wrong]
     print(*(f"- {line[:400]}" for line in wrong), sep="\n")

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import json
 import logging
+import socket
 import stat
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterator
 from itertools import cycle, islice
 from pathlib import Path
 
 import pytest
 
-from keelmark.cli.event_log import WithoutPeople, begin_log
+from keelmark.cli.event_log import LOG_TO_VARIABLE, WithoutPeople, _elsewhere, begin_log
+from keelmark.contracts.errors import SettingError
 from keelmark.service import Squad
 from keelmark_dash import create_app
 from keelmark_dash.access.callback_names import callback_names
@@ -73,6 +76,40 @@ def test_a_refusal_is_logged_by_its_rule_and_never_by_who(log: Path) -> None:
     ]
     assert told == [("Refused", 400, "parts.rights:_archive"), ("Refused", 403, None)]
     assert "aled" not in log.read_text(encoding="utf-8").lower()
+
+
+@pytest.mark.skipif(not hasattr(socket, "AF_UNIX"), reason="log services have no sockets in files there")
+def test_the_machine_s_log_service_gets_the_same_lines(
+    tmp_path: Path, log: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with tempfile.TemporaryDirectory() as short, socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as service:
+        service.bind(f"{short}/log")
+        service.settimeout(30)
+        monkeypatch.setenv(LOG_TO_VARIABLE, f"{short}/log")
+        root = logging.getLogger()
+        before = list(root.handlers)
+        for handler in [one for one in before if isinstance(one.formatter, WithoutPeople)]:
+            root.removeHandler(handler)
+        begin_log(tmp_path / "another.log")
+        added = [one for one in root.handlers if one not in before]
+        try:
+            logging.getLogger("keelmark.x").error("Row of %s in %d ms", "Aled", 7)
+            sent = service.recv(4_096).decode()
+        finally:
+            for handler in added:
+                root.removeHandler(handler)
+                handler.close()
+            root.handlers[:] = before
+    head, _, line = sent.partition("keelmark: ")
+    assert head.startswith("<11>"), "RFC 5424, section 6.2.1: facility user (1) x 8 + severity error (3)"
+    assert json.loads(line.rstrip("\0"))["what"] == "Row of … in 7 ms"
+    assert not log.read_text(encoding="utf-8")
+
+
+def test_a_log_service_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(LOG_TO_VARIABLE, str(tmp_path / "nowhere"))
+    with pytest.raises(SettingError, match="there is no log service at that place"):
+        _elsewhere()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="rights of files are kept otherwise there")

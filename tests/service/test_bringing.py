@@ -32,6 +32,20 @@ def test_an_accepted_preview_is_stored_once_and_can_be_undone(squad: Squad) -> N
     assert squad.season().weeks == []
 
 
+def test_after_an_undo_somebody_with_check_ins_is_no_list_that_shuts_others_out(squad: Squad) -> None:
+    both = LOG + b"2026-03-02,Bram,deadlift,3,5,80\n"
+    first = squad.accept(squad.preview_log(both, "log.csv").token)
+    ada = squad.season().athletes.filter(name="Ada")["athlete_id"].item()
+    squad.check_in(ada, "2026-W10", {"taking_part": 0})
+    squad.undo(first.outcome.import_id)
+    again = squad.preview_log(both, "log.csv")
+    assert again.counts["accepted"] == 2
+    squad.accept(again.token)
+    assert squad.season().athletes["name"].sort().to_list() == ["Ada", "Bram"]
+    assert squad.check_ins(ada).height == 1
+    assert squad.preview_log(LOG + b"2026-03-03,Ghost,deadlift,5,5,90\n", "more.csv").counts["accepted"] == 1
+
+
 def test_nobody_is_made_of_rows_that_were_set_aside(squad: Squad) -> None:
     squad.accept(squad.preview_log(LOG + b"2026-03-02,Ghost,deadlift,5,5,-1\n", "log.csv").token)
     assert squad.season().athletes["name"].to_list() == ["Ada"]

@@ -74,7 +74,7 @@ def test_two_writers_take_turns(address: str) -> None:
 
 
 def _write_ten(address: str, name: str) -> None:
-    with Store.open(address) as store:
+    with Store.open(address, wait_s=60.0) as store:
         for load in range(10):
             save(store, f"{name} {load}", efforts=efforts(effort(load=float(load), block=name)))
 
@@ -95,7 +95,7 @@ def test_the_same_file_dropped_by_two_at_once_is_stored_once(address: str) -> No
 
 
 def _write_the_same(address: str, barrier: object) -> None:
-    with Store.open(address) as store:
+    with Store.open(address, wait_s=60.0) as store:
         barrier.wait(60)  # type: ignore[attr-defined]
         save(store, efforts=efforts(effort()))
 

@@ -13,11 +13,13 @@ from dash import Dash
 from flask_wtf.csrf import CSRFError
 
 from keelmark.service.person import Person
+from keelmark_dash import access_words as words
 from keelmark_dash.access.asked import athletes_named, page_asked
 from keelmark_dash.access.callback_names import callback_names
 from keelmark_dash.access.faults import refusal_page, tell_faults
 from keelmark_dash.access.guarded_answers import guard_answers
 from keelmark_dash.access.homes import home_of
+from keelmark_dash.access.pace import COSTLY, Paces
 from keelmark_dash.access.payloads import misfit
 from keelmark_dash.access.plain_pages import open_plain_pages
 from keelmark_dash.access.rules import ANYBODY, CALLBACKS, ENDPOINTS, PAGES
@@ -30,6 +32,10 @@ LARGEST_QUESTION = 72 * 1024 * 1024
 LARGEST_FORM = 16 * 1024
 _ASKING = "/_dash-update-component"
 _READING = frozenset({"GET", "HEAD", "OPTIONS"})
+_FILES = frozenset({
+    "static", "_dash_assets.static", "/_favicon.ico",
+    "/_dash-component-suites/<string:package_name>/<path:fingerprinted_path>",
+})  # fmt: skip
 _LOOPBACK_NAMES = frozenset({"localhost"})
 
 
@@ -69,6 +75,7 @@ class _Gate:
         self._sessions = sessions
         self._outside = outside
         self._named: dict[str, str] = {}
+        self._paces = Paces()
 
     def check(self) -> Any:
         """Nothing, when the request may pass; otherwise the answer that it gets instead."""
@@ -82,6 +89,8 @@ class _Gate:
         person, asking = self._sessions.settle(), request.endpoint == _ASKING
         if not self._sessions.needed:
             return self._misfit() if asking else None
+        if request.endpoint not in _FILES and not self._paces.all.admits(_visitor(person)):
+            return refusal_page(429, words.TOO_FAST)
         if person is not None:
             flask.g.keelmark_acting = ExitStack()
             flask.g.keelmark_acting.enter_context(self._sessions.acting(person))
@@ -147,6 +156,8 @@ class _Gate:
         rule = CALLBACKS.get(name or "")
         if rule is None or not rule.admits(person.role, person.fields):
             return self._shut(person)
+        if name in COSTLY and not self._paces.costly.admits(_visitor(person)):
+            return refusal_page(429, words.TOO_FAST)
         if name == "app:_show":
             page = PAGES.get(page_asked(question) or "")
             if page is not None and not page.admits(person.role, person.fields):
@@ -180,6 +191,10 @@ class _Gate:
         if origin is not None:
             return urlsplit(origin).netloc == request.host and origin != "null"
         return request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+
+
+def _visitor(person: Person | None) -> str:
+    return person.key if person is not None else f"from {flask.request.remote_addr}"
 
 
 def _no_longer_acting(_error: BaseException | None) -> None:

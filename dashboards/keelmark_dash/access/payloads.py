@@ -70,8 +70,9 @@ BY_COMPONENT: dict[str, Kind] = {
     "hand-over-what.value": or_nothing(each(TEXT)),
     **{f"check-ins-{part}.value": or_nothing(CHOICE) for part in ("taking_part", "amount", "performance", "symptoms")},
     **{f"{name}.value": or_nothing(DAY) for name in (
-        "squad-name-from", "squad-name-to", "athlete-return-review", "programme-limit-from", "programme-limit-until",
-        "log-wb-day", "log-from", "log-to", "hand-over-on", "hand-over-from", "hand-over-until", "hand-over-again",
+        "squad-name-from", "squad-name-to", "athlete-return-review", "athlete-guardian-until", "programme-limit-from",
+        "programme-limit-until", "log-wb-day", "log-from", "log-to",
+        "hand-over-on", "hand-over-from", "hand-over-until", "hand-over-again",
         "settings-label-from", "settings-label-to", "squad/review", "check-ins/review")},
     "programme/meant.value": each(NUMBER, _PAIRS, _PAIRS), "programme/rounds.value": each(or_nothing(_NUMBER_OR_TEXT)),
     "athlete/return-share.value": each(or_nothing(NUMBER)), "athlete/return-amount.value": each(or_nothing(NUMBER)),

@@ -78,6 +78,7 @@ CALLBACKS: dict[str, Rule] = {
     "parts.plan_take:_take_plan": Rule(_LOADS),
     "parts.agreed:_agree": Rule(_OWN),
     "parts.agreed:_say_no": Rule(_OWN),
+    "parts.agreed:_guardian": Rule(_STAFF),
     "parts.rights:_archive": Rule(_OWN),
     "parts.rights:_erase": Rule(frozenset({OWNER, ATHLETE})),
     "pages.hand_over:_paper": Rule(_OWN),

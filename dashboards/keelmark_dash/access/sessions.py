@@ -13,9 +13,8 @@ from flask_wtf.csrf import CSRFProtect, generate_csrf
 
 from keelmark.service.person import ATHLETE, EVERYBODY_HERE, Person
 
-__all__ = ["CSRF_COOKIE", "Sessions", "person_here"]
+__all__ = ["Sessions", "csrf_cookie", "person_here"]
 
-CSRF_COOKIE = "_csrf_token"
 _LONGEST = timedelta(days=90)
 _STEP = "step"
 
@@ -35,6 +34,11 @@ def person_here() -> Person | None:
     """Who asks what is being answered now; None when nobody has signed in."""
     found: Person | None = flask.g.get("keelmark_person")
     return found
+
+
+def csrf_cookie(*, secure: bool) -> str:
+    """Name of the cookie with the token that pages send back; by TLS it can be set by this host only."""
+    return "__Host-keelmark-token" if secure else "_csrf_token"
 
 
 class Sessions:
@@ -128,5 +132,6 @@ class Sessions:
     def _hand_token(self, answer: flask.Response) -> flask.Response:
         """Pages send this cookie back as a header, which no other site can do."""
         if self.needed and person_here() is not None and answer.mimetype == "text/html":
-            answer.set_cookie(CSRF_COOKIE, generate_csrf(), secure=self._secure, samesite="Strict", path="/")
+            name = csrf_cookie(secure=self._secure)
+            answer.set_cookie(name, generate_csrf(), secure=self._secure, samesite="Strict", path="/")
         return answer

@@ -15,13 +15,14 @@ from keelmark_dash import ids
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.pages.hand_over_slip import SLIP, STANDING, WHOSE, day_of, register_slip
-from keelmark_dash.papers_words import HAND_OVER_NOTE, MINORS
+from keelmark_dash.papers_words import ANOTHER_AGREES, HAND_OVER_NOTE, MINORS
+from keelmark_dash.parts.agreed import who_agrees
 from keelmark_dash.parts.controls import athlete_control, controls, week_control
-from keelmark_dash.parts.fields import choose_day
+from keelmark_dash.parts.fields import choose_day, choose_one
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.paper import paper_view
 from keelmark_dash.parts.refusal import refusal
-from keelmark_dash.parts.scope import scope_line
+from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.readings import people
 from keelmark_dash.shown_as import told_otherwise
 
@@ -56,7 +57,7 @@ def layout(here: Visit) -> list[Any]:
 
 
 def _form(here: Visit) -> list[Any]:
-    name = _first_name(here)
+    name, who = _first_name(here), who_agrees(here.squad, here.season, here.address.athlete)
     boxes = [dmc.Checkbox(label=words[:1].upper() + words[1:], value=key) for key, words in FIELDS.items()]
     return [
         panel(
@@ -68,7 +69,7 @@ def _form(here: Visit) -> list[Any]:
             *([html.P(told_otherwise(), className="soft")] if told_otherwise() else []),
             html.Div(
                 [
-                    dmc.TextInput(id=BY, label="Who agreed", value=name),
+                    choose_one(BY, "Who agreed", [who], who, allowDeselect=False),
                     dmc.TextInput(id=TO, label="Who may see it", placeholder="Maren, physiotherapist"),
                     choose_day(ON, "Agreed on", dt.date.today().isoformat()),
                     html.Div(
@@ -133,6 +134,8 @@ def register(app: Dash, desk: Desk) -> None:
         if not ctx.triggered_id or not ctx.triggered[0]["value"]:
             return no_update, no_update
         try:
+            if by != who_agrees(desk.squad, desk.season(), whose["athlete"]):
+                return remark(ANOTHER_AGREES, tone="refused"), no_update
             paper = desk.squad.hand_over(
                 whose["athlete"],
                 whose["week"],

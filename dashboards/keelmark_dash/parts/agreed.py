@@ -14,23 +14,27 @@ from keelmark_dash.access_words import (
     AGREE_NOTE,
     AGREED,
     GUARDIAN_AGREES,
+    GUARDIAN_NOTED,
     GUARDIAN_TELLS,
     NOT_ASKED,
     PRESS_WHEN_SAID,
     SAID_NO,
     SAID_YES,
     TAKEN_BACK,
+    UNDER_AGE,
 )
 from keelmark_dash.desk import Desk
 from keelmark_dash.page import Visit
 from keelmark_dash.parts.aria import aria
+from keelmark_dash.parts.fields import choose_day
 from keelmark_dash.parts.panel import panel
 from keelmark_dash.parts.refusal import refusal
 
-__all__ = ["agreed_panel", "register_agreed"]
+__all__ = ["agreed_panel", "register_agreed", "who_agrees"]
 
 _AGREE, _SAY_NO = "agree", "say-no"
 WHOSE, SAID = ids.named(ids.ATHLETE, "agreed-whose"), ids.named(ids.ATHLETE, "agreed-said")
+GUARDIAN, UNTIL, NOTE = (ids.named(ids.ATHLETE, f"guardian-{part}") for part in ("name", "until", "note"))
 
 
 def agreed_panel(here: Visit, name: str) -> list[html.Section]:
@@ -51,7 +55,36 @@ def agreed_panel(here: Visit, name: str) -> list[html.Section]:
             html.P(AGREE_NOTE, className="soft"),
             *([] if own else [html.P(PRESS_WHEN_SAID.format(who=guardian.name if guardian else name))]),
             *([html.P(GUARDIAN_TELLS.format(who=guardian.name))] if own and guardian else []),
+            *(_guardian_form(guardian, name) if here.may("note_guardian") else []),
             html.Div(id=SAID, role="status"),
+        )
+    ]
+
+
+def who_agrees(squad: Any, season: Any, athlete_id: str) -> str:
+    """Who says yes or no: the athlete, or the guardian of somebody under age."""
+    guardian = squad.guardian(athlete_id)
+    names = dict(season.athletes.select("athlete_id", "name").iter_rows())
+    return str(guardian.name if guardian else names.get(athlete_id, athlete_id))
+
+
+def _guardian_form(guardian: Any, name: str) -> list[Any]:
+    until = guardian.until if guardian else dt.date.today()
+    return [
+        html.Details(
+            [
+                html.Summary("Under age"),
+                html.P(UNDER_AGE.format(name=name)),
+                html.Div(
+                    [
+                        dmc.TextInput(id=GUARDIAN, label="Who agrees", value=guardian.name if guardian else ""),
+                        choose_day(UNTIL, "Up to, the last day included", until.isoformat()),
+                        dmc.Button("Note the guardian", id=NOTE, variant="default"),
+                    ],
+                    className="label-form",
+                ),
+            ],
+            open=False,
         )
     ]
 
@@ -88,9 +121,7 @@ def register_agreed(app: Dash, desk: Desk) -> None:
             return no_update, no_update
         squad, athlete_id, purpose = desk.squad, whose["athlete"], str(ctx.triggered_id["key"])
         try:
-            guardian = squad.guardian(athlete_id)
-            names = dict(desk.season().athletes.select("athlete_id", "name").iter_rows())
-            who = guardian.name if guardian else names.get(athlete_id, athlete_id)
+            who = who_agrees(squad, desk.season(), athlete_id)
             (squad.agree if yes else squad.say_no)(athlete_id, purpose, given_by=who)
         except KeelmarkError as error:
             return no_update, refusal(error)
@@ -115,3 +146,22 @@ def register_agreed(app: Dash, desk: Desk) -> None:
     )
     def _say_no(pressed: list[int | None], whose: dict[str, str]) -> Any:
         return kept(pressed, whose, yes=False)
+
+    @app.callback(
+        Output(ids.WRITTEN, "data", allow_duplicate=True),
+        Output(SAID, "children", allow_duplicate=True),
+        Input(NOTE, "n_clicks"),
+        State(WHOSE, "data"),
+        State(GUARDIAN, "value"),
+        State(UNTIL, "value"),
+        prevent_initial_call=True,
+    )
+    def _guardian(pressed: int | None, whose: dict[str, str], name: str | None, until: str | None) -> Any:
+        if not pressed:
+            return no_update, no_update
+        try:
+            day = dt.date.fromisoformat(until[:10]) if until else dt.date.min
+            desk.squad.note_guardian(whose["athlete"], name or "", day)
+        except KeelmarkError as error:
+            return no_update, refusal(error)
+        return {"said": GUARDIAN_NOTED, "tone": "done"}, None

@@ -13,15 +13,19 @@ import os
 import re
 import traceback
 from datetime import UTC, datetime
-from logging.handlers import RotatingFileHandler
+from logging.handlers import RotatingFileHandler, SysLogHandler
 from pathlib import Path
 from typing import Any
 
 import platformdirs
 
-__all__ = ["LOG_VARIABLE", "WithoutPeople", "begin_log"]
+from keelmark.contracts.errors import SettingError
+
+__all__ = ["LOG_TO_VARIABLE", "LOG_VARIABLE", "WithoutPeople", "begin_log"]
 
 LOG_VARIABLE = "KEELMARK_LOG"
+LOG_TO_VARIABLE = "KEELMARK_LOG_TO"
+"""Names the socket of the machine's log service, which can send the log to another machine."""
 _OURS = ("keelmark", "keelmark_dash")
 _LARGEST, _KEPT = 1_000_000, 4
 _REFERENCE = re.compile(r"[0-9a-f]{8}")
@@ -77,10 +81,33 @@ def begin_log(file: Path | None = None) -> Path:
         handler = RotatingFileHandler(place, maxBytes=_LARGEST, backupCount=_KEPT, encoding="utf-8")
     except OSError:
         handler = logging.StreamHandler()
+    _keep(root, handler)
+    for service in _elsewhere():
+        _keep(root, service)
+    return place
+
+
+def _keep(root: logging.Logger, handler: logging.Handler) -> None:
     handler.setFormatter(WithoutPeople())
     handler.setLevel(logging.WARNING)
     root.addHandler(handler)
-    return place
+
+
+def _elsewhere() -> list[logging.Handler]:
+    """The log service of this machine, where one is named: it keeps the lines under an account of its own."""
+    address = os.environ.get(LOG_TO_VARIABLE)
+    if not address:
+        return []
+    if not Path(address).is_socket():
+        raise SettingError(
+            "there is no log service at that place",
+            where=LOG_TO_VARIABLE,
+            wanted="the socket of a log service, such as /dev/log",
+            remedy="start the service or name its socket; leave the variable out to keep the log in a file alone",
+        )
+    service = SysLogHandler(address)
+    service.ident = "keelmark: "
+    return [service]
 
 
 def _filled(words: str, values: Any) -> str:

@@ -101,7 +101,11 @@ def _tell_failure(error: Exception) -> None:
 
     from keelmark.cli.event_log import begin_log
 
-    place = begin_log()
+    try:
+        place = begin_log()
+    except KeelmarkError as refusal:
+        tell(refusal)
+        place = begin_log()  # the file is there; what was refused is the log service beside it
     number = secrets.token_hex(4)
     logging.getLogger("keelmark.cli").error("A command failed, reference %s", number, exc_info=error)
     typer.echo(f"Something went wrong inside keelmark ({type(error).__name__}), reference {number}.", err=True)

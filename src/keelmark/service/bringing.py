@@ -83,13 +83,18 @@ def read(
     options: LogOptions | None,
     progress: Callable[[str], None],
 ) -> Read:
-    """Read a log against a roster file, else against the squad as stored, else taking every name as a person."""
+    """Read a log against a roster file, else against the squad as stored, else taking every name as a person.
+
+    People left over from an undone import, because they told something of themselves, are no squad to read against.
+    """
     options = options or LogOptions()
     people = None
     if roster is not None:
         progress(f"Reading {roster.name}")
         people = read_roster(roster, catalogue, options=options)
     known = people.athletes if people else store.athletes()
+    if people is None and not store.squad_is_listed():
+        known = known.clear()
     progress(f"Reading {path.name}")
     log = read_log(
         path, catalogue=catalogue, roster=None if known.is_empty() else known, mapping=mapping, options=options

@@ -14,6 +14,7 @@ from zxcvbn import zxcvbn
 from zxcvbn.frequency_lists import FREQUENCY_LISTS
 
 from keelmark.contracts.errors import SettingError
+from keelmark.service.breached import is_breached
 
 __all__ = [
     "LONGEST", "SHORTEST", "check_new_password", "first_password", "hash_password", "needs_renewal", "verify_password",
@@ -53,6 +54,8 @@ def check_new_password(password: str, *about: str) -> None:
         raise _refused(f"it has {len(text)} signs")
     if text.casefold() in _COMMON:
         raise _refused("it stands in lists of common passwords")
+    if is_breached(text):
+        raise _refused("it stands in the list of passwords that were stolen elsewhere")
     if _of_its_own(text, about) < _OF_ITS_OWN:
         raise _refused("it is made of names and words that everybody here knows, and is guessed quickly")
     found = zxcvbn(text[:_LOOKED_AT], user_inputs=[word for word in about if word] + ["keelmark"])

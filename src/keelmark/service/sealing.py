@@ -17,25 +17,20 @@ _SEALED = b"age-encryption.org/v1"
 
 
 class Seal:
-    """Seals secrets in the age format for the holder of one key; without a key they are kept as they are.
+    """Seals secrets in the age format for the holder of a key; without a key they are kept as they are.
 
     Parameters
     ----------
-    key : pyrage.x25519.Identity or None
-        What opens them again.
+    keys : pyrage.x25519.Identity
+        What opens them again. The first one seals; the others open what was sealed before it came.
     """
 
-    def __init__(self, key: pyrage.x25519.Identity | None = None) -> None:
-        self._key = key
-
-    @property
-    def seals(self) -> bool:
-        """Whether there is a key."""
-        return self._key is not None
+    def __init__(self, *keys: pyrage.x25519.Identity) -> None:
+        self._keys = keys
 
     def close(self, secret: bytes) -> bytes:
         """The secret as it is kept."""
-        return secret if self._key is None else bytes(pyrage.encrypt(secret, [self._key.to_public()]))
+        return bytes(pyrage.encrypt(secret, [self._keys[0].to_public()])) if self._keys else secret
 
     def open(self, kept: bytes) -> bytes:
         """The secret that was kept.
@@ -48,8 +43,8 @@ class Seal:
         if not kept.startswith(_SEALED):
             return kept
         try:
-            if self._key is not None:
-                return bytes(pyrage.decrypt(kept, [self._key]))
+            if self._keys:
+                return bytes(pyrage.decrypt(kept, list(self._keys)))
         except pyrage.DecryptError as error:
             raise _shut("another key than the one it was sealed with was given") from error
         raise _shut("no key was given")
@@ -61,7 +56,7 @@ def new_key() -> str:
 
 
 def seal_of_this_machine() -> Seal:
-    """The seal with the key of the file that `KEELMARK_KEY_FILE` names; without one nothing is sealed.
+    """The seal with the keys of the file that `KEELMARK_KEY_FILE` names; without one nothing is sealed.
 
     Raises
     ------
@@ -73,12 +68,15 @@ def seal_of_this_machine() -> Seal:
         return Seal()
     try:
         lines = Path(place).read_text(encoding="ascii").split()
-        return Seal(pyrage.x25519.Identity.from_str(next(one for one in lines if one.startswith("AGE-SECRET-KEY-"))))
-    except (OSError, UnicodeDecodeError, StopIteration, pyrage.IdentityError) as error:
+        keys = [pyrage.x25519.Identity.from_str(one) for one in lines if one.startswith("AGE-SECRET-KEY-")]
+        if not keys:
+            raise ValueError("no key")
+        return Seal(*keys)
+    except (OSError, ValueError, pyrage.IdentityError) as error:
         raise SettingError(
             "the file holds no key that can be read",
             where=KEY_FILE,
-            wanted="a file with one age identity, as keelmark accounts new-key makes it",
+            wanted="a file with an age identity, as keelmark accounts new-key makes it",
             remedy="name the right file, or make a key if this store has never had one",
         ) from error
 

@@ -28,6 +28,13 @@ _READ: tuple[tuple[sa.Table, FrameSchema, str], ...] = (
 class BroughtRecords(Door):
     """The part of a store that tells what single imports brought."""
 
+    def squad_is_listed(self) -> bool:
+        """Whether an import that stands says who is in the squad; people left over from an undone one are no list."""
+        undone = sa.select(tables.imports.c.import_id).where(tables.imports.c.undone_at.is_not(None))
+        query = sa.select(tables.athlete.c.athlete_id).where(tables.athlete.c.import_id.not_in(undone)).limit(1)
+        with self._reading() as connection:
+            return connection.execute(query).first() is not None
+
     def brought(self, import_id: str) -> tuple[pl.DataFrame, pl.DataFrame, pl.DataFrame]:
         """Efforts, sessions and day states of one import as they came: EFFORT, SESSION and DAY_STATE frames.
 

@@ -87,6 +87,18 @@ def move(
     _show(moved, "the new store, table by table equal to the old one, which stays as it is", as_json)
 
 
+@app.command("grant")
+def grant(
+    role: Annotated[str, typer.Argument(metavar="ROLE", help="Role of the PostgreSQL database that serves the pages.")],
+    db: Database = None,
+) -> None:
+    """Give a role of the database the rights that serving needs, and no others. Run it as the tables' owner."""
+    from keelmark.store.grants import grant_rows
+
+    for statement in grant_rows(db, role):
+        typer.echo(statement)
+
+
 @app.command("trail")
 def trail(
     last: Annotated[int, typer.Option("--last", min=1, help="How many of the newest entries to show.")] = 30,
