@@ -7,6 +7,7 @@ from dataclasses import replace
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
 from keelmark.notation.mentions import REPS_OF
+from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
 from keelmark.notation.stations import pieces_of, station_of
@@ -25,6 +26,7 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 """A mark alone between two separators says nothing."""
 
 
+_BESIDE_END = frozenset(["dur", "for_word", "word", "to", "of", "a", "at", "until"])
 _COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
 
 
@@ -75,6 +77,24 @@ class Assembler(WithoutMovement):
             self._of_each_round(segment)
         if segment.notes:
             self._unit_behind_bracket(segment)
+        if not kinds.isdisjoint(("ellipsis", "and_so_on")) and segment.content and "dur" in kinds:
+            self._goes_on_for(segment)
+
+    def _goes_on_for(self, segment: Segment) -> None:
+        """`..., 6 cleans, 6 burpees ... for 8 min`: a ladder that goes on, and for how long."""
+        place = next(at for at, item in enumerate(segment.items) if item.kind in ("ellipsis", "and_so_on"))
+        behind = segment.items[place + 1 :]
+        times = [item for item in behind if item.kind == "dur"]
+        section = self.section()
+        if (
+            len(times) != 1
+            or not {item.kind for item in behind} <= _BESIDE_END
+            or section.kind not in ("work", "amrap")
+        ):
+            return
+        section.continues, section.kind = True, "amrap"
+        section.seconds = section.seconds or seconds_of(times[0])
+        segment.items = segment.items[:place]
 
     def _is_aside(self, segment: Segment, kinds: set[str]) -> bool:
         """What tells of the work before or behind and is none itself: a level's load, a pause, a share, a unit."""

@@ -54,6 +54,7 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
         section.groups = []
     for group in list(section.groups):
         spread_sets(group)
+        _climb_for_a_time(section, group)
         climbs = section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
         if section.continues and section.kind == "work" and climbs:
             section.kind = "amrap"
@@ -67,6 +68,17 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
         settle_loads_of_rounds(section, group)
     for group in section.groups:
         check_group(work, section, group, catalogue)
+
+
+def _climb_for_a_time(section: SectionDraft, group: GroupDraft) -> None:
+    """`For 10 min: 3-6-9-12... thrusters and pull-ups`: the time is that of the ladder, no count of a station."""
+    scheme = group.scheme
+    climbs = any(station.amount is not None and station.amount.continues for station in group.stations)
+    timed = scheme is not None and scheme.measure == "duration_s" and scheme.sets == 1 and len(scheme.steps) == 1
+    if section.kind != "work" or not climbs or not timed or scheme is None:
+        return
+    section.kind, group.scheme = "amrap", None
+    section.seconds = section.seconds or scheme.steps[0].value * {"s": 1.0, "min": 60.0, "h": 3600.0}[scheme.unit]
 
 
 def _find_schemes_of_nothing(work: Assembler) -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from keelmark.notation.brackets import Brackets
 from keelmark.notation.counts import AMOUNTS
-from keelmark.notation.drafts import StationDraft
+from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
@@ -16,6 +16,7 @@ from keelmark.notation.tree import Amount
 __all__ = ["Notes"]
 
 _TURNS_NOTE = frozenset(["amount", "interval", "minute", "rounds", "sets", "word", "odd", "even"])
+_TURN_BEHIND = frozenset(["odd", "even", "minute", "word", "at", "of", "on", "wearing", "interval"])
 _SIGNS = frozenset(["comma", "and", "sdash", "semicolon"])
 _EACH = frozenset(["each", "each_person"])
 _LOADED = frozenset(["load", "xload", "height"])
@@ -71,6 +72,23 @@ class Notes(Brackets):
         first = 1.0 + sum(len(group.stations) for group in section.groups) - 1
         return len(numbers) > 1 and numbers[0] == first and sorted(set(numbers)) == numbers
 
+    def _turn_of_station(self, note: list[Item], kinds: set[str], last: StationDraft) -> bool:
+        """`12 push-ups (even), 10 swings (odd)`: whose minute it is, behind the work."""
+        section, halves = self.section(), kinds & {"odd", "even"}
+        group = self.current_group()
+        if section.kind not in ("every", "intervals") or len(halves) != 1 or not kinds <= _TURN_BEHIND:
+            return False
+        if (
+            group.slots
+            or not group.stations
+            or group.stations[-1] is not last
+            or (group.parity and len(group.stations) < 2)
+        ):
+            return False
+        group.stations.pop()
+        section.groups.append(GroupDraft([last], parity=next(iter(halves))))
+        return True
+
     def _turns_of_parity(self, turns: list[Amount], kinds: set[str]) -> bool:
         """`even sets (2, 4, 6, 8)`, `odd (1-3-5)`: the same turns told twice."""
         parity = self.current_group().parity
@@ -123,7 +141,7 @@ class Notes(Brackets):
         if last is not None and ("together" in kinds or (self.section().share and kinds <= _EACH)):
             last.own = True
             return True
-        if last is not None and self._height_note(note, last):
+        if last is not None and (self._height_note(note, last) or self._turn_of_station(note, kinds, last)):
             return True
         if "last_open" in kinds and self._last_set_open(note):
             return True

@@ -43,7 +43,8 @@ class Partners(LoadLegends):
         if not meanwhile or not kinds.isdisjoint((*AMOUNTS, "max", "interval_head", "rounds_head")):
             return False
         named = next((item for item in segment.items if item.kind == "movement"), None)
-        if named is not None:
+        read = {station.movement for group in self.section().groups for station in group.stations}
+        if named is not None and named.value not in read:
             self.find("unquantified_work", named.start, named.end, movement=named.value)
         if segment.items:
             self.comments.append((segment.items[0].start, segment.items[-1].end))
