@@ -9,8 +9,8 @@ from keelmark.health.words import STATE_WORDS
 from keelmark_dash.words import count, day_words
 
 __all__ = [
-    "ALL_WELL", "BEFORE_ANSWERING", "NO_ANSWERS", "SCALE_NOTE", "SEVERITY_NOTE", "cell_said", "episode_words", "noted",
-    "said_so_far",
+    "ALL_WELL", "BEFORE_ANSWERING", "LANES_NOTE", "NO_ANSWERS", "SCALE_NOTE", "SEVERITY_NOTE", "cell_said",
+    "episode_words", "noted", "said_so_far",
 ]  # fmt: skip
 
 ALL_WELL = "All is well"
@@ -18,6 +18,7 @@ BEFORE_ANSWERING = (
     "Your answer is kept apart from the training log. It changes no plan and no figure. Whoever opens this page sees "
     "it, so say only what you want to share."
 )
+LANES_NOTE = "A disc grows with how much a complaint was felt; a tick: all is well; a dash: no answer."
 NO_ANSWERS = "Nothing has been told so far. No answer does not mean that all is well."
 SEVERITY_NOTE = (
     "Numbers run from 0 to 100 and add up the four answers. They help to compare the weeks of one complaint. They are "

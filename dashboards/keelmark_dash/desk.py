@@ -215,7 +215,10 @@ class Desk:
     def get_ready(self) -> None:
         """Work out what the first person would wait for: the figures, where each page finds its part, plans' ground."""
         season, settings = self._service.season(), self._service.settings()
-        self._view(None, season, settings).lay_out()
+        view = self._view(None, season, settings)
+        view.lay_out()
+        if view.weeks:  # what fits a level is made ready by being used once
+            view.second_opinion(view.athletes["athlete_id"][0], view.weeks[-1], view.channels[0], 0.05)
         self._service.plan("").above()
 
     def _view(self, whose: str | None, season: Any, settings: Mapping[str, Any]) -> SeasonView:

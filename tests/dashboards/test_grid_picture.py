@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from keelmark.service import Squad
 from keelmark_dash.app import PAGES
 from keelmark_dash.desk import Desk
 from keelmark_dash.figures.grid_picture import GridPicture
@@ -47,3 +48,15 @@ def test_the_season_is_the_one_that_the_page_shows() -> None:
     outside = re.findall(r"url\((?!#)|href=|src=|https?:", drawn.replace(SVG.strip("{}"), ""))
     assert outside == []
     assert "var(--" not in drawn
+
+
+def test_complaints_can_be_taken_away_as_they_stand_on_the_page(crew: Squad) -> None:
+    page = next(page for page in PAGES if page.path == "/check-ins")
+    assert page.pictures is not None
+    told = crew.check_ins().drop_nulls("area").row(-1, named=True)
+    here, _ = visit(Desk(crew), f"?athlete={told['athlete_id']}&week={told['week']}&channel=jump_contacts")
+    document = ElementTree.fromstring(page.pictures(here, "said").svg())
+    said = ["".join(one.itertext()) for one in document.iter(f"{SVG}text")]
+    assert {"Jump contacts", "Answer"} <= set(said)
+    assert list(document.iter(f"{SVG}circle"))
+    assert said[-1].startswith("A disc grows")

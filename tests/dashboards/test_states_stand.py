@@ -63,6 +63,29 @@ def test_a_page_that_is_still_coming(trying: Watched) -> None:
 
 
 @pytest.mark.filterwarnings("default")
+def test_a_fault_before_the_first_page_stands(trying: Watched, squad: MadeUpSquad) -> None:
+    def fails() -> None:
+        message = "the mast came down"
+        raise ValueError(message)
+
+    squad.season = fails  # type: ignore[method-assign,assignment]
+    trying.page.goto(trying.home + "/")
+    expect(trying.page.locator(".remark.refused")).to_contain_text("something went wrong inside keelmark")
+    expect(trying.page.locator("main h1")).to_have_text("This page could not be shown")
+    expect(trying.page.get_by_text("Reading the season")).to_have_count(0)
+    stands_up(trying.page)
+
+
+def test_a_server_that_does_not_answer(trying: Watched) -> None:
+    trying.page.route("**/_dash-update-component*", lambda route: route.abort())
+    trying.page.goto(trying.home + "/")
+    expect(trying.page.locator(".remark.refused")).to_contain_text("keelmark does not answer")
+    expect(trying.page.locator("main h1")).to_have_text("This page could not be shown")
+    trying.page.unroute("**/_dash-update-component*")
+    trying.complaints.clear()
+
+
+@pytest.mark.filterwarnings("default")
 def test_a_fault_inside(trying: Watched, squad: MadeUpSquad) -> None:
     trying.visit("/care")
 

@@ -56,11 +56,21 @@ def test_a_week_goes_out_as_a_calendar() -> None:
     assert max(len(line) for line in lines) <= 75
     monday, wednesday, regatta = icalendar.Calendar.from_ical(data).walk("VEVENT")
     assert monday.decoded("dtstart") == dt.datetime(2026, 6, 8, 18, 30)
-    assert str(monday["description"]) == "5x5 back squat; 10 push-ups, all out"
+    assert str(monday["description"]) == "5 x 5 back squat, 10 push-up."
     assert (wednesday.decoded("dtstart"), wednesday.decoded("dtend")) == (dt.date(2026, 6, 10), dt.date(2026, 6, 11))
     assert regatta.decoded("dtend") == dt.date(2026, 6, 15)
     assert len({str(event["uid"]) for event in (monday, wednesday, regatta)}) == 3
     assert data == calendar_of(week, [NamedDays(dt.date(2026, 6, 12), dt.date(2026, 6, 14), "Regatta")], stamp=STAMP)
+
+
+def test_a_calendar_holds_nothing_of_what_was_typed() -> None:
+    """A calendar is shared: what a coach wrote beside the work may be about somebody's body."""
+    text = "Mon 8 June 2026\n\n5x5 back squat, Tove has a sore knee: box only\n\nWed\nDilys sees the doctor"
+    monday, wednesday = icalendar.Calendar.from_ical(calendar_of(read_week(text), stamp=STAMP)).walk("VEVENT")
+    said = f"{monday['summary']} {monday['description']} {wednesday['summary']} {wednesday['description']}"
+    assert "back squat" in said
+    assert not [word for word in ("knee", "Tove", "sore", "Dilys", "doctor") if word in said]
+    assert str(wednesday["description"]) == "Its text stands in keelmark."
 
 
 def test_dates_of_events_come_in() -> None:

@@ -13,8 +13,20 @@
     };
     if (window.dash_clientside && window.dash_clientside.set_props) {
       window.dash_clientside.set_props("shell-said", { children: remark });
+      const waiting = document.querySelector("main .soft[role=heading]");
+      if (waiting) {
+        const heading = { namespace: "dash_html_components", type: "H1", props: { children: "This page could not be shown" } };
+        window.dash_clientside.set_props("shell-page", { children: heading });
+      }
       window.scrollTo(0, 0);
     }
+  }
+
+  function unheard(fault) {
+    if (fault.name !== "AbortError") {
+      say({ title: "keelmark does not answer", words: "Look whether it still runs, then load this page again." });
+    }
+    throw fault;
   }
 
   function hear(answer) {
@@ -31,6 +43,6 @@
 
   window.fetch = function (where, how) {
     const own = typeof where === "string" && where.indexOf("/_dash-") !== -1;
-    return own ? ask(where, how).then(hear) : ask(where, how);
+    return own ? ask(where, how).then(hear, unheard) : ask(where, how);
   };
 })();

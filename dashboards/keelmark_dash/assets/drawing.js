@@ -20,10 +20,39 @@
     });
   }
 
+  /* What is wider than the screen fades out on the side where more of it lies. */
+  const WIDE = ".table-scroll, .strip-scroll, .lanes-scroll";
+
+  function tellMore(scroller) {
+    const rest = scroller.scrollWidth - scroller.clientWidth - Math.abs(scroller.scrollLeft);
+    const more = [scroller.scrollLeft > 2 && "left", rest > 2 && "right"].filter(Boolean).join(" ");
+    if (scroller.getAttribute("data-more") !== more) scroller.setAttribute("data-more", more);
+  }
+
+  const watched = new WeakSet();
+  const sizes = new ResizeObserver(function (entries) {
+    entries.forEach(function (entry) {
+      const scroller = entry.target.closest(WIDE);
+      if (!scroller) return;
+      if (entry.target === scroller && scroller.hasAttribute("data-scroll-to")) showChosen(scroller);
+      tellMore(scroller);
+    });
+  });
+
+  function watch(scroller) {
+    if (watched.has(scroller)) return;
+    watched.add(scroller);
+    sizes.observe(scroller);
+    if (scroller.firstElementChild) sizes.observe(scroller.firstElementChild);
+    scroller.addEventListener("scroll", function () { tellMore(scroller); }, { passive: true });
+  }
+
   function search(root) {
     if (root.nodeType !== Node.ELEMENT_NODE) return;
     if (root.hasAttribute("data-drawing")) fill(root);
     root.querySelectorAll("[data-drawing]").forEach(fill);
+    if (root.matches(WIDE)) watch(root);
+    root.querySelectorAll(WIDE).forEach(watch);
   }
 
   new MutationObserver(function (changes) {

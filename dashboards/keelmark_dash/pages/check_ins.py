@@ -13,9 +13,10 @@ from keelmark.health.words import ORDER_IS_NOT_CAUSE
 from keelmark_dash import ids
 from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, noted, said_so_far
 from keelmark_dash.desk import Desk
+from keelmark_dash.figures.grid_picture import GridPicture
 from keelmark_dash.page import Page, Region, Visit
 from keelmark_dash.parts.check_in_form import ANSWERS, AREA, FOR, SAVE, WELL, check_in_form
-from keelmark_dash.parts.complaint_lanes import complaint_lanes
+from keelmark_dash.parts.complaint_lanes import complaint_lanes, lanes_picture
 from keelmark_dash.parts.complaints import complaints, register_complaints
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
 from keelmark_dash.parts.link import link
@@ -102,20 +103,31 @@ def _names(members: list[tuple[str, str]], here: Visit) -> html.Ul:
     return html.Ul(items, className="names")
 
 
+def _shown(here: Visit) -> list[str]:
+    last = here.season.weeks.index(here.address.week) + 1
+    return here.season.weeks[max(0, last - WEEKS_SHOWN) : last]
+
+
+def _picture(here: Visit, _key: str) -> GridPicture:
+    """The lanes as they stand on the page."""
+    address = here.address
+    told = here.squad.timeline(address.athlete, address.week)
+    weeks = athlete_weeks(here.season, address.athlete, address.channel)
+    return lanes_picture(told.said, weeks, _shown(here), channel_of(address.channel), _name(here))
+
+
 def _lanes(here: Visit) -> list[Any]:
     address = here.address
     told = here.squad.timeline(address.athlete, address.week)
     name, channel = _name(here), channel_of(address.channel)
     if told.said.is_empty():
         return [html.P(NO_ANSWERS), html.P(ORDER_IS_NOT_CAUSE, className="soft")]
-    weeks = athlete_weeks(here.season, address.athlete, address.channel)
-    last = here.season.weeks.index(address.week) + 1
-    shown = here.season.weeks[max(0, last - WEEKS_SHOWN) : last]
+    weeks, shown = athlete_weeks(here.season, address.athlete, address.channel), _shown(here)
     return [
         drawing(complaint_lanes(told.said, weeks, shown, channel, address, name), className="lanes-box"),
         html.P(ORDER_IS_NOT_CAUSE),
         _episodes(told.episodes, here),
-        take_away(ids.CHECK_INS, "said"),
+        take_away(ids.CHECK_INS, "said", drawn=True),
         html.P(SEVERITY_NOTE, className="soft"),
     ]
 
@@ -176,5 +188,12 @@ FORM = Region(ids.named(ids.CHECK_INS, "form"), ("athlete", "week"), _form)
 WEEK = Region(ids.named(ids.CHECK_INS, "week"), ("week",), _week)
 LANES = Region(ids.named(ids.CHECK_INS, "lanes"), ("athlete", "week", "channel"), _lanes)
 PAGE = Page(
-    "/check-ins", "Check-ins", layout, (FORM, WEEK, LANES), register, needs_records=True, sheets=check_ins_sheet
+    "/check-ins",
+    "Check-ins",
+    layout,
+    (FORM, WEEK, LANES),
+    register,
+    needs_records=True,
+    sheets=check_ins_sheet,
+    pictures=_picture,
 )

@@ -9,13 +9,14 @@ import polars as pl
 from keelmark.contracts.channels import Channel
 from keelmark.health import area_label
 from keelmark_dash.address import Address
-from keelmark_dash.check_in_words import cell_said
-from keelmark_dash.parts.hull import gauge
+from keelmark_dash.check_in_words import LANES_NOTE, cell_said
+from keelmark_dash.figures.grid_picture import GridPicture
+from keelmark_dash.parts.hull import definitions, gauge
 from keelmark_dash.parts.markup import tag, text
 from keelmark_dash.readings import own_gauge
 from keelmark_dash.words import cell_words, week_dates, week_title
 
-__all__ = ["complaint_lanes"]
+__all__ = ["complaint_lanes", "lanes_picture"]
 
 _LARGEST = 11.0
 
@@ -41,10 +42,8 @@ def complaint_lanes(
         The athlete's.
     """
     by_week = {row["week"]: row for row in weeks.iter_rows(named=True)}
-    answers: dict[str, dict[str | None, float | None]] = {}
-    for row in said.filter(pl.col("week").is_in(shown)).iter_rows(named=True):
-        answers.setdefault(row["week"], {})[row["area"]] = row["severity"]
-    areas = sorted({area for told in answers.values() for area in told if area}, key=area_label)
+    answers = _answers(said, shown)
+    areas = _areas(answers)
     lanes = [_work(by_week, weeks, shown, channel, address, name), _answered(answers, shown, address)]
     lanes += [_lane(area, answers, shown, address) for area in areas]
     caption = tag("caption", text(f"{channel.label} and complaints of {name}, week by week"))
@@ -53,6 +52,48 @@ def complaint_lanes(
         "div", table, _class="lanes-scroll", tabindex="0", role="region",
         aria_label=f"Work and complaints of {name}; scrolls sideways", data_scroll_to="th.chosen",
     )  # fmt: skip
+
+
+def lanes_picture(
+    said: pl.DataFrame, weeks: pl.DataFrame, shown: list[str], channel: Channel, name: str
+) -> GridPicture:
+    """The same drawing as a picture that stands alone; parameters as in `complaint_lanes`."""
+    by_week = {row["week"]: row for row in weeks.iter_rows(named=True)}
+    answers = _answers(said, shown)
+    work = [gauge(own_gauge(by_week[week], weeks)) if week in by_week else "" for week in shown]
+    lanes = [(area_label(area), [_drawn(answers.get(week), area) for week in shown]) for area in _areas(answers)]
+    return GridPicture(
+        f"{channel.label} and complaints of {name}, {week_dates(shown[0])} and the {len(shown) - 1} weeks after it",
+        LANES_NOTE,
+        [str(int(week.split("-W")[1])) for week in shown],
+        [(channel.label, work), ("Answer", [_answer_sign(answers.get(week)) for week in shown]), *lanes],
+        definitions(),
+    )
+
+
+_Answer = dict[str | None, float | None]
+"""What was told of a week: areas with their severity; None stands for a week in which all was well."""
+
+
+def _answers(said: pl.DataFrame, shown: list[str]) -> dict[str, _Answer]:
+    answers: dict[str, _Answer] = {}
+    for row in said.filter(pl.col("week").is_in(shown)).iter_rows(named=True):
+        answers.setdefault(row["week"], {})[row["area"]] = row["severity"]
+    return answers
+
+
+def _areas(answers: dict[str, _Answer]) -> list[str]:
+    return sorted({area for told in answers.values() for area in told if area}, key=area_label)
+
+
+def _answer_sign(told: _Answer | None) -> str:
+    return _svg("none" if told is None else "well" if None in told else "told")
+
+
+def _drawn(told: _Answer | None, area: str) -> str:
+    if told is None or area not in told:
+        return _svg("none") if told is None else ""
+    return _disc(told[area])
 
 
 def _chosen(week: str, address: Address) -> str | None:
@@ -106,7 +147,7 @@ def _work(
     return _row(channel.label, cells, shown, address)
 
 
-def _answered(answers: dict[str, dict[str | None, float | None]], shown: list[str], address: Address) -> str:
+def _answered(answers: dict[str, _Answer], shown: list[str], address: Address) -> str:
     cells = [
         _sign("none", f"{week_title(week)}: no answer")
         if week not in answers
@@ -118,7 +159,7 @@ def _answered(answers: dict[str, dict[str | None, float | None]], shown: list[st
     return _row("Answer", cells, shown, address)
 
 
-def _lane(area: str, answers: dict[str, dict[str | None, float | None]], shown: list[str], address: Address) -> str:
+def _lane(area: str, answers: dict[str, _Answer], shown: list[str], address: Address) -> str:
     cells = []
     for week in shown:
         told = answers.get(week)
@@ -131,12 +172,16 @@ def _lane(area: str, answers: dict[str, dict[str | None, float | None]], shown: 
 
 def _severity(severity: float | None, words: str) -> str:
     """A disc whose area grows with the severity, and the number under it."""
-    size = _LARGEST * (max(severity or 0.0, 6.0) / 100.0) ** 0.5
-    disc = (
-        f'<svg viewBox="-13 -13 26 26" class="disc" aria-hidden="true" focusable="false"><circle r="{size:.1f}"/></svg>'
-    )
+    disc = _disc(severity)
     number = tag("span", "?" if severity is None else f"{severity:.0f}", aria_hidden="true", _class="disc-number")
     return tag("span", disc + number + tag("span", text(words), _class="hidden"), _class="told", title=words)
+
+
+def _disc(severity: float | None) -> str:
+    size = _LARGEST * (max(severity or 0.0, 6.0) / 100.0) ** 0.5
+    return (
+        f'<svg viewBox="-13 -13 26 26" class="disc" aria-hidden="true" focusable="false"><circle r="{size:.1f}"/></svg>'
+    )
 
 
 _SIGNS = {
@@ -148,7 +193,10 @@ _SIGNS = {
 
 
 def _sign(kind: str, words: str) -> str:
-    drawn = (
+    return tag("span", _svg(kind) + tag("span", text(words), _class="hidden"), title=words)
+
+
+def _svg(kind: str) -> str:
+    return (
         f'<svg viewBox="-13 -13 26 26" class="answer {kind}" aria-hidden="true" focusable="false">{_SIGNS[kind]}</svg>'
     )
-    return tag("span", drawn + tag("span", text(words), _class="hidden"), title=words)

@@ -10,14 +10,18 @@ from typing import Any
 
 from icalendar import Calendar, Event
 
+from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import RefusedInput, SettingError
 from keelmark.contracts.text_file import plain_text
+from keelmark.notation import read
+from keelmark.notation.render import render
 from keelmark.plan.week_text import WeekText
 
 __all__ = ["NamedDays", "calendar_of", "calendar_of_days", "named_days_from"]
 
 SESSION_LENGTH = dt.timedelta(hours=1)
 """Length of a session in the calendar where the text gives only its start (a convention)."""
+NOTHING_READ = "Its text stands in keelmark."
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,18 +33,25 @@ class NamedDays:
     name: str
 
 
-def calendar_of(week: WeekText, days: Sequence[NamedDays] = (), *, stamp: dt.datetime) -> bytes:
+def calendar_of(
+    week: WeekText, days: Sequence[NamedDays] = (), *, stamp: dt.datetime, catalogue: Catalogue | None = None
+) -> bytes:
     """A week's sessions, and named days, as an iCalendar file.
+
+    A calendar is often shared, and what was typed may say something about somebody's body. So it holds none of it: a
+    session is described by what was understood of it, in the exact form of a whiteboard text.
 
     Parameters
     ----------
     week : WeekText
         A week with a date. A session with a time becomes an event of one hour in floating local time, one without a
-        time an event of the whole day; the whiteboard text is its description.
+        time an event of the whole day.
     days : sequence of NamedDays
         Calendar labels.
     stamp : datetime
         When the file is made, in UTC.
+    catalogue : Catalogue, optional
+        The squad's movements; as shipped unless given.
 
     Raises
     ------
@@ -64,7 +75,7 @@ def calendar_of(week: WeekText, days: Sequence[NamedDays] = (), *, stamp: dt.dat
             start = dt.datetime.combine(date, dt.time()) + dt.timedelta(minutes=session.minute)
             event.add("dtstart", start)
             event.add("dtend", start + SESSION_LENGTH)
-        event.add("description", session.text)
+        event.add("description", render(read(session.text, catalogue=catalogue).tree, catalogue) or NOTHING_READ)
         calendar.add_component(event)
     _add_days(calendar, days, stamp)
     return bytes(calendar.to_ical())

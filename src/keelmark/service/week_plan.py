@@ -249,7 +249,7 @@ class Plan:
 
     def calendar(self, *, stamp: dt.datetime) -> bytes:
         """The week's sessions and the squad's named days as an iCalendar file."""
-        return calendar_of(self.week, self._named_days, stamp=stamp)
+        return calendar_of(self.week, self._named_days, stamp=stamp, catalogue=self.planned.doser.catalogue)
 
     def against_done(self, planned: Sequence[RampWeek], athlete: str) -> pl.DataFrame:
         """Planned amounts of weeks beside what an athlete did."""
