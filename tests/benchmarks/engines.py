@@ -1,9 +1,11 @@
 """One process, a plain pool of two processes, and Dask with two workers on the same parts.
 
-    python -m tests.benchmarks.engines [--efforts 2e6] [--runs 5] [--json FILE] [--whole]
+    python -m tests.benchmarks.engines [--efforts 12e6] [--parts 32] [--runs 5] [--json FILE] [--whole]
 
-In turns, medians of the clock; workers are started before and warmed up on one part, so that what is timed is the work.
-Each process keeps to one thread of the libraries, so that two of them have two processors at most.
+Each of them does what `keelmark figures IN OUT --plain` does: reads every part, works its figures out, writes them; and
+each is checked to have read all efforts and to have written the same bytes. In turns, medians of the clock; workers are
+started before and warmed up by a run of their own, so that what is timed is the work. Each process keeps to one thread
+of the libraries and one of its own, so that two of them have two processors at most.
 """
 
 from __future__ import annotations
@@ -21,8 +23,9 @@ from concurrent.futures import ProcessPoolExecutor
 from datetime import timedelta
 from multiprocessing import get_context
 from pathlib import Path
+from typing import Any
 
-os.environ.setdefault("POLARS_MAX_THREADS", "1")
+os.environ.update(dict.fromkeys(("POLARS_MAX_THREADS", "OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"), "1"))
 
 import polars as pl
 from distributed import Client, LocalCluster
@@ -36,6 +39,7 @@ from tests.benchmarks.made_up import DAYS, MONDAY, people, write_log
 
 __all__ = ["main"]
 
+GOALS = {"dask to one process": 1.75, "dask to pool": 0.95}
 LAST = MONDAY + timedelta(days=DAYS - 1)
 
 
@@ -55,7 +59,8 @@ def _one(task: tuple[Work, int]) -> Done:
 def main() -> int:
     """Run it as asked and print what came of it."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    options.add_argument("--efforts", type=float, default=2e6)
+    options.add_argument("--efforts", type=float, default=12e6)
+    options.add_argument("--parts", type=int, default=32)
     options.add_argument("--runs", type=int, default=5)
     options.add_argument("--json", type=Path)
     options.add_argument("--whole", action="store_true", help="All figures with bounds, in place of plain ones.")
@@ -64,7 +69,7 @@ def main() -> int:
         folder = Path(name)
         write_log(folder / "log", asked.efforts)
         source = str(folder / "in")
-        manifest = write_partitions(_parts(folder / "log"), source, buckets=16, last=LAST, quiet_days="rest")
+        manifest = write_partitions(_parts(folder / "log"), source, buckets=asked.parts, last=LAST, quiet_days="rest")
         shutil.rmtree(folder / "log")
         seconds = _timed(folder, source, asked.runs, plain=not asked.whole)
     medians = {name: statistics.median(several) for name, several in seconds.items()}
@@ -73,7 +78,11 @@ def main() -> int:
         "medians": medians, "dask to one process": medians["one process"] / medians["Dask, 2 workers"],
         "dask to pool": medians["pool of 2"] / medians["Dask, 2 workers"],
     }  # fmt: skip
-    print(json.dumps(told, indent=1))
+    print(f"{told['efforts']:,} efforts in {told['parts']} parts")
+    for name, middle in medians.items():
+        print(f"| {name:>15} | {middle:6.2f} s |")
+    for name, goal in GOALS.items():
+        print(f"{name}: {told[name]:.2f} times as fast (goal {goal:g}, {'kept' if told[name] >= goal else 'NOT kept'})")
     if asked.json:
         asked.json.write_text(json.dumps(told))
     return 0
@@ -86,23 +95,28 @@ def _timed(folder: Path, source: str, runs: int, *, plain: bool) -> dict[str, li
     cluster = LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None)
     with cluster, Client(cluster), ProcessPoolExecutor(2, get_context("spawn")) as pool:
 
-        def pooled(target: str) -> None:
-            work = Work(source, target, catalogue, settings, plain)
-            list(pool.map(_one, [(work, bucket) for bucket in manifest.buckets]))
+        def pooled(target: str) -> list[Done]:
+            files = dict(zip(manifest.buckets, manifest.files, strict=True))
+            work = Work(source, target, files, catalogue, settings, plain)
+            return list(pool.map(_one, [(work, bucket) for bucket in manifest.buckets]))
 
-        def run(engine: str, **more: object) -> Callable[[str], object]:
-            return lambda target: run_figures(source, target, catalogue, engine=engine, plain=plain, **more)  # type: ignore[arg-type]
+        def run(engine: str, **more: Any) -> Callable[[str], list[Done]]:
+            return lambda target: list(run_figures(source, target, catalogue, engine=engine, plain=plain, **more).done)
 
         ways = {
             "one process": run("local", workers=1),
             "pool of 2": pooled,
             "Dask, 2 workers": run("dask", scheduler=cluster.scheduler_address),
         }
+        first: list[Done] = []
         for turn in range(runs + 1):
             for name, way in ways.items():
                 target = str(folder / f"{name} {turn}")
                 start = time.perf_counter()
-                way(target)
+                done = way(target)
+                first = first or done
+                assert done == first
+                assert sum(one.efforts for one in done) == sum(manifest.efforts)
                 if turn:
                     seconds[name].append(time.perf_counter() - start)
                 shutil.rmtree(target)

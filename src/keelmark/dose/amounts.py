@@ -75,21 +75,15 @@ def daily_amounts(efforts: pl.DataFrame, catalogue: Catalogue) -> DayAmounts:
         none = np.empty(0, dtype=np.int64)
         return DayAmounts((), (), none, none, np.empty((0, 0)), None, np.empty((0, 0), dtype=bool))
     athletes, athlete = _athletes(efforts["athlete_id"])
-    day = efforts["date"].to_physical().to_numpy().astype(np.int64)
-    first, span = int(day.min()), int(day.max() - day.min()) + 1
-    calendar = athlete * span + (day - first)
-    present = np.flatnonzero(np.bincount(calendar))
-    number = np.zeros(int(present[-1]) + 1, dtype=np.int64)
-    number[present] = np.arange(len(present))
-    ledger, units = ledger_of(efforts, number[calendar], catalogue, bounds=False)
-    cell_athlete, cell_day = np.divmod(present, span)
+    cell, cell_athlete, cell_day = _cells(athlete, efforts["date"].to_physical().to_numpy())
+    ledger, units = ledger_of(efforts, cell, catalogue, bounds=False)
     return DayAmounts(
         athletes,
         units.channels,
         cell_athlete,
-        cell_day + first,
-        _sums(ledger, len(present), units),
-        _untold(ledger, len(present), units),
+        cell_day,
+        _sums(ledger, len(cell_day), units),
+        _untold(ledger, len(cell_day), units),
         _pairs(ledger, cell_athlete, len(athletes), units),
     )
 
@@ -100,6 +94,24 @@ def _athletes(names: pl.Series) -> tuple[tuple[str, ...], Numbers]:
         return tuple(runs["value"]), np.repeat(np.arange(runs.height), runs["len"].to_numpy())
     known = names.unique().sort()
     return tuple(known), names.cast(pl.Enum(known)).to_physical().to_numpy().astype(np.int64)
+
+
+def _cells(athlete: Numbers, day: NDArray[np.int32]) -> tuple[Numbers, Numbers, Numbers]:
+    """The cell of each effort, and athlete and day of each cell."""
+    differs = np.empty(len(day), dtype=bool)
+    differs[0] = True
+    same = athlete[1:] == athlete[:-1]
+    np.logical_or(~same, day[1:] != day[:-1], out=differs[1:])
+    if not (same & (day[1:] < day[:-1])).any() and not (athlete[1:] < athlete[:-1]).any():
+        begins = np.flatnonzero(differs)
+        return np.cumsum(differs, dtype=np.int64) - 1, athlete[begins], day[begins].astype(np.int64)
+    first, span = int(day.min()), int(day.max() - day.min()) + 1
+    calendar = athlete * span + (day - first)
+    present = np.flatnonzero(np.bincount(calendar))
+    number = np.zeros(int(present[-1]) + 1, dtype=np.int64)
+    number[present] = np.arange(len(present))
+    cell_athlete, cell_day = np.divmod(present, span)
+    return number[calendar], cell_athlete, cell_day + first
 
 
 def _sums(ledger: Ledger, cells: int, units: Units) -> Array:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.frames import LOAD_BASES
-from keelmark.dose.routes import MEASURES, given_code, route_table
+from keelmark.dose.routes import MEASURES, route_table
 from keelmark.dose.units import LOADS, Units, units_of
 
 __all__ = ["LEDGER_COLUMNS", "Ledger", "ledger_of"]
@@ -100,10 +100,19 @@ def ledger_of(efforts: pl.DataFrame, cell: Numbers, catalogue: Catalogue, *, bou
 
 def _kinds(efforts: pl.DataFrame) -> tuple[pl.DataFrame, Numbers]:
     """Movements with the amounts given for them, and the kind of each effort."""
-    names = efforts["movement"].unique().cast(pl.String).sort()
-    movement = efforts["movement"].cast(pl.Enum(names)).to_physical().to_numpy().astype(np.int64)
-    given = efforts.select(given_code())["given"].to_numpy().astype(np.int64)
-    key, several = movement << len(MEASURES) | given, 1 << len(MEASURES)
+    numbered = efforts["movement"].cast(pl.Categorical)
+    found = numbered.unique()
+    places = found.to_physical().to_numpy()
+    names, order = found.cast(pl.String).sort(), found.cast(pl.String).arg_sort().to_numpy()
+    several = 1 << len(MEASURES)
+    begins = np.zeros(int(places.max()) + 1, dtype=np.int64)
+    begins[places[order]] = np.arange(len(names)) * several
+    key = begins[numbered.to_physical().to_numpy()]
+    for place, measure in enumerate(MEASURES):
+        if efforts[measure].null_count() == 0:
+            key += 1 << place
+        elif efforts[measure].null_count() < efforts.height:
+            key += efforts[measure].is_not_null().cast(pl.Int64).to_numpy() << place
     present = np.flatnonzero(np.bincount(key, minlength=1))
     number = np.zeros(len(names) * several, dtype=np.int64)
     number[present] = np.arange(len(present))

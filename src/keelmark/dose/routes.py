@@ -15,7 +15,7 @@ import polars as pl
 from keelmark.catalogue import Catalogue, Figure, Movement
 from keelmark.contracts.errors import CatalogueError
 
-__all__ = ["MEASURES", "ROUTE_SCHEMA", "given_code", "route_table"]
+__all__ = ["MEASURES", "ROUTE_SCHEMA", "route_table"]
 
 MEASURES = ("reps", "distance_m", "duration_s", "calories")
 """The amounts an effort may give, in the order of their bits in `given`."""
@@ -53,19 +53,13 @@ class _Unit(NamedTuple):
     high: float
 
 
-def given_code(columns: tuple[str, ...] = MEASURES) -> pl.Expr:
-    """Expression: which amounts of an effort are given, one bit each."""
-    bits = [pl.col(name).is_not_null().cast(pl.UInt8) * (1 << place) for place, name in enumerate(columns)]
-    return pl.sum_horizontal(bits).cast(pl.UInt8).alias("given")
-
-
 def route_table(pairs: pl.DataFrame, catalogue: Catalogue) -> pl.DataFrame:
     """Routes for the movements and given amounts that occur in a log.
 
     Parameters
     ----------
     pairs : DataFrame
-        Columns `movement` and `given` (see `given_code`), one row per pair.
+        Columns `movement` and `given` (a bit for each of `MEASURES` that is given), one row per pair.
     catalogue : Catalogue
         Must hold every movement.
 

@@ -10,6 +10,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from keelmark.contracts.channels import CHANNELS
+from keelmark.dose.routes import MEASURES
 
 __all__ = ["LOADS", "Units", "units_of"]
 
@@ -69,14 +70,17 @@ def units_of(routes: pl.DataFrame, kinds: int) -> Units:
 
 
 def _units(placed: pl.DataFrame, shape: tuple[int, int]) -> dict[tuple[str, str, bool], tuple[Numbers, Array]]:
+    kind, place = (placed[name].to_numpy() for name in ("kind", "place"))
+    measured, loaded = placed["measure"].to_list(), placed["times_load"].to_numpy()
+    of = np.array([MEASURES.index(measure) if measure else -1 for measure in measured])
     found = {}
-    for measure in ("reps", "distance_m", "duration_s", "calories"):
+    for number, measure in enumerate(MEASURES):
         for times_load in (False, True):
-            rows = placed.filter((pl.col("measure") == measure) & (pl.col("times_load") == times_load))
-            columns = rows["place"].unique().sort().to_numpy()
+            rows = (of == number) & (loaded == times_load)
+            columns = np.unique(place[rows])
             for bound in ("value", "low", "high"):
                 matrix = np.zeros(shape)
-                matrix[rows["kind"].to_numpy(), rows["place"].to_numpy()] = rows[f"unit_{bound}"].to_numpy()
+                matrix[kind[rows], place[rows]] = placed[f"unit_{bound}"].to_numpy()[rows]
                 found[measure, bound, times_load] = (columns, np.ascontiguousarray(matrix[:, columns]))
     return found
 

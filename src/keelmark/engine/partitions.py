@@ -123,8 +123,8 @@ def write_partitions(
             efforts[bucket] = efforts.get(bucket, 0) + part.efforts.height
             files[bucket] = files.get(bucket, 0) + 1
     order = sorted(files)
-    counts = (tuple(of[bucket] for bucket in order) for of in (efforts, files))
-    found = Manifest(tuple(order), *counts, last, quiet_days, week_day)
+    efforts_of, files_of = (tuple(of[bucket] for bucket in order) for of in (efforts, files))
+    found = Manifest(tuple(order), efforts_of, files_of, last, quiet_days, week_day)
     told = {"format": _FORMAT, **asdict(found), "last": last and last.isoformat()}
     place.write(MANIFEST, json.dumps(told).encode())
     return found
@@ -147,8 +147,8 @@ def read_manifest(address: str) -> Manifest:
             remedy="write the parts again with this release",
         )
     last = told["last"] and date.fromisoformat(told["last"])
-    counts = (tuple(told[name]) for name in ("buckets", "efforts", "files"))
-    return Manifest(*counts, last, told["quiet_days"], told["week_day"])
+    buckets, efforts, files = (tuple(told[name]) for name in ("buckets", "efforts", "files"))
+    return Manifest(buckets, efforts, files, last, told["quiet_days"], told["week_day"])
 
 
 def read_part(

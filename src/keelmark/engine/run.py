@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from keelmark.catalogue import Catalogue
 from keelmark.contracts.errors import SettingError
@@ -12,7 +13,7 @@ from keelmark.engine.local import on_threads
 from keelmark.engine.on_dask import on_dask
 from keelmark.engine.partitions import Manifest, read_manifest
 from keelmark.engine.place import Place
-from keelmark.engine.work import Done, Work
+from keelmark.engine.work import Done, Work, work_on
 from keelmark.load import LoadSettings
 
 __all__ = ["ENGINES", "Outcome", "run_figures"]
@@ -105,7 +106,7 @@ def run_figures(
 def _started(engine: str, work: Work, manifest: Manifest, scheduler: str | None, workers: int | None) -> Iterator[Done]:
     if engine == "dask":
         return on_dask(work, _largest_first(manifest), scheduler, workers)
-    return on_threads(work, _largest_first(manifest), workers)
+    return on_threads(partial(work_on, work), _largest_first(manifest), workers)
 
 
 def _all_there(outcome: Outcome, manifest: Manifest, source: str) -> None:

@@ -50,7 +50,8 @@ class Done:
 
 def work_on(work: Work, bucket: int) -> Done:
     """Work one bucket out and write its file; done twice, it writes the same bytes over the same name."""
-    efforts, found = 0, []
+    efforts = 0
+    found: list[pl.DataFrame] = []
     for tables in read_part(work.source, bucket, work.files[bucket], _PLAIN_COLUMNS if work.plain else {}):
         efforts += tables.efforts.height
         found.extend(figures_of_part(work, tables))

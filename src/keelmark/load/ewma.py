@@ -7,6 +7,9 @@ from numpy.typing import NDArray
 
 __all__ = ["ewma", "ewma_on", "smoothing_factor"]
 
+DAYS_AT_ONCE = 14
+"""Days that are weighted in one go."""
+
 
 def smoothing_factor(days: int) -> float:
     """Weight of the newest day: 2 / (N + 1).
@@ -99,16 +102,20 @@ def _averages(
     shape = (len(weights), *values.shape[1:])
     average = np.broadcast_to(np.nan if start is None else start, shape).astype(np.float64)
     new = np.array(weights).reshape(-1, *(1 for _ in shape[1:]))
-    old, part, found = 1.0 - new, np.empty(shape), np.empty((shape[0], len(days), *shape[1:]))
+    old, found = 1.0 - new, np.empty((shape[0], len(days), *shape[1:]))
     begun, gaps = not np.isnan(average).any(), not whole and bool(np.isnan(values).any())
     place_of = dict(zip(days.tolist(), range(len(days)), strict=True))
+    weighted = np.empty((shape[0], DAYS_AT_ONCE, *shape[1:]))
     for day, today in enumerate(values[: max(place_of, default=-1) + 1]):
+        if day % DAYS_AT_ONCE == 0:
+            some = values[day : day + DAYS_AT_ONCE]
+            np.multiply(some, new[:, None], out=weighted[:, : len(some)])
+        part = weighted[:, day % DAYS_AT_ONCE]
         if begun and not (gaps and np.isnan(today).any()):
             np.multiply(average, old, out=average)
-            np.multiply(today, new, out=part)
             np.add(part, average, out=average)
         else:
-            stays, moved = np.isnan(today), new * today + old * average
+            stays, moved = np.isnan(today), part + old * average
             average = np.where(stays, average, np.where(np.isnan(average), today, moved))
             begun = not np.isnan(average).any()
         if day in place_of:

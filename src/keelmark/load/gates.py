@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import polars as pl
@@ -12,7 +13,7 @@ from keelmark.load.windows import ENOUGH_KNOWN, rolling_sum
 
 __all__ = [
     "GAP_DAYS", "HISTORY_DAYS", "LEAST_TRAINED_A_WEEK", "Earlier", "Gates", "WeekCounts", "gate_words", "gates",
-    "histories",
+    "histories", "ratios_stand",
 ]  # fmt: skip
 
 HISTORY_DAYS = 28
@@ -28,7 +29,10 @@ _OPEN, _PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM, _NOT_OVER = range(8)
 
 @dataclass(frozen=True, slots=True)
 class WeekCounts:
-    """Days of each week that are known, and that had any of the work; arrays of shape (week, athlete, channel)."""
+    """Days of each week that are known, and that had any of the work; arrays of shape (week, athlete, channel).
+
+    What is the same for all athletes or channels may have length 1 there.
+    """
 
     known: NDArray[np.float64]
     worked: NDArray[np.float64]
@@ -91,25 +95,54 @@ def gates(
     earlier : Earlier, optional
         What lies before the first day; nothing if not given.
     """
-    idle, history = histories(daily, trained, anchors, whole=whole, earlier=earlier)
-    month, worked = rolling_sum(week.known, 4), rolling_sum(week.worked, 4)
-    pause = np.broadcast_to(idle[..., None], history.shape)
-    conditions = [
-        np.broadcast_to(peaks, history.shape),
-        pause >= GAP_DAYS,
-        history < HISTORY_DAYS,
-        week.known < ENOUGH_KNOWN * 7,
-        month < ENOUGH_KNOWN * 28,
-        worked * 7 < LEAST_TRAINED_A_WEEK * month,
-    ]
+    reasons = _reasons(daily, week, trained, anchors, whole, earlier)
+    conditions, counts = (list(one) for one in zip(*reasons, strict=True))
+    conditions.insert(0, np.broadcast_to(peaks, daily[anchors].shape))
+    counts.insert(0, np.zeros(1))
+    code = np.select(conditions, [_PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM], default=_OPEN).astype(np.int64)
     not_over = np.asarray(anchors > (anchors[-1] if last_day is None else last_day))[:, None, None]
-    codes = [_PEAK, _GAP, _HISTORY, _RECENT, _MONTH, _SELDOM]
-    counts = [np.zeros_like(history), pause, history, week.known, month, worked]
-    code = np.select(conditions, codes, default=_OPEN).astype(np.int64)
     return Gates(
         code=np.where(not_over & (code == _RECENT), _NOT_OVER, code),
         count=np.select(conditions, counts, default=0).astype(np.int64),
     )
+
+
+def ratios_stand(
+    daily: NDArray[np.float64],
+    week: WeekCounts,
+    trained: NDArray[np.bool_],
+    anchors: NDArray[np.int64],
+    peaks: NDArray[np.bool_],
+    *,
+    whole: bool = False,
+    earlier: Earlier | None = None,
+) -> NDArray[np.bool_]:
+    """Where `gates` are open, without the reasons; shape (week, athlete, channel) as far as it differs along them."""
+    withheld = peaks[None, None, :]
+    for condition, _ in _reasons(daily, week, trained, anchors, whole, earlier):
+        withheld = withheld | condition
+    return np.asarray(~withheld)
+
+
+def _reasons(
+    daily: NDArray[np.float64],
+    week: WeekCounts,
+    trained: NDArray[np.bool_],
+    anchors: NDArray[np.int64],
+    whole: bool,
+    earlier: Earlier | None,
+) -> list[tuple[NDArray[np.bool_], NDArray[Any]]]:
+    """Where a gap, a short history, few days of the week, few of the month or seldom work withhold; with counts."""
+    idle, history = histories(daily, trained, anchors, whole=whole, earlier=earlier)
+    month, worked = rolling_sum(week.known, 4), rolling_sum(week.worked, 4)
+    pause = idle[..., None]
+    return [
+        (np.asarray(pause >= GAP_DAYS), pause),
+        (np.asarray(history < HISTORY_DAYS), history),
+        (np.asarray(week.known < ENOUGH_KNOWN * 7), week.known),
+        (np.asarray(month < ENOUGH_KNOWN * 28), month),
+        (np.asarray(worked * 7 < LEAST_TRAINED_A_WEEK * month), worked),
+    ]
 
 
 def histories(
@@ -129,10 +162,11 @@ def histories(
 
     Returns
     -------
-    two int arrays, shapes (anchor, athlete) and (anchor, athlete, channel)
+    two int arrays, shapes (anchor, athlete) and (anchor, athlete, channel), of one channel where no day is missing
     """
     if whole:
-        counted = np.broadcast_to(np.arange(1, len(daily) + 1, dtype=np.int32)[:, None, None], daily.shape)
+        all_days = np.arange(1, len(daily) + 1, dtype=np.int32)[:, None, None]
+        counted = np.broadcast_to(all_days, (*daily.shape[:2], 1))
     else:
         counted = np.cumsum(~np.isnan(daily), axis=0, dtype=np.int32)
     idle, restarted = _pauses(trained, None if earlier is None else earlier.idle)

@@ -19,7 +19,7 @@ from keelmark.load.block import RATIOS, week_change, window_figures
 from keelmark.load.calendar import monday_of
 from keelmark.load.cube import peak_channels
 from keelmark.load.day_states import DayTable, day_table
-from keelmark.load.gates import Earlier, WeekCounts, gates
+from keelmark.load.gates import Earlier, WeekCounts, ratios_stand
 from keelmark.load.rows import DoseRows
 from keelmark.load.settings import LoadSettings
 from keelmark.load.usual import past_weeks
@@ -136,15 +136,14 @@ def figures_of_days(
         What lies before the first day, where the block does not begin with the record.
     """
     whole, on_sunday = part is daily, settings.week_day == 7
-    known_days = np.broadcast_to(np.True_, daily.shape) if whole else ~np.isnan(daily)
-    sums = _sum_of_days(_by_week(part if whole else np.where(known_days, daily, part)))
-    value = _with_peaks(sums, part if whole else np.where(known_days, daily, part), peaks)
+    filled = part if whole else np.where(np.isnan(daily), part, daily)
+    sums = _sum_of_days(_by_week(filled))
+    value = _with_peaks(sums, filled, peaks)
     week = _by_week(daily) if on_sunday else weeks_to(daily, settings.week_day)
-    known = _by_week(known_days) if on_sunday else ~np.isnan(week)
+    known = ~np.isnan(week[:, :, :1, :1] if whole else week)
     counts = WeekCounts(_count(known), _count(week > 0))
     anchors = np.arange(days.weeks) * 7 + settings.week_day - 1
-    last_day = None if settings.until is None else (settings.until - days.first).days
-    gate = gates(daily, counts, days.sessions, anchors, peaks, last_day, whole=whole, earlier=before and before[0])
+    stand = ratios_stand(daily, counts, days.sessions, anchors, peaks, whole=whole, earlier=before and before[0])
     totals = sums if whole and on_sunday else _sum_of_days(np.where(known, week, 0.0))
     figures = window_figures(
         daily,
@@ -157,8 +156,8 @@ def figures_of_days(
         start=None if before is None else before[1],
     )
     for name in RATIOS:
-        figures[name] = np.where(gate.open, figures[name], np.nan)
-    in_week = _count(_by_week(known_days))
+        figures[name] = np.where(stand, figures[name], np.nan)
+    in_week = counts.known if on_sunday else _count(~np.isnan(_by_week(daily)))
     told = np.where(in_week >= ENOUGH_KNOWN * 7, value, np.nan)
     figures |= {"value": told, "change": week_change(value, in_week)}
     for name in ("acute", "chronic", "change", "monotony", "strain") if peaks.any() else ():

@@ -54,7 +54,7 @@ def window_mean(
     ----------
     totals : array, shape (period, ...)
         Amount of the known days of each period: of a day, or of a week.
-    known : array, same shape
+    known : array, same shape, or length 1 where it does not differ
         Known days of each period.
     periods : int
         Length of the window in periods.
