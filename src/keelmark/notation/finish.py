@@ -27,6 +27,8 @@ from keelmark.notation.tree import Group, Prescription, Section, Station
 
 __all__ = ["finish"]
 
+_SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}
+
 
 def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     """The tree that an assembler has read; what must not be used is left out, with a finding."""
@@ -70,15 +72,26 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
         check_group(work, section, group, catalogue)
 
 
+def _time_behind(section: SectionDraft, last: StationDraft) -> None:
+    """`2-4-6-... burpees and thrusters for 9 minutes`: how long the ladder is climbed."""
+    amount = last.amount
+    if amount is None or amount.measure != "duration_s" or last.is_hold or amount.sets > 1 or len(amount.steps) != 1:
+        return
+    section.kind, last.amount = "amrap", None
+    section.seconds = section.seconds or amount.steps[0].value * _SECONDS[amount.unit]
+
+
 def _climb_for_a_time(section: SectionDraft, group: GroupDraft) -> None:
     """`For 10 min: 3-6-9-12... thrusters and pull-ups`: the time is that of the ladder, no count of a station."""
     scheme = group.scheme
     climbs = any(station.amount is not None and station.amount.continues for station in group.stations)
     timed = scheme is not None and scheme.measure == "duration_s" and scheme.sets == 1 and len(scheme.steps) == 1
+    if section.kind == "work" and climbs and group.stations[-1].amount is not None:
+        _time_behind(section, group.stations[-1])
     if section.kind != "work" or not climbs or not timed or scheme is None:
         return
     section.kind, group.scheme = "amrap", None
-    section.seconds = section.seconds or scheme.steps[0].value * {"s": 1.0, "min": 60.0, "h": 3600.0}[scheme.unit]
+    section.seconds = section.seconds or scheme.steps[0].value * _SECONDS[scheme.unit]
 
 
 def _find_schemes_of_nothing(work: Assembler) -> None:
