@@ -14,6 +14,7 @@ from keelmark_dash import create_app
 from keelmark_dash.access import CALLBACKS
 from keelmark_dash.access.pace import COSTLY, Pace, Paces
 from tests.access.conftest import sign_in
+from tests.access.questions import ask, outputs_of, question
 from tests.store.made import save, squad
 
 PASSWORD = "lantern under the table"
@@ -71,3 +72,13 @@ def test_the_pages_refuse_whoever_asks_without_end_and_nobody_else(app: Dash) ->
     assert "Wait a minute" in client.get("/account").get_data(as_text=True)
     assert client.get("/assets/page.css").status_code == 200, "files are handed out all the same"
     assert app.server.test_client().get("/sign-in").status_code == 200, "others go on"
+
+
+def test_what_costs_much_is_held_to_a_slower_pace(app: Dash) -> None:
+    client: Any = app.server.test_client()
+    sign_in(client, "Rowena", PASSWORD)
+    asked = question(app, outputs_of(app)["parts.take_away:_draw"])
+    codes = [ask(client, asked).status_code for _ in range(61)]
+    assert 429 not in codes[:60]
+    assert codes[60] == 429
+    assert client.get("/account").status_code == 200, "everything else goes on"

@@ -156,14 +156,16 @@ class _Gate:
         rule = CALLBACKS.get(name or "")
         if rule is None or not rule.admits(person.role, person.fields):
             return self._shut(person)
-        if name in COSTLY and not self._paces.costly.admits(_visitor(person)):
-            return refusal_page(429, words.TOO_FAST)
         if name == "app:_show":
             page = PAGES.get(page_asked(question) or "")
             if page is not None and not page.admits(person.role, person.fields):
                 return self._shut(person)
         values = [held.get("value") for held in _flat(question.get("inputs", []), question.get("state", []))]
-        return None if _concerns(person, athletes_named(values)) else self._shut(person)
+        if not _concerns(person, athletes_named(values)):
+            return self._shut(person)
+        if name in COSTLY and not self._paces.costly.admits(_visitor(person)):
+            return refusal_page(429, words.TOO_FAST)
+        return None
 
     def _name_of(self, output: str) -> str | None:
         if not self._named:
