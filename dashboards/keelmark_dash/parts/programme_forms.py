@@ -22,7 +22,6 @@ __all__ = [
 
 PLANNED = "planned"
 WEEKS_BACK = 12
-OPEN_END = ""
 
 
 def _id(part: str) -> str:

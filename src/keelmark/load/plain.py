@@ -6,6 +6,7 @@ not grow with the number of athletes.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
@@ -31,7 +32,7 @@ Array = NDArray[np.float64]
 
 PLAIN_FIGURES = ("value", "acute", "chronic", *RATIOS, "change", "monotony", "strain")
 USUAL_FIGURES = ("usual_low", "usual_middle", "usual_high")
-BLOCK_CELLS = 1_000_000
+BLOCK_CELLS = 1_200_000
 """Channel-days laid out at once."""
 _EPOCH = date(1970, 1, 1)
 
@@ -72,7 +73,8 @@ def plain_figures(
     if settings.until is not None:
         day_states = day_states.filter(pl.col("date") <= settings.until)
     days = calendar_of(amounts, athletes, day_states, settings)
-    step = max(1, BLOCK_CELLS // (len(days.rest) * len(amounts.channels)))
+    blocks = math.ceil(len(amounts.athletes) * len(days.rest) * len(amounts.channels) / BLOCK_CELLS)
+    step = math.ceil(len(amounts.athletes) / blocks)
     for at in range(0, len(amounts.athletes), step):
         yield _block(amounts, days, at, min(at + step, len(amounts.athletes)), settings, usual)
 
