@@ -125,7 +125,7 @@ class Meaning(ByName):
             self._told(section, "result_conflict", found="loads, where a time is the score")
             return []
         if score is not None and score.kind == "number" and section.kind == "work" and self._wants_loads(section):
-            score = Score("loads", values=[score.reps], own=score.own)
+            score = Score("loads", values=[score.reps], own=score.own, uniform=score.uniform)
         if score is not None and score.kind in ("list", "loads"):
             special = self._lists(section, score)
             if special is not None:

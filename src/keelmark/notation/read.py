@@ -136,7 +136,7 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
         looked = _kept_tree if len(text) <= LONGEST_KEPT else _tree
         tree, found, items, language, muted = looked(text, lexicon)
         findings = list(found)
-    scores = read_scores(who.result, lexicon) if who.result else []
+    scores = read_scores(who.result, lexicon, who.athlete) if who.result else []
     if who.result and who.result.strip() and not scores:
         findings.append(Finding("unread_result", 0, len(text), {"result": who.result.strip()}))
     done, doubts = work_done(tree, scores, who, catalogue)

@@ -10,7 +10,8 @@ from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.score_kinds import Score
 from keelmark.notation.score_lists import chosen, listed
 from keelmark.notation.score_loads import is_for_all, loads_told, mass_of, says_loads
-from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses, without_sums
+from keelmark.notation.score_texts import of_person, parts_of, plain, without_sums
+from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses
 
 __all__ = ["Score", "read_scores"]
 
@@ -32,23 +33,29 @@ _LISTS = re.compile(r"\s*[0-9]+(?:\s*[,-]\s*[0-9]+)+(?:\s+/\s+[0-9]+(?:\s*[,-]\s
 """`30, 25, 20 / 12, 10, 8`: a list for each of several movements."""
 _TOLD_BESIDE = re.compile(r"\s*\([^()0-9=]*=[^()]*\)|\s*\([^()]*=\s*1(?:\s*\w+\.?)?\s*\)")
 """`(run = 1)`: how the units were counted, no figure of the result."""
+_PLUS_PARTS = re.compile(r"^[^/;]*[0-9]\s*\+\s*[0-9][^/;]*\s/\s|\s/\s[^/;]*[0-9]\s*\+\s*[0-9][^/;]*$")
+"""`100, 105 / 6+4`: parts of a day, of which one has rounds and reps."""
 _REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
-def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
-    """The scores in a result, one for each part."""
-    text, breaks = _without_breaks(text, lexicon)
+def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list[Score]:
+    """The scores in a result, one for each part; of several people's only that of the athlete, where it is named."""
+    text, breaks = _without_breaks(of_person(text, athlete, lexicon), lexicon)
     if breaks is not None:
-        first, *others = read_scores(text, lexicon) or [Score("done")]
+        first, *others = read_scores(text, lexicon, athlete) or [Score("done")]
         first.breaks = breaks
         return [first, *others]
-    found: list[Score] = []
-    text = without_sums(_SETS_OF.sub("", _TOLD_BESIDE.sub("", text)))
+    parts = [of_person(part, athlete, lexicon) for part in parts_of(text)]
+    if len(parts) > 1:
+        return [score for part in parts for score in _of_part(plain(part, lexicon), lexicon)]
+    text = plain(without_sums(_SETS_OF.sub("", _TOLD_BESIDE.sub("", text))), lexicon)
     text = _own_part(text, lexicon)
     behind = _own_behind_time(text, lexicon)
     if behind is not None:
         return [behind]
     if _LISTS.fullmatch(text):
+        text = re.sub(r"\s+/\s+", "; ", text)
+    elif _PLUS_PARTS.search(text):
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
     parted = ";" in text or "\n" in text
@@ -57,18 +64,22 @@ def read_scores(text: str, lexicon: Lexicon) -> list[Score]:
         return [whole]
     if _ROUNDS_LIST.fullmatch(text.strip()):
         text = text.replace(",", ";")
-    for part in _SPLIT.split(text):
-        if not part.strip():
-            continue
-        label = ""
-        named = _PART.match(part + " ")
-        if named is not None and not re.match(r"\s*[0-9]+:[0-9]", part):
-            label = (named.group(1) or named.group(2) or named.group(3)).upper()
-            part = part[named.end() :]
-        score = _one(part, lexicon)
-        if score is not None:
-            score.label = label
-            found.append(score)
+    return [score for part in _SPLIT.split(text) for score in _of_part(part, lexicon)]
+
+
+def _of_part(part: str, lexicon: Lexicon) -> list[Score]:
+    """The score of one part of the day, with its label."""
+    if not part.strip():
+        return []
+    label = ""
+    named = _PART.match(part + " ")
+    if named is not None and not re.match(r"\s*[0-9]+:[0-9]", part):
+        label = (named.group(1) or named.group(2) or named.group(3)).upper()
+        part = plain(part[named.end() :], lexicon)
+    pieces = part.split(";") if label else [part]
+    found = [score for score in (_one(piece, lexicon) for piece in pieces if piece.strip()) if score is not None]
+    for score in found:
+        score.label = label
     return found
 
 
@@ -316,8 +327,19 @@ def _begins_with_rounds(items: list[Item]) -> bool:
 
 
 def _by_round(items: list[Item], roles: set[str], numbers: list[float]) -> Score:
+    """`stopped in round 3`, `made it through minute 8, then 11 reps`, `got 5 reps in minute 9`."""
     kind = "through" if "through_round" in roles else ("in_round" if "in_round" in roles else "rounds")
-    return Score(kind, rounds=int(min(numbers[0], 1e9)), reps=sum(numbers[1:]))
+    at = next((n for n, item in enumerate(items) if not _ROUND_ROLES.isdisjoint(item.roles)), 0)
+    behind = [n for n, item in enumerate(items) if n > at and item.kind == "number"]
+    place = items[behind[0]].value if behind else numbers[0]
+    others = list(numbers)
+    others.remove(place)
+    if kind == "in_round" and place - 1 in others and len(others) == 2:
+        others.remove(place - 1)
+    return Score(kind, rounds=int(min(place, 1e9)), reps=sum(others))
+
+
+_ROUND_ROLES = frozenset(["through_round", "after_round", "in_round"])
 
 
 def _partial(items: list[Item]) -> list[tuple[str, float | None]]:

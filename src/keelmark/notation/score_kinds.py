@@ -15,7 +15,7 @@ class Score:
     `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order. `lists`
     holds figures by the movement named in front of them, `rows` those of each round. `load` is what was chosen to
     lift, `of` the movement in front of a colon,
-    `breaks` how often the work was broken off, `missed` how many sets were tried and not lifted.
+    `rise` by how much each set is heavier than the one before, `breaks` how often the work was broken off, `missed` how many sets were tried and not lifted.
     """
 
     kind: str
@@ -39,3 +39,4 @@ class Score:
     of: str = ""
     breaks: int | None = None
     missed: int = 0
+    rise: float = 0.0

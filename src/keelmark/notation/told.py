@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import islice
 
 from keelmark.notation.entries import (
@@ -31,6 +32,16 @@ def _own_of(scores: list[Score], station: Station) -> Score | None:
     name = named_for(station, {**score.lists, **score.by_movement}) or ""
     values = score.lists.get(name) or [score.by_movement.get(name, 0.0)]
     return Score("list", values=values) if named else score
+
+
+def _by_sets(score: Score, sets: int) -> Score:
+    """`3x80, 2x85` of five sets: so many sets at each load; `60, +5 each set`: a load for each set."""
+    if score.rise and len(score.values) == 1:
+        return replace(score, values=[score.values[0] + n * score.rise for n in range(sets)])
+    counts = [reps for reps, _ in score.pairs]
+    if len(counts) == sets or sum(counts) != sets or not all(count.is_integer() for count in counts):
+        return score
+    return replace(score, pairs=[], values=[load for count, load in score.pairs for _ in range(int(count))])
 
 
 class Told(Extent):
@@ -123,6 +134,7 @@ class Told(Extent):
 
     def _loaded(self, section: Section, station: Station, entries: list[Entry], score: Score) -> list[Done]:
         factor = 0.45359237 if score.unit == "lb" else 1.0
+        score = _by_sets(score, len(entries))
         loads = [value * factor for value in score.values]
         self.expander.heaviest = self.expander.lifted[station.movement] = max(loads, default=0.0)
         rest = [done for done in self._in_order(section, None) if done.entry.station is not station]
