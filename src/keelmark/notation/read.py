@@ -26,6 +26,7 @@ from keelmark.notation.lexicon import Lexicon, lexicon_for
 from keelmark.notation.long_lines import without_long_lines
 from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
+from keelmark.notation.own_figures import own_text
 from keelmark.notation.phrases import read_phrases
 from keelmark.notation.raw_marks import read_marks
 from keelmark.notation.render import laid_out, render
@@ -126,6 +127,8 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     catalogue = catalogue or shipped_catalogue()
     who = context if isinstance(context, Context) else Context.of(context or {})
     lexicon = lexicon_for(catalogue)
+    own = own_text(text, who, lexicon)
+    who = own.context
     exact = read_exact(text, catalogue)
     items: list[Item] = []
     muted: list[tuple[int, int]] = []
@@ -134,8 +137,9 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
         tree, findings = exact, doubts_of(exact)
     else:
         looked = _kept_tree if len(text) <= LONGEST_KEPT else _tree
-        tree, found, items, language, muted = looked(text, lexicon)
+        tree, found, items, language, muted = looked(own.text, lexicon)
         findings = list(found)
+        muted = [*muted, *own.others]
     scores = read_scores(who.result, lexicon, who.athlete) if who.result else []
     if who.result and who.result.strip() and not scores:
         findings.append(Finding("unread_result", 0, len(text), {"result": who.result.strip()}))
