@@ -36,6 +36,12 @@ def _paired(one: Quantity, other: Quantity, lighter: bool) -> Quantity:
     return Quantity(one.value, other.value) if lighter else Quantity(other.value, one.value)
 
 
+def _singles_of_rope(item: Item, target: StationDraft | None) -> Item:
+    """`double-unders (scaled: singles 3:1)`: single-unders, no sets of one."""
+    rope = item.kind == "single" and target is not None and target.movement == "double_under"
+    return replace(item, kind="movement", value="single_under") if rope else item
+
+
 class Brackets(FiguresAlone):
     """Reads what stands in brackets and what stands in for a station."""
 
@@ -168,6 +174,7 @@ class Brackets(FiguresAlone):
         if from_swap:
             return
         target = self.last_station()
+        items = [_singles_of_rope(item, target) for item in items]
         movement = next((item for item in items if item.kind == "movement"), None)
         piece = station_of(items, self.lexicon, 0) if movement is not None else None
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))

@@ -194,6 +194,9 @@ class ClockHeads(Labels):
         section = self.section()
         if self._rounds_of_line(rounds, segment):
             return
+        if section.kind == "amrap" and section.paused and section.repeats == 1 and (section.fresh or self.trailing()):
+            section.repeats = min(rounds, 60)
+            return
         if self.trailing():
             if section.kind == "every" and section.windows is None and section.seconds is None:
                 section.windows = rounds
@@ -299,6 +302,8 @@ class ClockHeads(Labels):
 
     def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:
         group = self.current_group()
+        if self.section().kind == "amrap" and item.value:
+            self.section().paused = True
         if (group.slots or group.parity) and not group.stations:
             group.resting = True
         elif self._is_turn(item, segment):

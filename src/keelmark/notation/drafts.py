@@ -113,6 +113,7 @@ class SectionDraft:
     ladder: bool = False
     around: bool = False
     rounds_ahead: int = 1
+    paused: bool = False
 
     @property
     def fresh(self) -> bool:

@@ -98,8 +98,25 @@ def _find_schemes_of_nothing(work: Assembler) -> None:
     """`5 x 5` or a load with no movement anywhere near."""
     for section in work.sections:
         for group in section.groups:
+            if _of_what_was_built(work, section, group):
+                continue
             if group.scheme is not None and not group.stations and (group.scheme.sets > 1 or group.load is not None):
                 work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
+
+
+def _of_what_was_built(work: Assembler, section: SectionDraft, group: GroupDraft) -> bool:
+    """`B. 5 x 3 @ 80 % of today's single`: of the lift that was built up before."""
+    scheme, load = group.scheme, group.load
+    if scheme is None or group.stations or load is None or load.of != "result":
+        return False
+    before = [s for part in work.sections[: work.sections.index(section)] for g in part.groups for s in g.stations]
+    built = next((s for s in reversed(before) if s.amount is not None and s.amount.open), None)
+    if built is None:
+        return False
+    start, end = group.scheme_at
+    group.stations.append(StationDraft(built.movement, start, end, built.line, amount=scheme, load=load))
+    group.scheme = None
+    return True
 
 
 def _frozen(work: Assembler) -> Iterator[Section]:

@@ -109,7 +109,7 @@ class MinuteLabels(Titles):
         section = self.section()
         if section.kind == "work" and section.fresh:
             section.kind, section.window = "every", 60.0
-            section.seconds = self.pending_seconds if section.alternate else None
+            section.seconds = self.pending_seconds if section.alternate or parity else None
         group = self.new_group()
         group.slots, group.parity = numbers, parity
         if group.rounds > 1:

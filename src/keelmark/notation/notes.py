@@ -129,7 +129,7 @@ class Notes(Brackets):
         if len(note) == 2 and {note[0].kind, note[1].kind} == {"amount", "times"}:
             self._times_note(next(item for item in note if item.kind == "amount"), last, segment)
             return True
-        if self._unit_for_all(note, last) or not note:
+        if self._unit_for_all(note, last) or not note or _tells_unit(note, kinds):
             return True
         if kinds == {"slots"} and self.section().fresh and self.section().kind in ("every", "intervals"):
             self.section().alternate = True
@@ -219,3 +219,10 @@ class Notes(Brackets):
         elif not kinds & _OF_SIDES:
             self._total(count, last, note)
         return True
+
+
+def _tells_unit(note: list[Item], kinds: set[str]) -> bool:
+    """`(every calorie = 1 rep)`: how the units are counted."""
+    counts = [item for item in note if item.kind in AMOUNTS]
+    one = bool(counts) and bool(counts[-1].value.steps) and counts[-1].value.steps[0].value == 1
+    return "equals" in kinds and "movement" not in kinds and one and note[0].kind != "equals" and len(note) > 2

@@ -93,6 +93,8 @@ _LARGE = Cascade(
         ("dur (to|word|for_word|a|of|letter){1,5} amrap (of|to)?", clock.clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", clock.clock_head("amrap_head")),
         ("amrap", clock.clock_head("amrap_head")),
+        ("(add|less|plus)? load after_each amount (sets|rounds|waves|minute)", loads.rise_every),
+        ("(add|less|plus) load after_each (sets|rounds|waves)", loads.rise),
         ("(add|less|plus)? load every amount (sets|rounds|waves|minute)", loads.rise_every),
         ("load (per_set|per_round|emom|between|each)", loads.rise_added),
         ("(add|less|plus|ascending|build) (per_set|per_round) (of|at|word)? load", loads.rise),

@@ -10,6 +10,7 @@ from keelmark.notation.list_marks import read_list_marks
 from keelmark.notation.people_marks import read_people
 from keelmark.notation.rung_marks import read_rung_marks
 from keelmark.notation.rungs_by_round import read_ordinals, read_rungs_by_round
+from keelmark.notation.said_marks import read_said
 from keelmark.notation.stepped_ladders import read_stepped_ladders
 from keelmark.notation.time_marks import read_time_marks
 
@@ -21,7 +22,7 @@ def read_marks(items: list[Item]) -> list[Item]:
     kinds = {item.kind for item in items}
     words = {item.word for item in items}
     items = _with_options(_with_parts(items, kinds, words), kinds)
-    items = read_people(items, kinds, words)
+    items = read_said(read_people(items, kinds, words), kinds, words)
     if not words.isdisjoint(_ZONES):
         items = _with_zones(items)
     items = _with_times_and_rungs(items, kinds, words)

@@ -121,7 +121,10 @@ class Schemes(Heads):
         group = self.current_group()
         vest = any(item.kind == "vest" for item in items)
         named = ""
-        for item in reversed(items):
+        for at, item in reversed([*enumerate(items)]):
+            before = items[at - 1].kind if at else ""
+            if not named and item.kind in ("load", "xload") and before in _IMPLEMENT_KINDS:
+                named = before
             load = item.value[1] if item.kind == "xload" else item.value
             if item.kind in _IMPLEMENT_KINDS or item.kind in ("box", "target"):
                 named = item.kind

@@ -73,6 +73,7 @@ def _carried(
     named: str,
     group: GroupDraft,
     catalogue: Catalogue,
+    several: bool,
 ) -> None:
     """A load stated before the stations: for those that hold the implement named, or that need a load."""
     started = False
@@ -89,8 +90,23 @@ def _carried(
         elif named in ("plate", "sandbag", "ball"):
             if station.implement == named:
                 station.load = load
-        elif needs == "needs":
+        elif needs == "needs" and not (several and _held_otherwise(station, named, catalogue)):
             station.load = load
+
+
+def _held_otherwise(station: StationDraft, named: str, catalogue: Catalogue) -> bool:
+    """Of `bar 50/35 kg, bell 20/12 kg`, the load is of what this station does not hold."""
+    held = catalogue.movements[station.movement].implement
+    return named in _HELD and held in _HELD.values() and _HELD[named] != held
+
+
+_HELD = {
+    "bar": "barbell",
+    "kettlebell": "kettlebell",
+    "kettlebells": "kettlebell",
+    "dumbbell": "dumbbell",
+    "dumbbells": "dumbbell",
+}
 
 
 def _raised(
@@ -170,7 +186,7 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     _complexes(work, catalogue)
     _same_again(stations)
     for load, named, group in work.carried:
-        _carried(stations, load, named, group, catalogue)
+        _carried(stations, load, named, group, catalogue, len({kind for _, kind, _ in work.carried}) > 1)
     for height, named, group in work.raised:
         _raised(stations, height, named, group)
     for _, _, station in stations:
@@ -197,11 +213,18 @@ def _same_again(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -
     raised: StationDraft | None = None
     for _, _, station in stations:
         if station.same == "load" and station.load is None and held is not None:
-            station.load, station.per_hand = held.load, held.per_hand
+            station.load, station.per_hand = _load_of(held), held.per_hand
         elif station.same == "height" and station.height is None and raised is not None:
             station.height = raised.height
         held = station if station.load is not None else held
         raised = station if station.height is not None else raised
+
+
+def _load_of(station: StationDraft) -> Load | None:
+    """The load of a station for another one: a percentage stays one of the first lift."""
+    load = station.load
+    bare = load is not None and load.unit == "percent" and load.of is None
+    return replace(load, of=station.movement) if load is not None and bare else load
 
 
 def _units_of_lines(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:
