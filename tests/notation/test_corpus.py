@@ -18,7 +18,7 @@ def items(name: str) -> list[dict]:
 
 GIVEN = items("whiteboard.jsonl")
 MORE = items("whiteboard_more.jsonl")
-VARIANTS = items("whiteboard_variants.jsonl")
+VARIANTS = [*items("whiteboard_variants.jsonl"), *items("whiteboard_variants_results.jsonl")]
 MOST_MISREAD = {
     "second": 50,
     "third": 100,
@@ -29,6 +29,7 @@ MOST_MISREAD = {
     "eighth": 10,
     "ninth": 24,
     "tenth": 100,
+    "twelfth": 8,
 }
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}

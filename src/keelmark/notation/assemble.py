@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.notation.counts import AMOUNTS
+from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.mentions import REPS_OF
 from keelmark.notation.merging import seconds_of
@@ -27,6 +28,11 @@ _MARKS = frozenset(["times", "other", "blank", "bullet", "query", "about", "hash
 
 
 _BESIDE_END = frozenset(["dur", "for_word", "word", "to", "of", "a", "at", "until"])
+
+
+_MORE = {"one": 1.0, "two": 2.0, "three": 3.0, "five": 5.0}
+
+
 _COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
 
 
@@ -132,11 +138,26 @@ class Assembler(WithoutMovement):
             self.section().ladder = True
         if "evenly" in kinds:
             self.each_known = True
+        if not segment.content and not kinds.isdisjoint(("rise", "add")):
+            self._grows(segment)
         if segment.content and segment.items[-1].kind in ("and_so_on", "ellipsis"):
             self.section().continues = True
         if "skip" in kinds or "rest_day" in kinds:
             self.muted = True
             self._skipped(segment)
+
+    def _grows(self, segment: Segment) -> None:
+        """`add one of each every minute`, `two more of both each minute`: every station of a ladder until a miss."""
+        section = self.now
+        if section is None or section.kind != "until_miss" or sum(len(g.stations) for g in section.groups) < 2:
+            return
+        told = next((item for item in segment.items if item.kind in ("rise", "add", "amount")), None)
+        counts = [item.value.steps[0].value for item in segment.items if item.kind == "amount" and item.value.steps]
+        if told is not None and told.kind == "rise" and len(told.value) == 2 and not told.value[1]:
+            section.grows = told.value[0]
+        elif any(item.kind == "each" or "each" in item.roles for item in segment.items):
+            said = next((_MORE.get(item.word.split(" ")[0], 0.0) for item in segment.items if item.kind == "add"), 0.0)
+            section.grows = counts[0] if len(counts) == 1 else said
 
     def _option(self, segment: Segment, kinds: set[str]) -> None:
         """A scaled option, or the head of several in lines of their own."""
@@ -191,6 +212,9 @@ class Assembler(WithoutMovement):
             return
         if "movement" in kinds and self._legend_of_loads(segment, items, kinds):
             return
+        if "movement" in kinds and "load" in kinds:
+            items = _without_bearer(items, kinds, self.last_station())
+            kinds = {item.kind for item in items}
         if "movement" not in kinds and self.last_station() is None:
             items = self._of_mention(segment, self._named_by_implement(items))
             kinds = {item.kind for item in items}
@@ -213,8 +237,10 @@ class Assembler(WithoutMovement):
             return True
         if "last_open" in kinds and "movement" not in kinds and self._last_set_open(items):
             return True
-        if len(items) == 1 and kinds <= {"after", "between", "before_round"} and segment.after in ("comma", "colon"):
-            self.pending_when = items[0]
+        told = [item for item in items if item.kind not in ("word", "off")] if segment.after == "colon" else items
+        tied = len(told) == 1 and told[0].kind in ("after", "between", "before_round")
+        if tied and segment.after in ("comma", "colon"):
+            self.pending_when = told[0]
             return True
         if "each_break" in kinds and "movement" not in kinds and kinds.isdisjoint(AMOUNTS):
             self.pending_when = next(item for item in items if item.kind == "each_break")
@@ -322,3 +348,14 @@ class Assembler(WithoutMovement):
         if all(station.amount is None for station in joined[:-1]):
             for station, value in zip(joined, values, strict=True):
                 station.amount = replace(item.value, steps=(Quantity(value),))
+
+
+def _without_bearer(items: list[Item], kinds: set[str], last: StationDraft | None) -> list[Item]:
+    """`1 x BW on the sled` behind sled drags: what the load lies on, no work of its own."""
+    named = [at for at, item in enumerate(items) if item.kind == "movement"]
+    if last is None or last.load is not None or len(named) != 1 or not kinds.isdisjoint(AMOUNTS) or not named[0]:
+        return items
+    word = items[named[0]].word
+    if word in last.movement.split("_") and items[named[0] - 1].kind in ("word", "a", "of", "work"):
+        return [item for item in items[: named[0]] if item.kind not in ("work", "word", "a")]
+    return items

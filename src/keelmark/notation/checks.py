@@ -264,6 +264,9 @@ def check_totals(work: Assembler) -> None:
             abs(told - step.value * max(1, station.load.count)) < 1e-6 for step in station.load.steps
         ):
             continue
+        if item.kind == "dist" and 0 < told < amount.steps[0].value and not amount.steps[0].value % told:
+            work.comments.append((item.start, item.end))
+            continue
         choices = {each, each * sides, each * group.rounds, each * group.rounds * sides, amount.steps[0].value}
         if not any(abs(told - choice) < 1e-6 for choice in choices):
             work.find("contradictory_total", item.start, item.end, stated=f"{told:g}", found=f"{each * group.rounds:g}")

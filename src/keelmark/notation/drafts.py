@@ -114,6 +114,7 @@ class SectionDraft:
     around: bool = False
     rounds_ahead: int = 1
     paused: bool = False
+    grows: float = 0.0
 
     @property
     def fresh(self) -> bool:

@@ -62,10 +62,13 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
             section.kind = "amrap"
         if section.continues and section.kind in ("amrap", "until_miss"):
             _go_on(group)
+        if section.grows:
+            _grow(section, group)
         if section.kind in ("amrap", "until_miss"):
             gather_rungs(section, group)
         settle_ladders(work, section, group, catalogue)
     settle_slots(section)
+    _again_from_start(section)
     for group in section.groups:
         settle_loads_of_rounds(section, group)
     for group in section.groups:
@@ -138,6 +141,26 @@ def _go_on(group: GroupDraft) -> None:
     for station in group.stations:
         if station.amount is not None and len(station.amount.steps) > 1 and station.amount.sets == 1:
             station.amount = replace(station.amount, continues=True)
+
+
+def _grow(section: SectionDraft, group: GroupDraft) -> None:
+    """Every station climbs by the same each time."""
+    for station in group.stations:
+        amount = station.amount
+        if amount is not None and len(amount.steps) == 1 and amount.sets == 1 and not amount.continues:
+            more = replace(amount.steps[0], value=amount.steps[0].value + section.grows)
+            station.amount = replace(amount, steps=(amount.steps[0], more), continues=True)
+    if len(section.groups) == 1:
+        group.slots = ()
+
+
+def _again_from_start(section: SectionDraft) -> None:
+    """`4 burpees at 0:00 and again at the top of every minute`: the first turn is told by itself."""
+    first = [station for group in section.groups if group.role == "buy_in" for station in group.stations]
+    for station in (station for group in section.groups for station in group.stations):
+        told = any(s.movement == station.movement and s.amount == station.amount for s in first)
+        if station.when == "each_minute" and told:
+            station.when = "each_minute_later"
 
 
 def _section(draft: SectionDraft, work: Assembler) -> Section | None:

@@ -16,10 +16,14 @@ from keelmark.notation.trade import trade
 
 __all__ = ["OwnText", "own_text"]
 
-_FIGURE = r"\+?[0-9]+(?:[.,][0-9]+)?(?:\s*[x×]\s*[0-9]+(?:[.,][0-9]+)?)?(?:\s*(?:kg|lbs?|#|cal|kcal|cm|m|in|\"|%))?(?![\w:])"
+_FIGURE = (
+    r"\+?[0-9]+(?:[.,][0-9]+)?(?:\s*[x×]\s*[0-9]+(?:[.,][0-9]+)?)?(?:\s*(?:kg|lbs?|#|cal|kcal|cm|m|in|\"|%))?(?![\w:])"
+)
 _NAMED = re.compile(rf"(?<![\w])(?P<name>[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+)\s*[:=@]?\s*(?P<figure>{_FIGURE})")
 _BETWEEN = re.compile(r"\s*(?:[,;/|&]|and|und|y|et|e)?\s*")
-_LINE_OF = re.compile(r"^[ \t]*(?P<name>[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+)[ \t]*(?:\([^()\n]*\))?[ \t]*[:=][ \t]*(?P<rest>[^\n]*)", re.MULTILINE)
+_LINE_OF = re.compile(
+    r"^[ \t]*(?P<name>[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+)[ \t]*(?:\([^()\n]*\))?[ \t]*[:=][ \t]*(?P<rest>[^\n]*)", re.MULTILINE
+)
 _IN_TURN = re.compile(r"(?<![\w.,/])[0-9]+(?:[.,][0-9]+)?(?:\s?/\s?[0-9]+(?:[.,][0-9]+)?)+(?![\w.,/]*/)")
 _WITH_UNIT = re.compile(r"[a-zA-Z#\"%]")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from keelmark.notation.items import Item
@@ -25,6 +26,12 @@ def read_said(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]
     kinds, words : set of str
         Those of the items.
     """
+    if "body_weight" in kinds and "slash" in kinds:
+        items = _with_fractions(items)
+    if "each" in kinds and "distance" in kinds:
+        items = [_each_so_far(items, at) for at in range(len(items))]
+    if "letter" in kinds and "p" in words:
+        items = _with_partners(items)
     if "arrow" in kinds and not kinds.isdisjoint(("amrap", "emom", "cap")):
         items = [_clock_before_arrow(items, at) for at in range(len(items))]
     if not words.isdisjoint(_GOES):
@@ -34,6 +41,65 @@ def read_said(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]
     if "sets" in kinds and "colon" in kinds or "sets" in kinds and "at" in kinds:
         items = _with_numbered_sets(items)
     return items
+
+
+def _with_fractions(items: list[Item]) -> list[Item]:
+    """`1/2 BW`: half the body mass, for the heavier standard stands first in a pair."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        kinds = [item.kind for item in items[at : at + 4]]
+        tight = at + 2 < len(items) and not items[at + 1].spaced and not items[at + 2].spaced
+        if kinds == ["number", "slash", "number", "body_weight"] and tight:
+            above, below = items[at].value, items[at + 2].value
+            if 0 < above < below <= 4 and float(below).is_integer() and float(above).is_integer():
+                out.append(replace(items[at], end=items[at + 2].end, value=above / below))
+                at += 3
+                continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+_CLAUSE = frozenset(["comma", "newline", "semicolon", "stop", "word", "colon", "then", "and", "sdash", "open"])
+
+
+def _each_so_far(items: list[Item], at: int) -> Item:
+    """`3 km row, but each 500 m get off: 5 burpees`: as often as every 500 m."""
+    item = items[at]
+    kinds = [other.kind for other in items[at + 1 : at + 4]]
+    ahead = at > 0 and items[at - 1].kind in _CLAUSE
+    if item.kind != "each" or item.word not in _EACH_WORDS or kinds[:2] != ["number", "distance"] or not ahead:
+        return item
+    before = any(items[n].kind == "distance" for n in range(max(0, at - 12), at))
+    behind = items[at + 3 : at + 16]
+    counted = any(one.kind == "number" and two.kind == "movement" for one, two in itertools.pairwise(behind))
+    if before and counted and kinds[2:] != ["movement"]:
+        return replace(item, kind="every", roles=("every",))
+    return item
+
+
+_EACH_WORDS = frozenset(["each", "jede", "jeden", "alle", "cada", "chaque", "tous les", "a cada"])
+
+
+def _with_partners(items: list[Item]) -> list[Item]:
+    """`P1 rows while P2 holds a plank`: two people, no parts of the day."""
+    places = [at for at in range(len(items) - 1) if _is_partner(items, at)]
+    if {items[at + 1].value for at in places} < {1.0, 2.0} or len(places) < 2:
+        return items
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        if at in places:
+            out.append(Item("team", item.start, items[at + 1].end, None, "partner", ("team",), item.spaced))
+        elif at - 1 not in places:
+            out.append(item)
+    return out
+
+
+def _is_partner(items: list[Item], at: int) -> bool:
+    tight = items[at + 1].kind == "number" and not items[at + 1].spaced and items[at + 1].value in (1.0, 2.0, 3.0, 4.0)
+    behind = items[at + 2].kind if at + 2 < len(items) else ""
+    return items[at].kind == "letter" and items[at].word == "p" and tight and behind in ("movement", "word", "max")
 
 
 def _clock_before_arrow(items: list[Item], at: int) -> Item:
@@ -97,7 +163,9 @@ def _runs(items: list[Item], at: int) -> tuple[list[_Run], int]:
         at = end = behind
         while at < len(items) and items[at].kind in _AFTER_RUN:
             at += 1
-    alike = len({(run.load is None, run.unit.word if run.unit else "", run.unit.kind if run.unit else "") for run in runs})
+    alike = len(
+        {(run.load is None, run.unit.word if run.unit else "", run.unit.kind if run.unit else "") for run in runs}
+    )
     return (runs, end) if alike == 1 else ([], end)
 
 

@@ -1,4 +1,4 @@
-"""A result made plain before it is read: one's own share of several people's, without sums, efforts and lists' numbers."""
+"""A result made plain before it is read: the own one of several people's, without sums, efforts and numbers of a list."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ _EXACT = re.compile(r"^[^:0-9]*[0-9]+[^:0-9]*:\s*(?=[0-9]+\s*\+\s*[0-9]+\s*$)")
 """`just short of 8: 7 + 26`: the exact count stands behind the colon."""
 _FIGURE = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _MISS_BEHIND = re.compile(
-    r"\b([0-9]+(?:[.,][0-9]+)?)\s*(kg|lbs?)?\s*(?:\(\s*(?:miss(?:ed)?|fail(?:ed)?|no[ -]?lift|nl|x|f|✗|✘)\s*\)|(?:[xXfF✗✘])\s*$)",
+    r"\b([0-9]+(?:[.,][0-9]+)?)\s*(kg|lbs?)?\s*"
+    r"(?:\(\s*(?:miss(?:ed)?|fail(?:ed)?|no[ -]?lift|nl|x|f|✗|✘)\s*\)|(?:[xXfF✗✘])\s*$)",
     re.IGNORECASE,
 )
 """`65 (f)`, `65x` at the end: tried and not lifted."""

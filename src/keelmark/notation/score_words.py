@@ -13,6 +13,7 @@ __all__ = ["as_clock", "is_rough", "short_of", "without_misses"]
 
 _CLOCK = re.compile(r"\s*([0-9]{1,2})[.,]([0-5][0-9])\s*(?:min|h)?\.?\s*")
 
+
 def as_clock(text: str) -> float:
     """`14.30` as seconds, for a score that is a time; nought where it is none."""
     found = _CLOCK.fullmatch(text)
@@ -121,5 +122,3 @@ def _end_of_list(items: list[Item], start: int) -> int:
     while start and items[start - 1].kind in ("open", "comma", "sdash", "semicolon", "word"):
         start -= 1
     return start
-
-
