@@ -1,4 +1,4 @@
-"""What a text tells of one athlete apart from the others: `Lea 35 kg, Jo 60 kg`, `Ina: row instead of run`, `8/10/12 cal`.
+"""What a text tells of one athlete apart from the others: `Lea 35 kg, Jo 60 kg`, `8/10/12 cal` of three levels.
 
 Everything that is for others is blanked out, place by place, so that what remains keeps its place in the text.
 """

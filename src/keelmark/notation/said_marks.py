@@ -1,4 +1,4 @@
-"""Ways of saying that hide figures: `AMRAP 16 -> 3 burpees`, `goes 20, 16, 12`, `sets 1-3: 5 reps @ 65 %`, `8x each`."""
+"""Ways of saying that hide figures: `AMRAP 16 -> 3 burpees`, `goes 20, 16, 12`, `sets 1-3: 5 reps @ 65 %`."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def read_said(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]
         items = [_goes(items, at) for at in range(len(items))]
     if "tabata" in kinds and "times" in kinds:
         items = [_rounds_of_each(items, at) for at in range(len(items))]
-    if "sets" in kinds and "colon" in kinds or "sets" in kinds and "at" in kinds:
+    if ("sets" in kinds and "colon" in kinds) or ("sets" in kinds and "at" in kinds):
         items = _with_numbered_sets(items)
     return items
 

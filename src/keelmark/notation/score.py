@@ -53,9 +53,7 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     behind = _own_behind_time(text, lexicon)
     if behind is not None:
         return [behind]
-    if _LISTS.fullmatch(text):
-        text = re.sub(r"\s+/\s+", "; ", text)
-    elif _PLUS_PARTS.search(text):
+    if _LISTS.fullmatch(text) or _PLUS_PARTS.search(text):
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
     parted = ";" in text or "\n" in text

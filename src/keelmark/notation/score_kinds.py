@@ -15,7 +15,8 @@ class Score:
     `uniform` marks one load for all sets. `each` holds one score for each open station of a section, in order. `lists`
     holds figures by the movement named in front of them, `rows` those of each round. `load` is what was chosen to
     lift, `of` the movement in front of a colon,
-    `rise` by how much each set is heavier than the one before, `breaks` how often the work was broken off, `missed` how many sets were tried and not lifted.
+    `rise` by how much each set is heavier than the one before, `breaks` how often the work was broken off, `missed`
+    how many sets were tried and not lifted.
     """
 
     kind: str

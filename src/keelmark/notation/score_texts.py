@@ -1,4 +1,4 @@
-"""A result made plain before it is read: the own one of several people's, without sums, efforts and numbers of a list."""
+"""A result made plain before it is read: the own one of several people's, without sums and efforts."""
 
 from __future__ import annotations
 
