@@ -23,6 +23,11 @@ _MISS_BEHIND = re.compile(
     re.IGNORECASE,
 )
 """`65 (f)`, `65x` at the end: tried and not lifted."""
+_IN_MINUTE = re.compile(
+    r"\b(?:in(?:to)?|en(?: el)?|dans la|à la|pendant la|no|durante o)\s+min(?:uten?|utos?|\.)?\s+(?=[0-9])",
+    re.IGNORECASE,
+)
+"""`got 5 reps in minute 9`: the round that was begun."""
 _RIGHT_PART = re.compile(r"[0-9]+\s*\+\s*[0-9]+")
 _ROUNDS_ALONE = re.compile(
     r"(?:\s|[,;/|&:)(=#.-]|[0-9]{1,2}\s*[:).=]|\b(?:rounds?|rds?|sets?|amraps?|scores?|runden?|rondas?|tours?|voltas?"
@@ -39,7 +44,7 @@ _NAME = re.compile(r"(?<![\w])[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+(?=\s*(?:[:=–-]\s
 
 def plain(text: str, lexicon: Lexicon) -> str:
     """One part of a result without what says nothing of the work: efforts, sums, how many rounds there were to do."""
-    text = _EXACT.sub("", _EFFORT.sub("", text))
+    text = _IN_MINUTE.sub("in round ", _EXACT.sub("", _EFFORT.sub("", text)))
     text = _OUT_OF.sub(lambda found: _done_of(found, lexicon), text)
     text = _MISS_BEHIND.sub(lambda found: f"missed {found[1]} {found[2] or ''}".strip(), text)
     text = without_sums(text)

@@ -58,7 +58,8 @@ def _marked_as_missed(items: list[Item]) -> set[int]:
             here += 1
         mark = items[here] if here < len(items) else None
         lettered = mark is not None and mark.kind == "letter" and mark.word == "f" and not mark.spaced
-        said = mark is not None and "deduct" in mark.roles and here > at + 1
+        behind = items[here + 1].kind if here + 1 < len(items) else ""
+        said = mark is not None and "deduct" in mark.roles and here > at + 1 and behind != "number"
         if item.kind == "number" and (lettered or said):
             found.update(range(at, here + 1 + (here + 1 < len(items) and items[here + 1].kind == "close")))
     return found
