@@ -9,12 +9,13 @@ import re
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from keelmark.catalogue import fold
+from keelmark.catalogue import Catalogue, fold
 from keelmark.notation.context import Context
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.trade import trade
+from keelmark.notation.tree import Prescription, Station
 
-__all__ = ["OwnText", "own_text"]
+__all__ = ["OwnText", "as_own_version", "own_text"]
 
 _FIGURE = (
     r"\+?[0-9]+(?:[.,][0-9]+)?(?:\s*[x×]\s*[0-9]+(?:[.,][0-9]+)?)?(?:\s*(?:kg|lbs?|#|cal|kcal|cm|m|in|\"|%))?(?![\w:])"
@@ -165,3 +166,34 @@ def _levels_in(line: str) -> list[str]:
     told = re.sub(r"[():]", " ", line).split("/")
     names = [fold(part) for part in told]
     return names if len(names) > 2 and all(name in _level_names() for name in names) else []
+
+
+def as_own_version(tree: Prescription, catalogue: Catalogue) -> Prescription:
+    """The tree of one athlete whose version the board told by name: every substitute in the place of its station."""
+    sections = tuple(
+        replace(
+            section,
+            groups=tuple(
+                replace(group, stations=tuple(_own_station(station, catalogue) for station in group.stations))
+                for group in section.groups
+            ),
+        )
+        for section in tree.sections
+    )
+    return replace(tree, sections=sections)
+
+
+def _own_station(station: Station, catalogue: Catalogue) -> Station:
+    scaled = station.scaled
+    if scaled is None or scaled.ratio != 1.0:
+        return station
+    movement = scaled.movement or station.movement
+    kept = scaled.movement is None or catalogue.movements[movement].load == "needs"
+    return replace(
+        station,
+        movement=movement,
+        amount=scaled.amount or station.amount,
+        load=scaled.load or (station.load if kept else None),
+        height=scaled.height or station.height,
+        scaled=None,
+    )

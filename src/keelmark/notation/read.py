@@ -26,7 +26,7 @@ from keelmark.notation.lexicon import Lexicon, lexicon_for
 from keelmark.notation.long_lines import without_long_lines
 from keelmark.notation.meaning import work_done
 from keelmark.notation.numbers import read_figures
-from keelmark.notation.own_figures import own_text
+from keelmark.notation.own_figures import as_own_version, own_text
 from keelmark.notation.phrases import read_phrases
 from keelmark.notation.raw_marks import read_marks
 from keelmark.notation.render import laid_out, render
@@ -128,7 +128,7 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
     who = context if isinstance(context, Context) else Context.of(context or {})
     lexicon = lexicon_for(catalogue)
     own = own_text(text, who, lexicon)
-    who = own.context
+    asked, who = who, own.context
     exact = read_exact(text, catalogue)
     items: list[Item] = []
     muted: list[tuple[int, int]] = []
@@ -140,6 +140,8 @@ def read(text: str, context: Context | Mapping[str, Any] | None = None, catalogu
         tree, found, items, language, muted = looked(own.text, lexicon)
         findings = list(found)
         muted = [*muted, *own.others]
+        if own.context.option != asked.option:
+            tree = as_own_version(tree, catalogue)
     scores = read_scores(who.result, lexicon, who.athlete) if who.result else []
     if who.result and who.result.strip() and not scores:
         findings.append(Finding("unread_result", 0, len(text), {"result": who.result.strip()}))
