@@ -65,7 +65,7 @@ def code_picture(address: str) -> str:
     """A QR code as SVG that stands in a page, drawn on this machine: dark on light by day and by night."""
     drawn = io.BytesIO()
     segno.make(address, error="m", micro=False).save(
-        drawn, kind="svg", scale=5, border=4, dark="#000", light="#fff", xmldecl=False, svgns=True, nl=False,
+        drawn, kind="svg", omitsize=True, border=4, dark="#000", light="#fff", xmldecl=False, svgns=True, nl=False,
         title="Picture for the app",
     )  # fmt: skip
     return drawn.getvalue().decode()
