@@ -18,7 +18,9 @@ def items(name: str) -> list[dict]:
 
 GIVEN = items("whiteboard.jsonl")
 MORE = items("whiteboard_more.jsonl")
-VARIANTS = [*items("whiteboard_variants.jsonl"), *items("whiteboard_variants_results.jsonl")]
+VARIANTS = [
+    item for part in ("variants", "variants_results", "variants_more") for item in items(f"whiteboard_{part}.jsonl")
+]
 MOST_MISREAD = {
     "second": 50,
     "third": 100,
@@ -29,6 +31,7 @@ MOST_MISREAD = {
     "eighth": 10,
     "ninth": 24,
     "tenth": 100,
+    "eleventh": 100,
     "twelfth": 8,
 }
 """One text in how many may be misread, for each later batch."""

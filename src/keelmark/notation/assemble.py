@@ -106,6 +106,8 @@ class Assembler(WithoutMovement):
         """What tells of the work before or behind and is none itself: a level's load, a pause, a share, a unit."""
         return (
             self._of_level(segment)
+            or self._last_only(segment, kinds)
+            or self._one_of_each(segment, kinds)
             or ("rounds" in kinds and self._rounds_of_one(segment))
             or self._pause(segment, kinds)
             or self._turns_of_each(segment, kinds)
@@ -231,6 +233,8 @@ class Assembler(WithoutMovement):
         if "load" in kinds and self._loads_of_sets(items, kinds):
             return True
         if self._plates_under_bar(items, kinds) or self._held_by_all(items, kinds):
+            return True
+        if "load" in kinds and (self._worn_by_all(segment, items, kinds) or self._training_maximum(items, kinds)):
             return True
         if "complex" in kinds and segment.after == "colon" and kinds <= _COMPLEX_HEAD:
             self._complex_head(items)

@@ -12,6 +12,7 @@ from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
 from keelmark.notation.station_figures import apply_figures
 from keelmark.notation.stations import is_like, station_of
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Height, Quantity
 
 __all__ = ["Brackets"]
@@ -81,6 +82,19 @@ class Brackets(FiguresAlone):
             return False
         step = _paired(load.steps[0], figure.value.steps[0], not named.isdisjoint({"women", "lighter"}))
         self.carried[-1] = (replace(load, steps=(step,)), implement, group)
+        return True
+
+    def _training_maximum(self, items: list[Item], kinds: set[str]) -> bool:
+        """`training max = 90 % of 1RM`, `TM 140 kg`: what the percentages of the text are of."""
+        named = trade()["training_maximum"]["words"]
+        spoken = [item.word for item in items if item.kind in ("one_rm", "load", "word")]
+        told = any("tm" in words.split() or any(name in words for name in named) for words in spoken)
+        loads = [item.value for item in items if item.kind == "load"]
+        if not told or len(loads) != 1 or len(loads[0].steps) != 1 or "amount" in kinds or "movement" in kinds:
+            return False
+        if loads[0].unit not in ("percent", "kg", "lb"):
+            return False
+        self.training_max = loads[0]
         return True
 
     def _unit_for_all(self, note: list[Item], last: StationDraft | None) -> bool:
@@ -215,7 +229,7 @@ class Brackets(FiguresAlone):
         figure = counts[0].value
         ratio = figure if counts[0].kind == "ratio" else (figure.steps[0].value if figure.steps else 0.0)
         if ratio:
-            self.swaps.append((last.movement, substitute.value, ratio))
+            self.swaps.append((Item("movement", last.start, last.end, last.movement), substitute.value, ratio))
         return bool(ratio)
 
     def _whole_amount_instead(self, items: list[Item], movements: list[Item], link: Item) -> bool:
@@ -270,5 +284,5 @@ class Brackets(FiguresAlone):
         ratio = next((item.value for item in items if item.kind == "ratio"), ratio)
         if other is not None and other.steps and other.steps[0].value:
             ratio /= other.steps[0].value
-        self.swaps.append((movements[-1].value, movements[0].value, ratio))
+        self.swaps.append((movements[-1], movements[0].value, ratio))
         return True

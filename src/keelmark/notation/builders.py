@@ -233,7 +233,7 @@ def each_side_amount(items: list[Item]) -> list[Item]:
 
 
 def at_least(items: list[Item]) -> list[Item] | None:
-    """`5+ @ 80 %`: as many as possible, five at least."""
+    """`5+ @ 80 %`: as many as possible, five at least; `5/5/5+`: only the last set is open."""
     amount = items[0].value
     if items[1].spaced or not amount.steps or amount.continues:
         return None

@@ -138,6 +138,9 @@ class ClockHeads(Labels):
 
     def _every(self, item: Item, segment: Segment, items: list[Item]) -> None:
         window, total, windows, form = item.value
+        if total is None and windows is None and self._of_sets_on_line(segment):
+            return
+        self._apart(segment)
         said = self.now is not None and self.now.kind == "every" and self.now.window == window
         if said and segment.content and not segment.starts_line and total is None and windows is None:
             return
@@ -285,6 +288,30 @@ class ClockHeads(Labels):
             else:
                 self.now = SectionDraft("for_time", headed=True, share=self.default_share)
                 self.sections.append(self.now)
+
+    def _of_sets_on_line(self, segment: Segment) -> bool:
+        """`8x2 @ 70 %, every minute` with more lines behind: the sets of the line are its windows."""
+        last = self.last_station() if self.now is not None else None
+        if last is None or segment.starts_line or segment.content or segment.after not in ("newline", "stop"):
+            return False
+        return last.line == segment.line and last.amount is not None and last.amount.sets > 1
+
+    def _apart(self, segment: Segment) -> None:
+        """`sandbag over shoulder, 1 every 40 s x 15` behind lines with sets of their own: a section by itself."""
+        last = self.last_station() if self.now is not None else None
+        if last is None or self.now is None or segment.starts_line or segment.content or not self.trailing():
+            return
+        others = [s for group in self.now.groups for s in group.stations if s is not last]
+        sets = any(other.amount is not None and other.amount.sets > 1 for other in others)
+        if last.amount is not None or last.line != segment.line or not sets or self.now.headed:
+            return
+        if any(other.line == last.line for other in others):
+            return
+        self.current_group().stations.remove(last)
+        section = SectionDraft(self.now.kind, share=self.now.share)
+        section.groups.append(GroupDraft([last]))
+        self.sections.append(section)
+        self.now = section
 
     def _interval(self, item: Item) -> None:
         sets, work, rest = item.value

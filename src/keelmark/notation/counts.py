@@ -41,6 +41,8 @@ def take_xload(station: StationDraft, item: Item, movement: Movement, counted: b
         take_load(station, load)
     else:
         station.load = replace(load, count=int(number))
+        if number == 1:
+            station.implement = station.implement or "single"
 
 
 def take_height(station: StationDraft, height: Height, piece: list[Item], movement: Movement) -> None:

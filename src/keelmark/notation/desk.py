@@ -44,7 +44,7 @@ class Desk:
         self.pending_seconds: float | None = None
         self.totals: list[tuple[StationDraft, GroupDraft, Item]] = []
         self.options: list[tuple[StationDraft | None, StationDraft | None, list[Item], list[Item]]] = []
-        self.swaps: list[tuple[str, str, float]] = []
+        self.swaps: list[tuple[Item, str, float]] = []
         self.carried: list[tuple[Load, str, GroupDraft]] = []
         self.raised: list[tuple[Height, str, GroupDraft]] = []
         self.lost: list[tuple[GroupDraft, int]] = []
@@ -68,6 +68,7 @@ class Desk:
         self.option_list = -1
         self.stated: Item | None = None
         self.default_unit = ""
+        self.training_max: Load | None = None
         self.pending: Item | None = None
         self.pending_when: Item | None = None
         self.open_measure: Amount | None = None
@@ -77,6 +78,7 @@ class Desk:
         self.loads_of_sets: dict[int, Load] = {}
         self.of_levels: dict[str, tuple[Load | None, Height | None]] = {}
         self.level_at = ("", -1)
+        self.last_only_line = -1
         self.last_content = max((n for n, segment in enumerate(segments) if segment.content), default=-1)
         self.at = 0
         self.language: str | None = None
@@ -101,7 +103,7 @@ class Desk:
     def new_section(self, kind: str = "work", label: str = "") -> SectionDraft:
         """Open a section; one that is still empty and without a clock is taken over."""
         now = self.now
-        if now is not None and now.fresh and not now.headed:
+        if now is not None and now.fresh and not now.headed and not _waits_in_vain(now, label):
             now.kind, now.label = kind, label or now.label
         else:
             now = SectionDraft(kind, label, share=self.default_share)
@@ -157,3 +159,9 @@ class Desk:
         last = self.last_station()
         assert last is not None
         return last
+
+
+def _waits_in_vain(section: SectionDraft, label: str) -> bool:
+    """`A: 5x5 @ 80 kg` with no movement, where part B begins."""
+    lost = any(group.scheme is not None and group.scheme.sets > 1 for group in section.groups)
+    return lost and bool(label) and bool(section.label) and section.label != label

@@ -47,6 +47,8 @@ class FiguresAlone(LooseFigures):
             return True
         if not counts:
             return False
+        if last is not None and self._reps_added(segment, items, last):
+            return True
         if "plus" in counts[0].parts and self._complex_counts(counts[0]):
             apply_figures(self.section_last(), [item for item in items if item is not counts[0]], -1, self.lexicon)
             return True
@@ -59,6 +61,19 @@ class FiguresAlone(LooseFigures):
         if self._each_of_many(segment, items, counts[0]):
             return True
         return len(items) <= 3 and last is not None and self._load_list(last, counts[0])
+
+    def _reps_added(self, segment: Segment, items: list[Item], last: StationDraft) -> bool:
+        """`70 kg x 9 + 4 + 3`: more of the same set after a few breaths."""
+        amount, added = last.amount, items[0].value
+        if len(items) > 1 or items[0].kind != "amount" or "plus" not in segment.before or last.load is None:
+            return False
+        if amount is None or amount.open or amount.measure != "reps" or amount.sets > 1 or added.sets > 1:
+            return False
+        if segment.line != last.line or len(amount.steps) != 1 or len(added.steps) != 1 or added.open:
+            return False
+        last.amount = replace(amount, steps=(Quantity(amount.steps[0].value + added.steps[0].value),))
+        last.end = max(last.end, items[-1].end)
+        return True
 
     def _of_last(self, segment: Segment, items: list[Item], counts: list[Item], last: StationDraft) -> None:
         """Figures of the station before: its amount, its load, or more of its sets."""

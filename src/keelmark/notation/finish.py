@@ -16,12 +16,13 @@ from keelmark.notation.ladders import (
     settle_ladders,
     settle_loads_of_rounds,
     settle_rises,
+    settle_waves,
     spread_parts,
     spread_sets,
 )
 from keelmark.notation.options import take_options
 from keelmark.notation.rotations import settle_slots
-from keelmark.notation.sharing_loads import share_loads, spread_levels
+from keelmark.notation.sharing_loads import of_training_maximum, share_loads, spread_levels
 from keelmark.notation.tied import settle_ways, spread_ties
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
@@ -43,6 +44,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
             settle_rises(section, group)
     spread_levels(work)
     share_loads(work, catalogue)
+    of_training_maximum(work)
     for section in work.sections:
         _settle(work, section, catalogue)
     check_totals(work)
@@ -57,6 +59,7 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
     for group in list(section.groups):
         spread_sets(group)
         _climb_for_a_time(section, group)
+        settle_waves(group)
         climbs = section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
         if section.continues and section.kind == "work" and climbs:
             section.kind = "amrap"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from keelmark.notation.figured_names import figured, may_be_figured
 from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.short_forms import written_out
 from keelmark.notation.tokens import Item, tokenize
 from keelmark.notation.word_runs import is_list_mark, spaced_after
 from keelmark.notation.words import read_word
@@ -15,6 +16,7 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
     """The text as items with units, roles and movements found, and the language it seems to be in."""
     tokens = tokenize(text)
     language = lexicon.language([token.word for token in tokens if token.word])
+    tokens = written_out(tokens, language)
     items: list[Item] = []
     at, count = 0, len(tokens)
     while at < count:

@@ -18,6 +18,7 @@ __all__ = [
     "settle_ladders",
     "settle_loads_of_rounds",
     "settle_rises",
+    "settle_waves",
     "spread_parts",
     "spread_sets",
 ]
@@ -43,6 +44,7 @@ def settle_ladders(work: Assembler, section: SectionDraft, group: GroupDraft, ca
     for station in group.stations:
         if scheme is not None and station.amount is None and station.in_calories and scheme.measure == "reps":
             station.amount = replace(scheme, measure="calories", unit="cal")
+    _find_loads_of_others(work, group)
     if not _find_uneven(work, section, group):
         _find_gaps(work, group)
 
@@ -131,6 +133,18 @@ def _find_gaps(work: Assembler, group: GroupDraft) -> None:
                 other.dropped = True
 
 
+def _find_loads_of_others(work: Assembler, group: GroupDraft) -> None:
+    """`5-4-3-2-1 @ 70/75/80/85 %`: five rungs and four loads."""
+    for station in group.stations:
+        load, amount = station.load, station.amount
+        if load is None or amount is None or amount.sets > 1 or amount.continues or amount.open:
+            continue
+        rungs, loads = len(amount.steps), len(load.steps)
+        if rungs > 2 and loads > 2 and rungs != loads and rungs % loads and not station.dropped:
+            work.find("ladder_mismatch", station.start, station.end, lengths=f"{rungs} and {loads}")
+            station.dropped = True
+
+
 def settle_loads_of_rounds(section: SectionDraft, group: GroupDraft) -> None:
     """`5 rounds ... 40-45-50-50-55 kg`: a load for each round, as sets of every station."""
     if group.rounds < 2 or section.kind not in ("work", "for_time"):
@@ -185,6 +199,18 @@ def settle_rises(section: SectionDraft, group: GroupDraft) -> None:
         station.rise, group.slots = None, ()
         if section.kind in ("work", "every") and section.windows is None and section.seconds is None:
             section.kind, section.window = "until_miss", section.window or 60.0
+
+
+def settle_waves(group: GroupDraft) -> None:
+    """`two waves` above `3-2-1-3-2-1`: both are written out already."""
+    if group.rounds < 2 or len(group.stations) != 1:
+        return
+    amount = group.scheme or group.stations[0].amount
+    if amount is None or amount.sets > 1 or len(amount.steps) < 4 or len(amount.steps) % group.rounds:
+        return
+    once = len(amount.steps) // group.rounds
+    if once > 1 and amount.steps == amount.steps[:once] * group.rounds:
+        group.rounds = 1
 
 
 def settle_after_every(group: GroupDraft) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from keelmark.notation.items import Item
-from keelmark.notation.merging import merged_item, whole_number
+from keelmark.notation.merging import merged_item, seconds_of, whole_number
 from keelmark.notation.tree import Load, Quantity
 
 __all__ = [
@@ -14,6 +14,7 @@ __all__ = [
     "bells_behind",
     "bells_of",
     "empty_bar",
+    "held",
     "load_over_reps",
     "own_weight",
     "own_weight_for",
@@ -25,6 +26,7 @@ __all__ = [
     "rise_bare",
     "rise_each",
     "rise_every",
+    "rise_every_so_long",
     "share_of",
     "share_of_load",
     "start_load",
@@ -33,6 +35,9 @@ __all__ = [
 
 
 def percent_of(items: list[Item]) -> list[Item] | None:
+    if items[-1].kind == "close" and all(item.kind != "open" for item in items):
+        made = percent_of(items[:-1])
+        return None if made is None else [*made, items[-1]]
     load = items[0].value
     counted = any(item.kind == "max" and " " in item.word for item in items[1:])
     if load.unit != "percent" or counted:
@@ -111,6 +116,16 @@ def rise_every(items: list[Item]) -> list[Item] | None:
     return None if made is None else [merged_item("rise", items, (*made[0].value, sets))]
 
 
+def rise_every_so_long(items: list[Item]) -> list[Item] | None:
+    """`+2.5 kg every 2 min` of windows that are shorter."""
+    load = next(item for item in items if item.kind == "load")
+    seconds = seconds_of(items[-1])
+    if seconds is None or not (load.value.added or items[0] is not load):
+        return None
+    made = rise([load] if items[0].kind != "less" else [items[0], load])
+    return None if made is None else [merged_item("rise", items, (*made[0].value, -int(seconds)))]
+
+
 def rise_each(items: list[Item]) -> list[Item] | None:
     """`each set 5 kg more`, `pro Satz +5 kg`."""
     load = next(item for item in items if item.kind == "load")
@@ -161,7 +176,7 @@ def own_weight_for(items: list[Item]) -> list[Item]:
 
 def empty_bar(items: list[Item]) -> list[Item]:
     """`with an empty bar`: 20 kg, 15 kg for the lighter standard."""
-    return [merged_item("load", items, Load((Quantity(20.0, 15.0),), "kg"))]
+    return [*items[:-1], merged_item("load", items[-1:], Load((Quantity(20.0, 15.0),), "kg"))]
 
 
 def pair_of(items: list[Item]) -> list[Item] | None:
@@ -187,6 +202,12 @@ def bells_behind(items: list[Item]) -> list[Item] | None:
     if number not in (1, 2) or not held or items[1].value.unit not in ("kg", "lb"):
         return None
     return [merged_item("xload", items, (float(number), items[1].value))]
+
+
+def held(items: list[Item]) -> list[Item] | None:
+    """`with 1 dumbbell`, `con 2 mancuernas`: how many are held, their load told elsewhere."""
+    number = whole_number(items[1])
+    return [merged_item("single_arm" if number == 1 else "pair_of", items)] if number in (1, 2) else None
 
 
 def load_over_reps(items: list[Item]) -> list[Item] | None:

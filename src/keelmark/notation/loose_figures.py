@@ -176,6 +176,7 @@ class LooseFigures(FurtherSets):
         again = StationDraft(last.movement, items[0].start, items[-1].end, segment.line, word=last.word)
         again.segment, again.side, again.implement = self.at, last.side, last.implement
         again.joined = "plus" if "plus" in segment.before else ""
+        again.unvested = self.unvested
         again.line = last.line if segment.line == last.line else segment.line
         apply_figures(again, items, -1, self.lexicon)
         amount = again.amount

@@ -261,13 +261,16 @@ class Mentions(SpokenOf):
             and items[1].kind in ("word", "alternating", "pace", "of", *_THINGS)
         )
         behind = first.kind == "word" and any(
-            item.kind in AMOUNTS and (item.value.sets > 1 or len(item.value.steps) > 2) for item in items
+            item.kind in AMOUNTS
+            and (item.value.sets > 1 or len(item.value.steps) > 2 or ("sets" in item.parts and at <= len(words)))
+            for at, item in enumerate(items)
         )
         following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
         if behind and segment.after == "colon" and following is not None and following.content:
             return False
         alone = len(items) == len(words) <= 3 and self._expects_station(segment)
-        if not (counted or behind or alone):
+        loaded = first.kind == "word" and len(words) <= 3 and {"amount", "load"} <= {item.kind for item in items}
+        if not (counted or behind or alone or loaded):
             return False
         if self._under_title(segment, items, words):
             return True

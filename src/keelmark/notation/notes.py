@@ -44,6 +44,7 @@ class Notes(Brackets):
         if self._note_with_head(note, kinds, last) or self._ladder_note(note, last) or self._each_told(kinds):
             return
         if last is None:
+            self._sets_of_title(note, segment)
             self._before_stations([*segment.items, *note])
             return
         counts = [item for item in note if item.kind in AMOUNTS]
@@ -131,6 +132,8 @@ class Notes(Brackets):
             return True
         if self._unit_for_all(note, last) or not note or _tells_unit(note, kinds):
             return True
+        if self._training_maximum(note, kinds):
+            return True
         if kinds == {"slots"} and self.section().fresh and self.section().kind in ("every", "intervals"):
             self.section().alternate = True
             return True
@@ -169,6 +172,12 @@ class Notes(Brackets):
         else:
             return False
         return True
+
+    def _sets_of_title(self, note: list[Item], segment: Segment) -> None:
+        """`Accessory (3 sets, each side):`: so many rounds of what follows."""
+        sets = [item.value for item in note if item.kind == "nsets"]
+        if len(sets) == 1 and segment.strong and not segment.content and self.current_group().rounds == 1:
+            self.current_group().rounds = sets[0]
 
     def _ladder_note(self, note: list[Item], last: StationDraft | None) -> bool:
         """`(21-15-9)` ahead of the stations."""

@@ -20,11 +20,9 @@ Stations = list[tuple[SectionDraft, GroupDraft, StationDraft]]
 def take_options(work: Assembler, catalogue: Catalogue) -> None:
     """Give every swap and scaled option to the station it stands in for."""
     stations = every_station(work)
-    exact = {name: any(s.movement == name for _, _, s in stations) for name, _, _ in work.swaps}
     for original, substitute, ratio in work.swaps:
-        for _, _, station in stations:
-            named = station.movement == original or (not exact[original] and is_like(station.movement, original))
-            if named and station.scaled is None:
+        for station in _swapped(original, stations, work):
+            if station.scaled is None:
                 station.scaled = Scaled(substitute, ratio)
     for last, piece, figures, items in work.options:
         target = _stood_for(last, piece, stations, catalogue)
@@ -34,6 +32,17 @@ def take_options(work: Assembler, catalogue: Catalogue) -> None:
             _other_figures(target, figures, stations)
         elif target is None and piece is None:
             _lighter_for_all(figures, stations, catalogue)
+
+
+def _swapped(original: Item, stations: Stations, work: Assembler) -> list[StationDraft]:
+    """The stations that a swap speaks of: those of that name, else those it may mean, or a kind of it."""
+    named = [station for _, _, station in stations if station.movement == original.value]
+    if named:
+        return named
+    meant = work.lexicon.doubt(original.word, work.language) or ()
+    found = [station for _, _, station in stations if station.movement in meant]
+    found = found or [station for _, _, station in stations if is_like(station.movement, original.value)]
+    return found if len({station.movement for station in found}) == 1 else []
 
 
 def _lighter_for_all(figures: list[Item], stations: Stations, catalogue: Catalogue) -> None:
@@ -50,7 +59,9 @@ def _other_movement(target: StationDraft, piece: StationDraft, items: list[Item]
     if own is not None and (piece.load or piece.height) and piece.movement != target.movement:
         own.scaled = Scaled(None, 1.0, piece.amount, piece.load, piece.height)
         return
-    movement = None if piece.movement == target.movement else piece.movement
+    shorter = set(piece.movement.split("_")) < set(target.movement.split("_"))
+    same = piece.movement == target.movement or (shorter and piece.amount is None and (piece.load or piece.height))
+    movement = None if same else piece.movement
     ratio = next((item.value for item in items if item.kind == "ratio"), 1.0)
     amount = piece.amount
     if amount is not None and len(amount.steps) == 1 and any(item.kind in ("per", "each") for item in items):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
+
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
-from keelmark.notation.load_legends import LoadLegends
+from keelmark.notation.known_beforehand import KnownBeforehand
 from keelmark.notation.merging import whole_number
 from keelmark.notation.segments import Segment
 
@@ -21,7 +23,7 @@ _TURNS_TOLD = frozenset(
 )
 
 
-class Partners(LoadLegends):
+class Partners(KnownBeforehand):
     """Reads what is said of the two or more who share the work."""
 
     def _swaps_places(self, segment: Segment, kinds: set[str]) -> bool:
@@ -54,6 +56,9 @@ class Partners(LoadLegends):
         """`50 burpees each` of a pair: each does them all."""
         if not self.section().share or station.amount is None:
             return False
+        for item, following in itertools.pairwise(segment.items):
+            if item.kind in ("nsets", "sets") and following.kind in ("each", "each_person"):
+                return True  # `10 sets each of 3 power cleans`
         place = next((at for at, item in enumerate(segment.items) if item.kind == "movement"), len(segment.items))
         return any(item.kind in ("each", "each_person") for item in segment.items[place + 1 :])
 

@@ -28,7 +28,7 @@ _SEPARATOR = "(slash|sslash|comma|and|plus|sdash|dash|then|semicolon|with|of|a|t
 
 _SMALL = Cascade(
     [
-        ("amount plus (?=at|newline|comma|load)", make.at_least),
+        ("amount plus (?=at|newline|comma|load|open|close|sdash|stop|semicolon|with)", make.at_least),
         ("amount plus $", make.at_least),
         ("dur (dash|sdash) dur", clock.time_span),
         ("amount time_word", clock.times_word),
@@ -36,6 +36,7 @@ _SMALL = Cascade(
         ("at (rpe|rir) (colon|of|at|equals|sdash)? amount", make.rating),
         ("(at|comma) (word|a|of)? (dist|dur) word? pace", clock.pace_of),
         ("pace of dist", clock.pace_of),
+        ("(with|at|wearing) amount (dumbbell|dumbbells|kettlebell|kettlebells) (?!load|of|at|a)", loads.held),
         ("at amount (?!rep_max|rounds|sets|rir|percent|slash|times)", loads.at_figure),
         ("(with|wearing|at|of) amount load", loads.pair_of),
         ("at body_weight", loads.own_weight),
@@ -70,7 +71,7 @@ _SMALL = Cascade(
         ("(max|amrap) (at|of|during|to)? last_set", make.last_set_open),
         ("plus load", loads.added),
         ("load slash amount", loads.load_over_reps),
-        ("(after_each|every|per_round) dist", make.after_way),
+        ("((after_each|every) dist)|(per_round dist (?!movement|of))", make.after_way),
         ("(after_each|every|each) (word|letter)", make.after_long_way),
         ("before_each (rounds|sets|waves)", make.before_round),
         ("opens_round", make.before_round),
@@ -96,6 +97,7 @@ _LARGE = Cascade(
         ("(add|less|plus)? load after_each amount (sets|rounds|waves|minute)", loads.rise_every),
         ("(add|less|plus) load after_each (sets|rounds|waves)", loads.rise),
         ("(add|less|plus)? load every amount (sets|rounds|waves|minute)", loads.rise_every),
+        ("(add|less|plus)? load every (dur|quote)", loads.rise_every_so_long),
         ("load (per_set|per_round|emom|between|each)", loads.rise_added),
         ("(add|less|plus|ascending|build) (per_set|per_round) (of|at|word)? load", loads.rise),
         ("(per_set|per_round|emom|each) (word|of|letter|a)? (sdash|comma)? load (add)?", loads.rise_each),

@@ -16,6 +16,8 @@ class Placing(Remarks):
     def _place(self, station: StationDraft, segment: Segment) -> None:
         """Put a station into its group, with what was told ahead of it."""
         group = self._group_for(station, segment)
+        if self.last_only_line == segment.line:
+            group = self._group_at_end()
         if self.pending_when is not None and self.pending_when.kind == "before_round":
             station.opens_round = True
         opened = self._round_opened_by(station, group)
@@ -26,6 +28,8 @@ class Placing(Remarks):
         station.own_listed = self.own_next and self.section().fresh
         station.own, self.own_next = own or self._own_as_before(station, group), False
         self._give_what_waits(station, segment)
+        if _is_of_each_rung(group, station, segment):
+            station.when = "after_set"
         if group.per_side and station.side == "":
             station.side = "each"
         if opened is not None:
@@ -63,6 +67,17 @@ class Placing(Remarks):
             return False
         station.own_listed = before.own_listed
         return before.own_listed or (bool(told.items) and "each_person" in told.items[0].roles)
+
+    def _group_at_end(self) -> GroupDraft:
+        """A group that is done in the last window only, or once behind all rounds."""
+        section = self.section()
+        group = self.new_group()
+        if section.kind == "every" and not any(other.slots or other.parity for other in section.groups):
+            windows = section.windows
+            if windows is None and section.seconds and section.window:
+                windows = int(section.seconds / section.window)
+            group.slots = (windows,) if windows else ()
+        return group
 
     def _group_for(self, station: StationDraft, segment: Segment) -> GroupDraft:
         """The group that is open, or a new one where the rounds or the ladder before have come to their end."""
@@ -120,3 +135,15 @@ class Placing(Remarks):
         inline = sum(station.line == group.inline for station in group.stations)
         own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
         return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))
+
+
+def _is_of_each_rung(group: GroupDraft, station: StationDraft, segment: Segment) -> bool:
+    """`each round 100 m run` behind a ladder: once for each rung of it."""
+    kinds = {item.kind for item in segment.items}
+    if "per_round" not in kinds or not kinds.isdisjoint(("add", "less", "rise", "start_at")) or station.when:
+        return False
+    amount = station.amount
+    if amount is None or len(amount.steps) != 1 or amount.sets > 1 or group.rounds > 1 or not group.stations:
+        return False
+    ladders = [group.scheme, *(other.amount for other in group.stations)]
+    return any(one is not None and one.sets == 1 and len(one.steps) > 1 and not one.continues for one in ladders)

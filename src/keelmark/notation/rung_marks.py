@@ -19,9 +19,31 @@ def read_rung_marks(items: list[Item], kinds: set[str], words: set[str]) -> list
         items = _with_sets_of(items)
     if "newline" in kinds and not kinds.isdisjoint(("sdash", "plus", "cell")):
         items = _with_rows(items)
+    if "reps_word" in kinds and "comma" in kinds:
+        items = _with_reps_in_a_row(items)
     if "plus" in kinds:
         items = _with_tied_pairs(items)
     return _with_pairs(items) if not kinds.isdisjoint(("dash", "plus")) else items
+
+
+def _with_reps_in_a_row(items: list[Item]) -> list[Item]:
+    """`5 reps, 5 reps, 3 reps`: one list, its word said with each."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        run = at
+        while [item.kind for item in items[run : run + 4]] == ["number", "reps_word", "comma", "number"]:
+            run += 3
+        ended = [item.kind for item in items[run : run + 2]] == ["number", "reps_word"]
+        if run - at >= 6 and ended:
+            for place in range(at, run, 3):
+                out += [items[place], replace(items[place + 2], kind="dash", spaced=False)]
+                items[place + 3] = replace(items[place + 3], spaced=False)
+            at = run
+            continue
+        out.append(items[at])
+        at += 1
+    return out
 
 
 def _with_tied_pairs(items: list[Item]) -> list[Item]:

@@ -349,6 +349,7 @@ def _joins_work(items: list[Item], at: int) -> bool:
             "xload",
             "load",
             "rounds_head",
+            "negative",
         ):
             return True
         if item.kind not in ("word", "of", "a", "letter", "at", "pace", "alternating", "to", "with"):

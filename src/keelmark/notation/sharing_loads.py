@@ -8,9 +8,10 @@ from dataclasses import replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
+from keelmark.notation.load_builders import share_of
 from keelmark.notation.tree import Height, Load, Quantity
 
-__all__ = ["every_station", "share_loads", "spread_levels"]
+__all__ = ["every_station", "of_training_maximum", "share_loads", "spread_levels"]
 
 _ON_A_BOX = ("step_up", "depth_jump", "burpee_box_jump_over", "burpee_box_jump", "step_down")
 _KG = {"kg": 1.0, "lb": 0.45359237}
@@ -24,6 +25,8 @@ def _risen(station: StationDraft, section: SectionDraft, group: GroupDraft) -> N
     assert station.rise is not None
     step, unit, *every = station.rise
     period = every[0] if every else 1
+    if period < 0:
+        period = max(1, round(-period / (section.window or 60.0)))
     first = station.start_load or station.load
     if first is not None and not first.unit and unit in _MASSES:
         first = replace(first, unit=unit)
@@ -134,7 +137,7 @@ def _carry_forward(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]
         needs = catalogue.movements[station.movement].load == "needs"
         if (
             station.load is None
-            and not station.unvested
+            and (needs or not station.unvested)
             and before is not None
             and before[1].load is not None
             and (needs or before[0] is section)
@@ -195,6 +198,19 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
         if station.height is None:
             station.height = work.heights_for.get(station.movement)
     _carry_forward(stations, catalogue)
+
+
+def of_training_maximum(work: Assembler) -> None:
+    """All percentages of nothing else become those of the training maximum that was told."""
+    whole = work.training_max
+    if whole is None:
+        return
+    for _, _, station in every_station(work):
+        load = station.load
+        if load is None or load.unit != "percent" or load.of is not None:
+            continue
+        shared = share_of(load, whole)
+        station.load = replace(shared, unit="percent") if whole.unit == "percent" else shared
 
 
 def _units_of_neighbours(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:

@@ -56,15 +56,27 @@ class SpokenOf(Notes):
 
     def _with_bell(self, items: list[Item]) -> list[Item]:
         """`10 cleans` under a title that names a bell: the movement with that bell, where there is one."""
-        if not self.bell:
-            return items
         out: list[Item] = []
-        for item in items:
-            words = [self.bell, *item.word.split()] if item.kind == "movement" and item.word else []
+        for at, item in enumerate(items):
+            bell = (self.bell or self._bell_behind(items, at)) if item.kind == "movement" and item.word else ""
+            words = [bell, *item.word.split()] if bell else []
             found = self.lexicon.movement(words, 0, self.language) if words else None
             whole = found is not None and found[1] == len(words)
             out.append(replace(item, value=found[0], word=" ".join(words)) if found is not None and whole else item)
         return out
+
+    def _bell_behind(self, items: list[Item], at: int) -> str:
+        """`thrusters with 2 dumbbells of 15 kg`: the bell that a lift of the barbell is done with instead."""
+        movements = self.lexicon.catalogue.movements
+        if movements[items[at].value].implement != "barbell":
+            return ""
+        for item in items[at + 1 :]:
+            held = next((role for role in item.roles if role in _BELLS), "")
+            if held:
+                return held.removesuffix("s")
+            if item.kind == "movement":
+                break
+        return ""
 
     def _as_implement(self, segment: Segment, items: list[Item]) -> list[Item]:
         """`24 kg KB: 100 swings`, `RDL 3x8, KB 20 kg`: what is held, where no count stands beside it."""

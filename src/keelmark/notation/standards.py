@@ -16,7 +16,7 @@ SEXES = frozenset(["letter", "men", "women"])
 _SEX = "(letter|men|women)"
 
 
-_BETWEEN = "(comma|slash|sslash|semicolon|and|sdash|dash)?"
+_BETWEEN = "(comma|slash|sslash|semicolon|and|sdash|dash|cell)?"
 _FIGURE = "(load|height|cals|dist|amount|dur|xload|quote)"
 
 

@@ -97,7 +97,7 @@ class _Taking:
     def per_hand(self, item: Item, place: int) -> None:
         if self.movement.name in _one_sided():
             self.station.side = "each"
-        else:
+        elif self.movement.implement != "barbell":
             self.station.per_hand = True
 
     def rating(self, item: Item, place: int) -> None:

@@ -39,6 +39,8 @@ class Teams(ClockHeads):
             section.share = self.default_share = ""
         else:
             self._count_people(item)
+            if item.kind == "team" and not segment.content and segment.strong:
+                self.own_rest = False
             self._share(self._share_of(item, segment))
 
     def _windows_of_turns(self, seconds: float) -> bool:

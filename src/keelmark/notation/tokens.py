@@ -14,6 +14,7 @@ __all__ = ["Item", "folded", "tokenize"]
 
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _LETTER = r"[^\W\d_\u0300-\u036f]"
+_BODY = r"(?:[pP][dD][cC]|[kK][gG][wW]|[bB]ody|[pP]eso|[pP]oids|[kK](?:ö|oe|o)rper)"
 _MARK = r"[\u0300-\u036f]"
 
 _TOKEN = re.compile(
@@ -23,13 +24,14 @@ _TOKEN = re.compile(
     (?P<newline>\r\n|[\n\r\v\f\x1c-\x1e\x85\u2028\u2029])
   | (?P<clock>(?<![0-9:])[0-9]{{1,3}}:[0-5][0-9](?::[0-5][0-9])?(?![0-9]|:[0-9])|(?<![^\sx×@/]):[0-5][0-9](?![0-9:]))
   | (?P<number>[0-9]+(?:[.,][0-9]+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])
-  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?=[mM][aA][xX]|(?!{_LETTER}{_LETTER}{_LETTER}))
+  | (?P<times>[×✕✖*]|(?<=[0-9½¼¾⅓⅔)\]])[xX](?=[mM][aA][xX]|{_BODY}|(?!{_LETTER}{_LETTER}{_LETTER}))
            |(?<![^\W\d_])[xX](?=[ \t\u00a0]*[-–−]?[0-9(\[½]))
   | (?P<elision>(?:[ldjsncmLDJSNCM]|[qQ]u)['’`´](?={_LETTER}{_LETTER}))
   | (?P<word>(?:[Ee][0-9]{{1,3}}(?=[mMsSoO])|{_LETTER}{{1,2}}2(?=(?![xX]){_LETTER}))(?:{_LETTER}|{_MARK})+
            |{_LETTER}+(?:{_LETTER}|{_MARK}|['’`´](?={_LETTER}))*)
   | (?P<ellipsis>\.{{2,}}|…)
   | (?P<arrow>[-=]>|[→➔➜⇒])
+  | (?P<dashes>[-–—]{{2,}})
   | (?P<cell>//+|\||(?<=[^\n])\t+(?=[^\n\t ]))
   | (?P<twin>''|’’|``)
   | (?P<mark>.)
@@ -186,6 +188,8 @@ def tokenize(text: str) -> list[Item]:
             spaced = True
         elif kind == "twin":
             kind = "dquote"
+        elif kind == "dashes":
+            kind = "dash"
         tokens.append(Item(kind, start, end, value, word, (), spaced))
         spaced = kind == "newline" or kind == "cell"
     return tokens
