@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -11,6 +12,7 @@ from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
 from keelmark.contracts.display import kept_value, shown_unit, shown_value
 from keelmark.contracts.errors import KeelmarkError
 from keelmark.health import ReturnPlan
+from keelmark.health.return_plan import Step, Usual
 from keelmark.health.words import PLAN_IS_A_PROPOSAL, gap_words
 from keelmark_dash import ids
 from keelmark_dash.desk import Desk
@@ -18,7 +20,7 @@ from keelmark_dash.page import Visit
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark, scope_line
 from keelmark_dash.parts.table import table
-from keelmark_dash.words import amount, channel_of, day_words, number, usual_range
+from keelmark_dash.words import amount, channel_of, day_words, number, number_within, span
 
 __all__ = ["register_return_plan", "return_panel"]
 
@@ -67,9 +69,9 @@ def _weeks(plan: ReturnPlan, *, settles: bool) -> list[Any]:
     rows = []
     for key, usual in plan.usual.items():
         channel = channel_of(key)
-        spread = usual_range(usual.low, usual.high, channel.unit, name_unit=False)
-        weekly = [number(step.amount(key, usual), channel.unit) for step in plan.steps]
-        rows.append([channel.label, f"{amount(usual.amount, channel.unit)} ({spread})", *weekly])
+        ends = usual.low, usual.high
+        before = f"{amount(usual.amount, channel.unit, *ends)} ({span(usual.amount, *ends, channel.unit)})"
+        rows.append([channel.label, before, *(_told(step, key, usual) for step in plan.steps)])
     form = html.Details([html.Summary("Change and settle the plan"), _form(plan)], className="return-form-box")
     return [
         html.P(
@@ -78,6 +80,14 @@ def _weeks(plan: ReturnPlan, *, settles: bool) -> list[Any]:
         table("Amounts for each week", heads, rows, hide_caption=True, stack=True),
         form if settles else html.P("A coach can change and settle this plan.", className="soft"),
     ]
+
+
+def _told(step: Step, key: str, usual: Usual) -> str:
+    """A week's amount: as it was set by hand, else with the digits that the weeks before leave to a share of them."""
+    unit = channel_of(key).unit
+    if key in step.by_hand:
+        return number(step.by_hand[key], unit)
+    return number_within(*(step.share * part for part in (usual.amount, usual.low, usual.high)), unit)
 
 
 def _form(plan: ReturnPlan) -> html.Div:
@@ -126,7 +136,7 @@ def _by_hand(plan: ReturnPlan) -> html.Div:
                 dmc.NumberInput(
                     id=ids.each(ids.ATHLETE, _AMOUNT, f"{place}:{key}"),
                     value=_typed(step.by_hand.get(key), channel_of(key).unit),
-                    placeholder=number(step.share * usual.amount, channel_of(key).unit),
+                    placeholder=_told(replace(step, by_hand={}), key, usual),
                     min=0,
                     hideControls=True,
                     **{"aria-label": f"{channel_of(key).label}, week of {_day(step.monday)}"},

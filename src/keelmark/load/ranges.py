@@ -151,8 +151,11 @@ class _Drawn:
         """Sums of weeks for each draw: those of the known days, shape (week, athlete, channel), and the drawn ones."""
         total = np.repeat(base[..., None], DRAWS, axis=3)
         amounts = np.nan_to_num(self.amounts) if weight is None else np.nan_to_num(self.amounts) * weight[..., None]
-        inside = row < len(base)
-        np.add.at(total, (row[inside], self.place[inside]), amounts[inside])
+        inside = np.flatnonzero(row < len(base))
+        turn = _turns(row[inside] * base.shape[1] + self.place[inside])
+        for number in range(int(turn.max(initial=-1)) + 1):
+            now = inside[turn == number]
+            total[row[now], self.place[now]] += amounts[now]
         return total
 
 
@@ -178,7 +181,7 @@ def _week_ranges(
     of_filled[:, peaks] = days[:, :, peaks].max(axis=1)
     value[row, place] = of_filled
     of_weeks = filled[row, place]
-    alike = monotony(np.moveaxis(days, 1, 0), standard_deviation)[of_weeks]
+    alike = _monotony(np.moveaxis(days, 1, 0)[:, of_weeks], standard_deviation)
     found.put("value", drawn.athletes, of_filled[of_weeks], filled)
     found.put("monotony", drawn.athletes, alike, filled)
     found.put("strain", drawn.athletes, strain(of_filled[of_weeks], alike), filled)
@@ -188,6 +191,25 @@ def _week_ranges(
     week_at, *rest = np.nonzero(either)
     change = quotient(value[week_at, *rest], value[week_at - 1, *rest]) - 1.0
     found.put("change", drawn.athletes, change, either)
+
+
+def _monotony(days: Array, standard_deviation: Literal["sample", "population"]) -> Array:
+    """Monotony of each cell and draw; days of shape (7, cell, draw), most of them with no gap left."""
+    found = np.empty(days.shape[1:])
+    open_still = np.asarray(np.isnan(days).any(axis=(0, 2)))
+    for some, whole in ((~open_still, True), (open_still, False)):
+        found[some] = monotony(days[:, some], standard_deviation, whole=whole)
+    return found
+
+
+def _turns(places: NDArray[np.int64]) -> NDArray[np.int64]:
+    """How many times each place stood before, in the order given, so that sums go in that order."""
+    order = np.argsort(places, kind="stable")
+    ordered = places[order]
+    begins = np.flatnonzero(np.diff(ordered, prepend=-1))
+    turn = np.empty_like(order)
+    turn[order] = np.arange(len(order)) - np.repeat(begins, np.diff(begins, append=len(order)))
+    return turn
 
 
 def _window_ranges(found: Ranges, drawn: _Drawn, week_day: int) -> None:
