@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from collections.abc import Iterator
 from datetime import date
@@ -10,6 +11,7 @@ from pathlib import Path
 import polars as pl
 import pytest
 
+from keelmark.cli.main import main
 from keelmark.contracts.errors import RefusedInput, SettingError, StoreError
 from keelmark.plan import People
 from keelmark.service import Squad, load_demo
@@ -20,8 +22,12 @@ SLOWED = {"taking_part": 1, "amount": 1, "performance": 0, "symptoms": 2}
 
 
 @pytest.fixture(scope="module")
-def squad(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Squad]:
-    place: Path = tmp_path_factory.mktemp("demo") / "squad.sqlite"
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("demo") / "squad.sqlite"
+
+
+@pytest.fixture(scope="module")
+def squad(place: Path) -> Iterator[Squad]:
     with Squad.open(place) as opened:
         load_demo(opened)
         yield opened
@@ -142,10 +148,26 @@ def test_the_last_word_on_a_notice_is_counted(squad: Squad) -> None:
     assert total == noticed
 
 
-def test_a_no_hides_what_was_decided_and_planned_and_lets_nothing_new_in(squad: Squad) -> None:
+def typed(place: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    """What `keelmark decisions` says."""
+    monkeypatch.setenv("COLUMNS", "160")
+    monkeypatch.setattr("sys.argv", ["keelmark", "decisions", *words, "--db", f"sqlite:///{place}"])
+    with pytest.raises(SystemExit) as left:
+        main()
+    assert not left.value.code
+    return capsys.readouterr().out
+
+
+def test_a_no_hides_what_was_decided_and_planned_and_lets_nothing_new_in(
+    squad: Squad, place: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     squad.check_in("marek", "2026-W11", SLOWED, "elbow")
     first = date(2026, 3, 9)
     key = squad.decide_on_complaint("marek", "elbow", first, "2026-W11", option="Talk it over")
+    told = typed(place, monkeypatch, capsys, "list")
+    assert f"c{key}" in told
+    assert "complaint of marek, elbow, since the week of 2026-03-09: Talk it over." in told
+    assert json.loads(typed(place, monkeypatch, capsys, "again", f"c{key}", "--json"))["decision_id"] == f"c{key}"
     offered = squad.return_plan("marek", "2026-W11")
     assert offered is not None
     squad.save_return_plan(offered.edited(shares=(0.4, 0.6, 0.8, 1.0), owner="Dagny"))

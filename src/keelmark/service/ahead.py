@@ -13,6 +13,7 @@ from keelmark.contracts.errors import SettingError
 from keelmark.health.kept_plan import plan_of_row
 from keelmark.plan import Limit, NamedDays, People, RampWeek, calendar_of_days, ramp
 from keelmark.service.agreeing import ANSWERS, those_who_said_no
+from keelmark.service.shared_days import shared_days
 from keelmark.store import Store
 
 __all__ = ["AHEAD", "Ahead", "agreed_limits", "meant_by_athlete", "meant_weeks", "usual_amount"]
@@ -148,7 +149,7 @@ class Ahead:
         stamp : datetime
             When the file is made, in UTC.
         """
-        days = [NamedDays(*row) for row in labels.select("date_from", "date_to", "label").iter_rows()]
+        days = shared_days(labels)
         amounts: dict[dt.date, list[str]] = {}
         for week in self.meant():
             known = CHANNEL_BY_KEY[week.channel]

@@ -43,6 +43,7 @@ from keelmark.plan import (
 )
 from keelmark.plan.balance import Intent
 from keelmark.service.season import Season
+from keelmark.service.shared_days import shared_days
 from keelmark.service.weeks_before import WeeksBefore
 
 __all__ = ["SPANS", "Plan"]
@@ -267,8 +268,7 @@ class Plan:
     def _named_days(self) -> list[NamedDays]:
         if self.season is None:
             return []
-        labels = self.season.kept.labels.select("date_from", "date_to", "label")
-        return [NamedDays(*row) for row in labels.iter_rows()]
+        return shared_days(self.season.kept.labels)
 
     def _before(self, span: str) -> dict[str, dict[str, float]]:
         if span not in SPANS:
