@@ -162,9 +162,9 @@ NO_WRITE_OF_ITS_OWN = {"undo", "ahead", "audit"}
 READS = {
     "agreements", "association", "athlete_archive", "athlete_brief", "catalogue", "changed_whiteboards",
     "check_ins", "check_setting", "club_names", "coach_brief", "complaint_decisions", "consents", "decisions",
-    "figures_made", "guardian", "import_rows", "imports", "kept_audit", "look_at_evening", "look_at_text", "looks", "original",
-    "own_movements", "past_its_time", "place", "plan", "preview_again", "preview_log", "quiet_messages", "readers",
-    "replay", "replay_complaint", "return_plan", "season", "setting_changes", "settings", "standing_limits",
+    "figures_made", "guardian", "import_rows", "imports", "kept_audit", "look_at_evening", "look_at_text", "looks",
+    "original", "own_movements", "past_its_time", "place", "plan", "preview_again", "preview_log", "quiet_messages",
+    "readers", "replay", "replay_complaint", "return_plan", "season", "setting_changes", "settings", "standing_limits",
     "stands", "timeline", "usefulness", "whiteboards_may_have_changed",
 }  # fmt: skip
 
