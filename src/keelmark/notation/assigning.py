@@ -48,6 +48,9 @@ class Assigning:
             return {order[0]: Score("each", each=left)}
         if len(left) > 2 and len(sections) == 1 and all(s.kind == "rounds" and len(s.values) == 2 for s in left):
             left = [Score("by_row", rows=[score.values for score in left])]
+        closed = len(sections) == 1 and sections[0].kind == "work" and not is_open(sections[0])
+        if closed and len(left) > 1 and all(score.kind == "list" and not score.unit for score in left):
+            return {0: Score("lists", each=left)}
         for score in left:
             best = self._best(score, order, given)
             if best is not None:

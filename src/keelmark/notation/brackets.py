@@ -186,12 +186,26 @@ class Brackets(FiguresAlone):
         """What stands in for a station when the scaled option is taken."""
         from_swap = self._swap(items)
         if from_swap:
+            self._swap_with_part_ahead(items)
             return
         target = self.last_station()
         items = [_singles_of_rope(item, target) for item in items]
         movement = next((item for item in items if item.kind == "movement"), None)
         piece = station_of(items, self.lexicon, 0) if movement is not None else None
         self.options.append((target, piece, [item for item in items if item.kind in _FIGURES], items))
+
+    def _swap_with_part_ahead(self, items: list[Item]) -> None:
+        """`scaled: 3 pull-ups + 3 dips per muscle-up`: what stands before the plus is a part of the swap too."""
+        tied = not self.segments[self.at].before.isdisjoint(("plus", "and"))
+        if not tied or not self.options or not self.swaps or not any(item.kind in ("per", "each") for item in items):
+            return
+        _, piece, _, told = self.options[-1]
+        if piece is None or piece.load is not None or "\n" in self.text[told[0].start : items[0].start]:
+            return
+        amount = piece.amount
+        if amount is not None and amount.sets == 1 and len(amount.steps) == 1:
+            self.options.pop()
+            self.swaps.insert(-1, (self.swaps[-1][0], piece.movement, amount.steps[0].value))
 
     def _stands_in(self, segment: Segment, kinds: set[str]) -> bool:
         """`ring rows for the pull-ups`: one for another; `9 reps for the last round` is no such thing."""
@@ -285,4 +299,11 @@ class Brackets(FiguresAlone):
         if other is not None and other.steps and other.steps[0].value:
             ratio /= other.steps[0].value
         self.swaps.append((movements[-1], movements[0].value, ratio))
+        for item in movements[1:-1]:
+            place = items.index(item)
+            counted = items[place - 1].kind == "amount" and len(items[place - 1].value.steps) == 1
+            if item.start < link.start and counted and items[place - 2].kind in ("plus", "and", "comma"):
+                each = items[place - 1].value.steps[0].value
+                whole = other.steps[0].value if other is not None and other.steps else 1.0
+                self.swaps.append((movements[-1], item.value, each / (whole or 1.0)))
         return True

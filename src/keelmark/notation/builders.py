@@ -233,12 +233,12 @@ def each_side_amount(items: list[Item]) -> list[Item]:
 
 
 def at_least(items: list[Item]) -> list[Item] | None:
-    """`5+ @ 80 %`: as many as possible, five at least; `5/5/5+`: only the last set is open."""
+    """`5+ @ 80 %`: as many as possible, five at least; `5/5/5+`, `3x5+`: only the last set is open."""
     amount = items[0].value
     if items[1].spaced or not amount.steps or amount.continues:
         return None
-    if len(amount.steps) > 1:
-        plain = amount.sets == 1 and amount.measure == "reps"
+    if len(amount.steps) > 1 or amount.sets > 1:
+        plain = (amount.sets == 1 or len(amount.steps) == 1) and amount.measure == "reps"
         return [items[0], merged_item("last_open", items[1:2])] if plain else None
     return [merged_item("amount", items, Amount(sets=amount.sets, open=True))]
 

@@ -14,6 +14,7 @@ __all__ = [
     "climbs",
     "divided",
     "first_units",
+    "is_beyond",
     "is_open",
     "is_timed_hold",
     "named_for",
@@ -123,6 +124,13 @@ def units_told(once: list[Entry], score: Score) -> float:
             return units + bare + (entry.units if count is None else count)
         units += entry.units
     return sum(number or 1.0 for _, number in score.partial)
+
+
+def is_beyond(once: list[Entry], score: Score) -> bool:
+    """More of the movement told than a round holds of it: `push-up 18` of ten."""
+    movement, count = score.partial[-1]
+    told = next((e for e in once if movement and named_for(e.station, [movement]) is not None), None)
+    return told is not None and count is not None and len(score.partial) == 1 and count > told.units + 1e-9
 
 
 def units_behind(flow: list[list[Entry]], score: Score) -> float:

@@ -6,6 +6,7 @@ It is told apart from free text by its last full stop and by following the gramm
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
@@ -19,8 +20,8 @@ from keelmark.notation.render import (
     BODY_MASS,
     NO_HEIGHT_UNIT,
     NO_LOAD_UNIT,
+    OF_WHAT,
     SHARES,
-    TODAYS_BEST,
     WHENS,
     written_name,
 )
@@ -78,6 +79,9 @@ def grammar_of(catalogue: Catalogue) -> str:
 def _names(catalogue: Catalogue) -> dict[str, str]:
     index = catalogue.names
     return {written_name(index.label, index.find, movement): movement for movement in catalogue.movements}
+
+
+_OF_WHAT = {words: name for name, words in OF_WHAT.items()}
 
 
 class _Of(str):
@@ -198,7 +202,9 @@ class _Builder(Transformer[Token, Prescription]):
         return {"start_height": parts[0]} if isinstance(parts[0], Height) else _refuse("a load")
 
     def notes(self, notes: list[dict[str, Any]]) -> dict[str, Any]:
-        return _together(notes)
+        scaled = [note["scaled"] for note in notes if "scaled" in note]
+        others = _together([note for note in notes if "scaled" not in note])
+        return {**others, "scaled": replace(scaled[0], more=tuple(scaled[1:]))} if scaled else others
 
     def when(self, parts: list[Token]) -> dict[str, Any]:
         return {"when": _WHENS[parts[0]]}
@@ -255,7 +261,7 @@ class _Builder(Transformer[Token, Prescription]):
         return {"count": int(parts[0]) if parts else 0}
 
     def share_of(self, parts: list[str]) -> _Of:
-        return _Of("result" if parts[0] == TODAYS_BEST else parts[0])
+        return _Of(_OF_WHAT.get(str(parts[0]), parts[0]))
 
     def steps(self, parts: list[Any]) -> dict[str, Any]:
         steps = tuple(part for part in parts if isinstance(part, Quantity))

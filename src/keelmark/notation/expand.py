@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
 from keelmark.notation.trade import parents_of
-from keelmark.notation.tree import CM_OF, Amount, Height, Load, Quantity, Section, Station
+from keelmark.notation.tree import CM_OF, TRAINING_MAX, Amount, Height, Load, Quantity, Section, Station
 
 __all__ = ["Done", "Doubts", "Entry", "Expander"]
 
@@ -99,6 +99,7 @@ class Expander:
 
     def sets(self, station: Station, scheme: Amount | None, section: Section | None = None) -> list[Entry]:
         """All sets of a station, in order; empty where only a score tells."""
+        beside = [entry for other in self._beside(station) for entry in self.sets(other, scheme, section)]
         station, version, ratio = self._version(station)
         amount = station.amount or scheme
         if amount is None and section is not None and section.work is not None:
@@ -110,10 +111,21 @@ class Expander:
         if len(steps) == 1 and len(loads) > 1:
             steps = steps * len(loads)
         sides = amount.sides if station.amount is not None else (2 if station.side == "each" else 1)
-        return [
+        made = [
             self._entry(station, amount, step, loads, place, len(steps), version, ratio * sides)
             for place, step in enumerate(steps)
         ]
+        return made + beside
+
+    def _beside(self, station: Station) -> list[Station]:
+        """What is done beside the first substitute, as stations of their own; nothing as written."""
+        if station.scaled is None or not station.scaled.more or self._version(station)[1] != "scaled":
+            return []
+        return [replace(station, scaled=other) for other in station.scaled.more]
+
+    def rungs(self, station: Station, amount: Amount, number: int) -> list[Entry]:
+        """One rung of a ladder that may go on, with what is done beside it in the scaled option."""
+        return [self.rung(one, amount, number) for one in (station, *self._beside(station))]
 
     def rung(self, station: Station, amount: Amount, number: int) -> Entry:
         """One rung of a ladder that may go on."""
@@ -246,6 +258,9 @@ class Expander:
                 return self.heaviest
             if station.movement in self.written:
                 return self.written[station.movement]
+        elif load.of == TRAINING_MAX:
+            self.doubts.add("missing_one_rm", station, movement=f"{station.movement}, training maximum")
+            return None
         elif load.of is not None:
             for movement in (load.of, *parents_of(load.of)):
                 if movement in maxima:

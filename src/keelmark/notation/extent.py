@@ -10,14 +10,16 @@ from keelmark.notation.entries import (
     begun,
     climbs,
     first_units,
+    is_beyond,
     is_open,
+    named_for,
     units_behind,
     units_told,
 )
 from keelmark.notation.expand import Done, Entry
 from keelmark.notation.rounds import rounds_of
 from keelmark.notation.score import Score
-from keelmark.notation.tree import Section
+from keelmark.notation.tree import Group, Section
 
 __all__ = ["MOST_ROUNDS", "Extent"]
 
@@ -61,7 +63,7 @@ class Extent(Assigning):
             rounds = max(0, score.rounds - 1)
         if score.kind == "into_rung":
             rounds = max(0, self._rung_number(section, score.rounds) - 1)
-        once = self._before_rounds(section)
+        once = self._before_rounds(section, score)
         if left < 0 and 0 < rounds <= len(flow) - len(once):
             rounds, left = rounds - 1, left + sum(entry.units for entry in flow[len(once) + rounds - 1])
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
@@ -69,15 +71,28 @@ class Extent(Assigning):
             return []
         if score.partial and score.kind != "in_round" and len(once) + rounds < len(flow):
             left = units_told(flow[len(once) + rounds], score)
+            if is_beyond(flow[len(once) + rounds], score):
+                self._told(section, "result_conflict", found=f"{score.partial[-1][1]:g} of a movement in one round")
+                left = 0.0
         done = [Done(entry) for entries in flow[: len(once) + rounds] for entry in entries]
         following = flow[len(once) + rounds :]
         if score.kind in ("in_round", "into_rung") and not left and following:
             return done + begun(following[0], score)
         return done + first_units(following[:1], left)
 
-    def _before_rounds(self, section: Section) -> list[list[Entry]]:
+    def _before_rounds(self, section: Section, score: Score) -> list[list[Entry]]:
         """The work before the rounds that a score counts: a buy-in, or what stands before a group of several rounds."""
-        first = next((n for n, group in enumerate(section.groups) if group.rounds > 1 or climbs(group)), 0)
+        named = [
+            n
+            for n, group in enumerate(section.groups)
+            if score.kind == "rounds" and score.partial and max(group.rounds, _rungs(group)) > score.rounds
+            if any(named_for(station, [score.partial[0][0]]) for station in group.stations)
+        ]
+        first = (
+            named[0]
+            if len(named) == 1
+            else next((n for n, group in enumerate(section.groups) if group.rounds > 1 or climbs(group)), 0)
+        )
         return [
             entries
             for n, group in enumerate(section.groups)
@@ -100,3 +115,9 @@ class Extent(Assigning):
                     if extra > 0 and float(extra).is_integer():
                         return min(len(values) + int(extra), MOST_ROUNDS)
         return rung
+
+
+def _rungs(group: Group) -> int:
+    """How many rungs a group climbs."""
+    amounts = [group.scheme, *(station.amount for station in group.stations)]
+    return max((len(amount.steps) for amount in amounts if amount is not None), default=0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -24,7 +25,7 @@ from keelmark.notation.options import take_options
 from keelmark.notation.rotations import settle_slots
 from keelmark.notation.sharing_loads import of_training_maximum, share_loads, spread_levels
 from keelmark.notation.tied import settle_ways, spread_ties
-from keelmark.notation.tree import Group, Prescription, Section, Station
+from keelmark.notation.tree import Amount, Group, Prescription, Quantity, Section, Station
 
 __all__ = ["finish"]
 
@@ -34,6 +35,8 @@ _SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}
 def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     """The tree that an assembler has read; what must not be used is left out, with a finding."""
     take_options(work, catalogue)
+    for before, section in itertools.pairwise(work.sections):
+        _of_clock_before(work, before, section)
     for section in work.sections:
         for group in section.groups:
             spread_parts(group)
@@ -98,6 +101,23 @@ def _climb_for_a_time(section: SectionDraft, group: GroupDraft) -> None:
         return
     section.kind, group.scheme = "amrap", None
     section.seconds = section.seconds or scheme.steps[0].value * _SECONDS[scheme.unit]
+
+
+def _of_clock_before(work: Assembler, before: SectionDraft, section: SectionDraft) -> None:
+    """`Bar MU: 8 EMOM x 3, then 4 EMOM x 2`: the second clock on a line is for the only movement of the first."""
+    stations = [station for group in before.groups for station in group.stations]
+    told = [group for group in section.groups if group.scheme is not None or group.rounds > 1]
+    if before.kind != "every" or section.kind != "every" or len(stations) != 1 or len(told) != 1:
+        return
+    tied = "\n" not in work.text[stations[0].start : section.start]
+    if not tied or not section.start or any(g.stations or g.slots or g.bare for g in section.groups):
+        return
+    group = told[0]
+    amount = group.scheme or Amount(steps=(Quantity(float(group.rounds)),))
+    start, end = group.scheme_at if group.scheme is not None else (section.start, section.end)
+    load = group.load or stations[0].load
+    group.stations.append(replace(stations[0], start=start, end=end, amount=amount, load=load))
+    group.rounds, group.scheme = 1, None
 
 
 def _find_schemes_of_nothing(work: Assembler) -> None:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from keelmark.notation.items import Item
 from keelmark.notation.merging import merged_item, seconds_of, whole_number
-from keelmark.notation.tree import Load, Quantity
+from keelmark.notation.trade import trade
+from keelmark.notation.tree import TRAINING_MAX, Load, Quantity
 
 __all__ = [
     "added",
@@ -27,11 +28,17 @@ __all__ = [
     "rise_each",
     "rise_every",
     "rise_every_so_long",
+    "rise_of_sides",
     "share_of",
     "share_of_load",
     "start_load",
     "taken_off",
 ]
+
+
+def _is_training_maximum(words: str) -> bool:
+    """Is it the maximum for training, not the best ever?"""
+    return "tm" in words.split() or any(name in words for name in trade()["training_maximum"]["words"])
 
 
 def percent_of(items: list[Item]) -> list[Item] | None:
@@ -49,6 +56,8 @@ def percent_of(items: list[Item]) -> list[Item] | None:
             break
         if item.kind == "rm" and item.value and item.value > 1:
             of = "result"
+        elif item.kind == "one_rm" and _is_training_maximum(item.word):
+            of = TRAINING_MAX
         elif item.kind in ("top_set", "letter", "part", "label", "building", "single", "double", "triple"):
             of = of or "result"
         elif item.kind == "body_weight":
@@ -92,6 +101,17 @@ def rise(items: list[Item]) -> list[Item] | None:
 def rise_added(items: list[Item]) -> list[Item] | None:
     """`+2.5 kg per set`, `+5 kg each minute`."""
     return rise([item for item in items if item.kind == "load"] + items[1:]) if items[0].value.added else None
+
+
+def rise_of_sides(items: list[Item]) -> list[Item] | None:
+    """`add 1.25 kg on each side of the bar per set`: twice as much on the bar."""
+    made = rise([item for item in items if item.kind in ("load", "less")])
+    told = any(item.kind in ("add", "plus", "less", "ascending", "build") for item in items)
+    load = next(item.value for item in items if item.kind == "load")
+    if made is None or not (told or load.added):
+        return None
+    step, unit = made[0].value
+    return [merged_item("rise", items, (2 * step, unit))]
 
 
 _TAKES = frozenset(["take", "knock", "strip", "drop", "quita", "quitad", "enleve", "enlevez", "tira", "tirem", "nimm"])

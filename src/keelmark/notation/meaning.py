@@ -126,6 +126,8 @@ class Meaning(ByName):
             return []
         if score is not None and score.kind == "number" and section.kind == "work" and self._wants_loads(section):
             score = Score("loads", values=[score.reps], own=score.own, uniform=score.uniform)
+        if score is not None and score.kind == "lists":
+            return self._lists_in_order(section, score)
         if score is not None and score.kind in ("list", "loads"):
             special = self._lists(section, score)
             if special is not None:

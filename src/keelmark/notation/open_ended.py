@@ -11,6 +11,7 @@ from keelmark.notation.entries import (
     begun,
     climbs,
     first_units,
+    is_beyond,
     units_told,
 )
 from keelmark.notation.expand import Done, Entry
@@ -96,6 +97,9 @@ class OpenEnded(Told):
             self._told(section, "ambiguous_result", found=f"{rounds} rounds, perhaps more")
         if score.partial and score.kind != "in_round":
             left = units_told(once, score)
+            if is_beyond(once, score):
+                self._told(section, "result_conflict", found=f"{score.partial[-1][1]:g} of a movement in one round")
+                return rounds, 0.0
         if score.kind in ("reps", "number"):
             if score.kind == "number" and not self._only_reps(section, score.reps):
                 self._told(section, "ambiguous_result", found=f"{score.reps:g}")
@@ -136,6 +140,10 @@ class OpenEnded(Told):
         flow = list(islice(rounds_of(group, section, self.expander, MOST_ROUNDS), min(rounds + 1, MOST_ROUNDS)))
         done = [Done(entry) for entries in flow[:rounds] for entry in entries]
         following = flow[rounds : rounds + 1]
+        if score.kind in ("in_round", "into_rung") and score.partial and following:
+            if score.partial[-1][1] is None:
+                return done + begun(following[0], score)
+            left = units_told(following[0], score)
         if score.kind in ("in_round", "into_rung") and not left and following:
             return done + [Done(entry, 1, entry.amount / 2, 0.0, entry.amount) for entry in following[0]]
         if following and left > sum(entry.units for entry in following[0]):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.counts import AMOUNTS
@@ -20,10 +22,13 @@ Stations = list[tuple[SectionDraft, GroupDraft, StationDraft]]
 def take_options(work: Assembler, catalogue: Catalogue) -> None:
     """Give every swap and scaled option to the station it stands in for."""
     stations = every_station(work)
+    told: dict[int, Item] = {}
     for original, substitute, ratio in work.swaps:
         for station in _swapped(original, stations, work):
             if station.scaled is None:
-                station.scaled = Scaled(substitute, ratio)
+                station.scaled, told[id(station)] = Scaled(substitute, ratio), original
+            elif told.get(id(station)) is original:
+                station.scaled = replace(station.scaled, more=(*station.scaled.more, Scaled(substitute, ratio)))
     for last, piece, figures, items in work.options:
         target = _stood_for(last, piece, stations, catalogue)
         if piece is not None and target is not None:

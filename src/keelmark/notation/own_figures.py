@@ -185,7 +185,7 @@ def as_own_version(tree: Prescription, catalogue: Catalogue) -> Prescription:
 
 def _own_station(station: Station, catalogue: Catalogue) -> Station:
     scaled = station.scaled
-    if scaled is None or scaled.ratio != 1.0:
+    if scaled is None or scaled.ratio != 1.0 or scaled.more:
         return station
     movement = scaled.movement or station.movement
     kept = scaled.movement is None or catalogue.movements[movement].load == "needs"

@@ -67,6 +67,14 @@ def _with_people(items: list[Item], words: set[str]) -> list[Item]:
             out[-1] = replace(before, end=item.end)
         elif relay and item.kind == "per_side" and item.word.endswith((" leg", " bein")):
             out.append(replace(item, kind="word", roles=()))
+        elif relay and _is_turn(before, item, following):
+            out.append(replace(item, kind="rounds", value=None, roles=("rounds",)))
         else:
             out.append(item)
     return out
+
+
+def _is_turn(before: Item | None, item: Item, following: str) -> bool:
+    """`12 legs`, `one leg =` of a relay: rounds; `four legs each` tells the share of each."""
+    counted = before is not None and before.kind == "number" and following not in ("each", "each_person")
+    return counted and item.word in trade()["relay"]["turns"]

@@ -94,6 +94,16 @@ _LARGE = Cascade(
         ("dur (to|word|for_word|a|of|letter){1,5} amrap (of|to)?", clock.clock_head("amrap_head")),
         ("amount dash? amrap (?!movement)", clock.clock_head("amrap_head")),
         ("amrap", clock.clock_head("amrap_head")),
+        (
+            "(add|less|plus|ascending|build)? load per_side (of|word|letter|a|at|bar|barbell|sdash|comma){0,4}"
+            " (per_set|per_round|between|emom|(after_each|each|every) (sets|rounds)?)",
+            loads.rise_of_sides,
+        ),
+        (
+            "(per_set|per_round|emom) (add|plus)? load (add|plus)? per_side"
+            " ((of|word|at) (of|word|letter|a|at){0,2} bar)?",
+            loads.rise_of_sides,
+        ),
         ("(add|less|plus)? load after_each amount (sets|rounds|waves|minute)", loads.rise_every),
         ("(add|less|plus) load after_each (sets|rounds|waves)", loads.rise),
         ("(add|less|plus)? load every amount (sets|rounds|waves|minute)", loads.rise_every),

@@ -10,9 +10,20 @@ from collections.abc import Callable, Iterable
 
 from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.notation.titles import TITLES
-from keelmark.notation.tree import Amount, Group, Height, Load, Prescription, Quantity, Scaled, Section, Station
+from keelmark.notation.tree import (
+    TRAINING_MAX,
+    Amount,
+    Group,
+    Height,
+    Load,
+    Prescription,
+    Quantity,
+    Scaled,
+    Section,
+    Station,
+)
 
-__all__ = ["BODY_MASS", "NO_HEIGHT_UNIT", "NO_LOAD_UNIT", "SHARES", "TODAYS_BEST", "WHENS", "laid_out", "render"]
+__all__ = ["BODY_MASS", "NO_HEIGHT_UNIT", "NO_LOAD_UNIT", "OF_WHAT", "SHARES", "WHENS", "laid_out", "render"]
 
 SHARES = {
     "split": "sharing freely",
@@ -32,7 +43,8 @@ WHENS = {
 }
 """When work is done that is tied to other work or to the clock, in words."""
 BODY_MASS = "x body mass"
-TODAYS_BEST = "today's best"
+OF_WHAT = {"result": "today's best", TRAINING_MAX: "training maximum"}
+"""What a percentage may be of beside a movement, in words."""
 NO_LOAD_UNIT = "(kg or lb?)"
 NO_HEIGHT_UNIT = "(cm or in?)"
 
@@ -140,7 +152,7 @@ class _Writer:
         if station.level:
             yield f"level {station.level}"
         if station.scaled is not None:
-            yield f"scaled: {self._scaled(station.scaled)}"
+            yield from (f"scaled: {self._scaled(one)}" for one in (station.scaled, *station.scaled.more))
 
     def _scaled(self, scaled: Scaled) -> str:
         text = f"{number(scaled.ratio)}-for-1 " if scaled.ratio != 1.0 else ""
@@ -158,7 +170,7 @@ class _Writer:
         text += "+" if load.added else ""
         text += _steps(load.steps) + _LOAD_UNITS.get(load.unit, f" {load.unit}")
         if load.of is not None:
-            text += f" of {TODAYS_BEST if load.of == 'result' else self._movement(load.of)}"
+            text += f" of {OF_WHAT.get(load.of) or self._movement(load.of)}"
         return text
 
     def _movement(self, movement: str) -> str:

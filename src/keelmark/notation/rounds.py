@@ -70,7 +70,7 @@ def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit
             if station.when == "between_sets" and number == count - 1:
                 continue
             if _is_ladder(amount) or (amount is group.scheme):
-                entries.append(expander.rung(station, amount, place))
+                entries.extend(expander.rungs(station, amount, place))
             else:
                 entries.extend(expander.sets(station, group.scheme, section))
         yield entries
@@ -79,8 +79,11 @@ def _rungs(group: Group, section: Section, expander: Expander, rungs: int, limit
 def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry]:
     entries: list[Entry] = []
     before: list[Entry] = []
+    open_sets = 0
     for station in group.stations:
         own = expander.sets(station, group.scheme, section)
+        if station.when == "" and not own and station.amount is not None and station.amount.open:
+            before, open_sets = [], station.amount.sets
         counted = len(own) > 1 and len(own) in (len(before), len(before) - 1)
         if counted and station.when in ("after_set", "between_sets"):
             pass
@@ -90,6 +93,8 @@ def _one_round(group: Group, section: Section, expander: Expander) -> list[Entry
             own = own * len(before)
         elif station.when == "between_sets" and before:
             own = own * max(0, len(before) - 1)
+        elif station.when in ("after_set", "between_sets") and open_sets > 1:
+            own = own * (open_sets - (station.when == "between_sets"))
         else:
             again = bool(before and own) and before[-1].movement == own[0].movement
             before = [*before, *own] if again else own

@@ -56,6 +56,7 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     if _LISTS.fullmatch(text) or _PLUS_PARTS.search(text):
         text = re.sub(r"\s+/\s+", "; ", text)
     text = _AFTER_ROUNDS.sub("; ", text)
+    text = _with_short_lists(text)
     parted = ";" in text or "\n" in text
     whole = None if parted else listed(list(_items(text, lexicon)), text)
     if whole is not None:
@@ -93,6 +94,18 @@ def _without_breaks(text: str, lexicon: Lexicon) -> tuple[str, int | None]:
                 continue
             return f"{text[: max(0, (start or 0) - 1)]}{text[items[at + 1].end :].lstrip(' )')}", int(item.value)
     return text, None
+
+
+_PARTS_OF_LISTS = re.compile(r"\s*[0-9]+(?:,[0-9]+)+\s*(?:(?:[;|\n]|\s/\s)\s*[0-9]+(?:,[0-9]+)+\s*)+")
+
+
+def _with_short_lists(text: str) -> str:
+    """`8,8,7,6; 12,11`: beside a list of several figures one of two is a list as well, no decimal."""
+    if not _PARTS_OF_LISTS.fullmatch(text) or not _CHAIN.search(text):
+        return text
+    parts = [part.strip().split(",") for part in re.split(r"[;|\n]|\s/\s", text)]
+    near = all(2 * int(two) >= int(one) for one, two in (part for part in parts if len(part) == 2))
+    return "; ".join(", ".join(part) for part in parts) if near else text
 
 
 _LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")

@@ -38,13 +38,13 @@ def listed(items: list[Item], text: str) -> Score | None:
         _by_row(text)
         or _rows_of_figures(text)
         or _left_over(items)
-        or _in_nth_round(items)
         or _lowest(items)
         or _last(items)
         or _on_rung(items)
         or _after(items)
         or _at_place(items)
         or _still_on(items)
+        or _in_nth_round(items)
         or _by_name(items)
         or _name_behind(items)
     )
@@ -193,30 +193,71 @@ def _after(items: list[Item]) -> Score | None:
 
 
 def _at_place(items: list[Item]) -> Score | None:
-    """`round 8, 4 push-ups in`, `stopped on push-up 4 in round 8`: the round begun and how far in it."""
+    """`round 8, 4 push-ups in`, `made it to push-up 4 of round 8`: the round begun and how far in it."""
     numbers = [at for at, item in enumerate(items) if item.kind == "number"]
     named = [at for at, item in enumerate(items) if item.kind == "movement"]
     if len(numbers) != 2 or len(named) != 1 or any(item.kind == "plus" for item in items):
         return None
-    told = next((n for n in numbers if n and (items[n - 1].kind == "rounds" or "in_round" in items[n - 1].roles)), None)
-    if told is None or (items[told - 1].kind == "rounds" and told != 1):
+    told = next((n for n in numbers if _is_round(items, n)), None)
+    if told is None:
         return None
     count = next(n for n in numbers if n != told)
     if abs(count - named[0]) != 1:
         return None
-    return Score(
-        "rounds", rounds=max(0, int(items[told].value) - 1), partial=[(items[named[0]].value, items[count].value)]
-    )
+    partial: list[tuple[str, float | None]] = [(items[named[0]].value, items[count].value)]
+    if _is_rung(items, told):
+        return Score("into_rung", rounds=int(items[told].value), partial=partial)
+    return Score("rounds", rounds=max(0, int(items[told].value) - 1), partial=partial)
+
+
+def _is_round(items: list[Item], at: int) -> bool:
+    """A figure that says which round: `round 8` at the start, `of round 8`, `in the 8th round`, `of the round of 15`."""
+    before = items[at - 1] if at else None
+    if before is None:
+        return False
+    if "in_round" in before.roles or _is_rung(items, at):
+        return True
+    if before.kind == "rounds":
+        return at == 1 or _leads(items, at - 1)
+    ordinal = at + 2 < len(items) and not items[at + 1].spaced and "rounds" in items[at + 2].roles
+    named = ordinal and (items[at + 1].kind in ("ordinal", "nth", "stop") or items[at + 1].word in _ORDINAL_ENDS)
+    return named and _leads(items, at)
+
+
+def _is_rung(items: list[Item], at: int) -> bool:
+    """A figure behind `of the round of`, `into the round of`: the rung that was begun."""
+    before = items[at - 1]
+    return "into_rung" in before.roles or ("through_round" in before.roles and _leads(items, at - 1))
+
+
+def _leads(items: list[Item], at: int) -> bool:
+    """Is there a word for in or of in front of this place?"""
+    here = at - 1
+    while here >= 0 and (items[here].kind in ("word", "a") or items[here].word in _ARTICLES):
+        if "of" in items[here].roles or "during" in items[here].roles:
+            break
+        here -= 1
+    lead = items[here] if here >= 0 else None
+    return lead is not None and (not {"of", "during"}.isdisjoint(lead.roles) or lead.kind in ("of", "during"))
+
+
+_ARTICLES = frozenset(["the", "der", "la", "le", "el", "a", "o"])
 
 
 def _still_on(items: list[Item]) -> Score | None:
-    """`stopped in round 3, still on the snatches`: how much of them was done is not told."""
+    """`stopped in round 3, still on the snatches`, `cap, on the cleans of round 3`: how many of them is not told."""
     named = [item for item in items if item.kind == "movement"]
-    numbers = [item.value for item in items if item.kind == "number"]
-    place = next((at for at, item in enumerate(items) if "in_round" in item.roles), None)
-    if place is None or len(named) != 1 or len(numbers) != 1 or items.index(named[0]) < place:
+    numbers = [at for at, item in enumerate(items) if item.kind == "number"]
+    if len(named) != 1 or len(numbers) != 1:
         return None
-    return Score("in_round", rounds=int(numbers[0]), partial=[(named[0].value, None)])
+    at, movement = numbers[0], items.index(named[0])
+    partial: list[tuple[str, float | None]] = [(named[0].value, None)]
+    place = next((n for n, item in enumerate(items) if "in_round" in item.roles), None)
+    if place is not None and movement > place:
+        return Score("in_round", rounds=int(items[at].value), partial=partial)
+    if movement > at or not _is_round(items, at) or at == 1:
+        return None
+    return Score("into_rung" if _is_rung(items, at) else "in_round", rounds=int(items[at].value), partial=partial)
 
 
 def _by_name(items: list[Item]) -> Score | None:

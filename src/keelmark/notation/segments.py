@@ -118,6 +118,10 @@ class _Cutter:
         inside = self.items[at + 1 : closer]
         if not self.current.items and _is_head_line(self.items, at, closer):
             return at + 1
+        headed = closer + 1 < len(self.items) and self.items[closer + 1].kind == "colon"
+        if headed and _is_said_of_rounds(self.current, inside):
+            self.current.notes.append([item for item in inside if item.kind != "rounds_head"] or inside)
+            return closer + 1
         if _is_group(self.current, inside) and not _tells_again(inside, bool(self.segments)):
             self.groups.add(closer)
             self.close("colon")
@@ -260,6 +264,8 @@ def _is_group(current: Segment, inside: list[Item]) -> bool:
     kinds = [item.kind for item in current.items]
     if "movement" in kinds or any(item.kind == "scaled" for item in inside[:3]):
         return False
+    if inside and inside[0].kind == "remark" and not any(item.kind in ("plus", "comma") for item in inside):
+        return False
     stations = any(item.kind == "movement" for item in inside) and any(
         item.kind in ("amount", "dist", "cals", "dur") for item in inside
     )
@@ -308,6 +314,14 @@ def _is_label_behind(items: list[Item]) -> bool:
     """`10 burpees b)`: the number or the letter of what comes now."""
     last, before = items[-1], items[-2]
     return last.kind == "amount" or (last.kind == "letter" and last.word in "abcdef" and before.kind == "movement")
+
+
+def _is_said_of_rounds(current: Segment, inside: list[Item]) -> bool:
+    """`5 rounds (easy on the first burpee of round 1):`: what is said of the work behind the colon."""
+    heads = {item.kind for item in current.items} & {"rounds_head", "for_time"}
+    named = [at for at, item in enumerate(inside) if item.kind == "movement"]
+    counted = sum(at > 0 and inside[at - 1].kind in ("amount", "dist", "cals") for at in named)
+    return bool(heads and named) and counted < len(named)
 
 
 def _tells_again(inside: list[Item], behind: bool) -> bool:

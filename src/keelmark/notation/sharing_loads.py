@@ -9,7 +9,7 @@ from keelmark.catalogue import Catalogue
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.load_builders import share_of
-from keelmark.notation.tree import Height, Load, Quantity
+from keelmark.notation.tree import TRAINING_MAX, Height, Load, Quantity
 
 __all__ = ["every_station", "of_training_maximum", "share_loads", "spread_levels"]
 
@@ -207,9 +207,9 @@ def of_training_maximum(work: Assembler) -> None:
         return
     for _, _, station in every_station(work):
         load = station.load
-        if load is None or load.unit != "percent" or load.of is not None:
+        if load is None or load.unit != "percent" or load.of not in (None, TRAINING_MAX):
             continue
-        shared = share_of(load, whole)
+        shared = share_of(replace(load, of=None), whole)
         station.load = replace(shared, unit="percent") if whole.unit == "percent" else shared
 
 

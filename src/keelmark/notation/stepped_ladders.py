@@ -242,18 +242,47 @@ def _tail(items: list[Item], at: int) -> int:
 
 def _without_pairs_told_again(items: list[Item]) -> list[Item]:
     """`1+12, 2+11, ... 12+1` behind two opposing ladders: the same told once more."""
-    if len(_ends(items)) < 2 or not any(item.kind == "ellipsis" for item in items):
+    if not any(item.kind == "plus" for item in items):
         return items
     for at in range(len(items) - 6):
-        end = _pairs_end(items, at)
-        if end and sum(place < at for place in _ends(items)) >= 2:
+        end, pairs, dots = _pairs(items, at)
+        if len(pairs) > 1 and _are_of_ladders_ahead(items, at, pairs, dots):
             made = Item("manner", items[at].start, items[end - 1].end, None, "", ("manner",), True)
             return [*items[:at], made, *items[end:]]
     return items
 
 
-def _pairs_end(items: list[Item], at: int) -> int:
-    """The place behind pairs of one sum with dots among them; 0 where there are none."""
+def _are_of_ladders_ahead(items: list[Item], at: int, pairs: list[tuple[float, float]], dots: bool) -> bool:
+    """Do the pairs begin and end as two ladders in front of them do?"""
+    if dots and _oppose(pairs) and sum(place < at for place in _ends(items)) >= 2:
+        return True
+    ahead = [run for start in range(at) if len(run := _run_tied(items, start, at)) > 2]
+    (one, other), (last, end) = pairs[0], pairs[-1]
+    first = [run for run in ahead if run[0] == one and run[-1] == last]
+    return bool(first) and any(run[0] == other and run[-1] == end and run is not first[0] for run in ahead)
+
+
+def _oppose(pairs: list[tuple[float, float]]) -> bool:
+    """Pairs of one sum, as two ladders give that are climbed against each other."""
+    return len({one + other for one, other in pairs}) == 1 and any(one != other for one, other in pairs)
+
+
+def _run_tied(items: list[Item], start: int, end: int) -> list[float]:
+    """The rungs of a ladder written out from here, tied by dashes or commas; none in the middle of one."""
+    ties = ("dash", "comma", "sdash")
+    if items[start].kind == "commas":
+        return list(items[start].value)
+    if items[start].kind != "number" or (start and items[start - 1].kind in (*ties, "plus")):
+        return []
+    values, here = [items[start].value], start + 1
+    while here + 1 < end and items[here].kind in ties and items[here + 1].kind == "number":
+        values.append(items[here + 1].value)
+        here += 2
+    return values
+
+
+def _pairs(items: list[Item], at: int) -> tuple[int, list[tuple[float, float]], bool]:
+    """The place behind pairs tied by plus signs, the pairs, and whether there are dots among them."""
     here, pairs, dots = at, list[tuple[float, float]](), False
     while here < len(items):
         kinds = [item.kind for item in items[here : here + 3]]
@@ -261,9 +290,8 @@ def _pairs_end(items: list[Item], at: int) -> int:
             pairs.append((items[here].value, items[here + 2].value))
             here += 3
         elif pairs and items[here].kind in ("comma", "ellipsis", "and_so_on", "to"):
-            dots = dots or items[here].kind != "comma"
+            dots = dots or items[here].kind == "ellipsis"
             here += 1
         else:
             break
-    opposing = len({one + other for one, other in pairs}) == 1 and any(one != other for one, other in pairs)
-    return here if len(pairs) > 1 and dots and opposing else 0
+    return here, pairs, dots

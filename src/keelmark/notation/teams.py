@@ -24,12 +24,13 @@ class Teams(ClockHeads):
     def _team(self, item: Item, segment: Segment) -> None:
         """A word of a team: how many they are, whose turn it is, what each does alone."""
         section = self.section()
-        if _greets(item, segment) or ("weak_turns" in item.roles and not self.team_seen and not section.share):
+        weak = "weak_turns" in item.roles and not self.team_seen and not section.share
+        if _greets(item, segment) or (weak and section.kind != "intervals"):
             return
         if item.kind == "superset":
             section.alternate |= section.kind == "every" and item.word.endswith((" a and b", " a b"))
         elif self._turns_of_clock(item, segment):
-            section.alternate = section.kind == "every"
+            section.alternate = section.kind in ("every", "intervals")
         elif item.kind == "in_turn" and item.value and self._windows_of_turns(item.value):
             self._share("turns")
         elif item.kind == "open_end":
@@ -55,7 +56,12 @@ class Teams(ClockHeads):
     def _turns_of_clock(self, item: Item, segment: Segment) -> bool:
         """Minutes or stations take turns, not people."""
         section = self.section()
-        alone = section.kind == "every" and not self.team_seen and item.kind == "in_turn" and not section.share
+        alone = (
+            section.kind in ("every", "intervals")
+            and not self.team_seen
+            and item.kind == "in_turn"
+            and not section.share
+        )
         return "in_turn" in item.roles and (alone or any(other.kind == "slot" for other in segment.items))
 
     def _count_people(self, item: Item) -> None:

@@ -122,6 +122,27 @@ class Told(Extent):
                 return None
         return None
 
+    def _lists_in_order(self, section: Section, score: Score) -> list[Done]:
+        """`8,8,7,6; 12,11`: a list for each station whose sets have a range, in their order."""
+        done: list[Done] = []
+        lists = list(score.each)
+        for group, station in [(g, s) for g in section.groups for s in g.stations]:
+            entries = self.expander.sets(station, group.scheme, section) * group.rounds
+            if not any(entry.low != entry.high for entry in entries):
+                done.extend(Done(entry) for entry in entries)
+                continue
+            values = lists.pop(0).values if lists else []
+            if values and len(values) != len(entries):
+                self.doubts.add("result_conflict", station, found=f"{len(values)} figures for {len(entries)} sets")
+                values = []
+            made = (
+                [with_amount(entry, value) for entry, value in zip(entries, values, strict=True)] if values else entries
+            )
+            done.extend(Done(entry) for entry in made)
+        if lists:
+            self._told(section, "ambiguous_result", found="more lists than movements")
+        return done
+
     def _short_of_reps(self, section: Section, entries: list[Entry], score: Score) -> list[Done] | None:
         """`5, 5, 5, 4, 3` of five sets of five: the reps of each set, where the last ones were not all done."""
         alone = sum(len(group.stations) for group in section.groups) == 1

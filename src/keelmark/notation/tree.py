@@ -7,10 +7,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-__all__ = ["CM_OF", "Amount", "Group", "Height", "Load", "Prescription", "Quantity", "Scaled", "Section", "Station"]
+__all__ = [
+    "CM_OF",
+    "TRAINING_MAX",
+    "Amount",
+    "Group",
+    "Height",
+    "Load",
+    "Prescription",
+    "Quantity",
+    "Scaled",
+    "Section",
+    "Station",
+]
 
 CM_OF = {"cm": 1.0, "in": 2.54, "ft": 30.48, "m": 100.0}
 """Centimetres in the units of a height."""
+
+
+TRAINING_MAX = "training_max"
+"""What a percentage is of, where it is of a training maximum that the text does not give."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +64,8 @@ class Load:
     """What is lifted, carried or worn.
 
     `steps` as for an amount. `unit` is kg, lb, percent, bodyweight, or empty when none was written. `count` is the
-    number of implements. `of` names what a percentage is of: a movement, or `result` for what was lifted before.
+    number of implements. `of` names what a percentage is of: a movement, `result` for what was lifted before, or
+    `training_max`.
     """
 
     steps: tuple[Quantity, ...]
@@ -68,13 +85,17 @@ class Height:
 
 @dataclass(frozen=True, slots=True)
 class Scaled:
-    """What stands in for a station in the scaled option; what is None stays as written."""
+    """What stands in for a station in the scaled option; what is None stays as written.
+
+    `more` holds what is done beside it, as in three pull-ups and three dips for each muscle-up.
+    """
 
     movement: str | None = None
     ratio: float = 1.0
     amount: Amount | None = None
     load: Load | None = None
     height: Height | None = None
+    more: tuple[Scaled, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
