@@ -16,6 +16,7 @@ __all__ = [
     "first_units",
     "is_beyond",
     "is_open",
+    "is_somewhere",
     "is_timed_hold",
     "named_for",
     "open_stations",
@@ -124,6 +125,11 @@ def units_told(once: list[Entry], score: Score) -> float:
             return units + bare + (entry.units if count is None else count)
         units += entry.units
     return sum(number or 1.0 for _, number in score.partial)
+
+
+def is_somewhere(score: Score) -> bool:
+    """A round begun, and of the movement reached nobody told how much."""
+    return score.kind == "in_round" or (score.kind == "into_rung" and bool(score.partial) and not score.partial[-1][1])
 
 
 def is_beyond(once: list[Entry], score: Score) -> bool:

@@ -12,6 +12,7 @@ from keelmark.notation.entries import (
     first_units,
     is_beyond,
     is_open,
+    is_somewhere,
     named_for,
     units_behind,
     units_told,
@@ -69,7 +70,7 @@ class Extent(Assigning):
         if rounds > len(flow) - len(once) or (rounds == len(flow) - len(once) and left):
             self._told(section, "result_conflict", found=f"{rounds} rounds, where {len(flow)} were prescribed")
             return []
-        if score.partial and score.kind != "in_round" and len(once) + rounds < len(flow):
+        if score.partial and not is_somewhere(score) and len(once) + rounds < len(flow):
             left = units_told(flow[len(once) + rounds], score)
             if is_beyond(flow[len(once) + rounds], score):
                 self._told(section, "result_conflict", found=f"{score.partial[-1][1]:g} of a movement in one round")

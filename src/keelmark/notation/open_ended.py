@@ -12,6 +12,7 @@ from keelmark.notation.entries import (
     climbs,
     first_units,
     is_beyond,
+    is_somewhere,
     units_told,
 )
 from keelmark.notation.expand import Done, Entry
@@ -95,7 +96,7 @@ class OpenEnded(Told):
         rounds, left = score.rounds, score.reps
         if score.doubtful:
             self._told(section, "ambiguous_result", found=f"{rounds} rounds, perhaps more")
-        if score.partial and score.kind != "in_round":
+        if score.partial and not is_somewhere(score):
             left = units_told(once, score)
             if is_beyond(once, score):
                 self._told(section, "result_conflict", found=f"{score.partial[-1][1]:g} of a movement in one round")

@@ -162,6 +162,9 @@ def _on_rung(items: list[Item]) -> Score | None:
     named = [(item.value, items[place - 1].value) for place, item in enumerate(items) if _counted(items, place)]
     if not done and named:
         return Score("into_rung", rounds=rung, partial=named)
+    on = [item.value for item in items if item.kind == "movement"]
+    if not done and not numbers and len(on) == 1:
+        return Score("into_rung", rounds=rung, partial=[(on[0], None)])
     return Score("through" if done else "into_rung", rounds=rung, reps=sum(numbers))
 
 
@@ -211,7 +214,7 @@ def _at_place(items: list[Item]) -> Score | None:
 
 
 def _is_round(items: list[Item], at: int) -> bool:
-    """A figure that says which round: `round 8` at the start, `of round 8`, `in the 8th round`, `of the round of 15`."""
+    """A figure that says which round: `round 8` first, `of round 8`, `in the 8th round`, `of the round of 15`."""
     before = items[at - 1] if at else None
     if before is None:
         return False
@@ -238,7 +241,7 @@ def _leads(items: list[Item], at: int) -> bool:
             break
         here -= 1
     lead = items[here] if here >= 0 else None
-    return lead is not None and (not {"of", "during"}.isdisjoint(lead.roles) or lead.kind in ("of", "during"))
+    return lead is not None and not {"of", "during", "work"}.isdisjoint((lead.kind, *lead.roles))
 
 
 _ARTICLES = frozenset(["the", "der", "la", "le", "el", "a", "o"])
@@ -255,8 +258,13 @@ def _still_on(items: list[Item]) -> Score | None:
     place = next((n for n, item in enumerate(items) if "in_round" in item.roles), None)
     if place is not None and movement > place:
         return Score("in_round", rounds=int(items[at].value), partial=partial)
-    if movement > at or not _is_round(items, at) or at == 1:
+    behind = movement > at > 1 and not _leads(items, movement)
+    if behind or not _is_round(items, at) or (at == 1 and movement < at):
         return None
+    if any(not {"done", "through_round"}.isdisjoint(item.roles) for item in items if item is not items[at - 1]):
+        if _is_rung(items, at):
+            return None
+        return Score("rounds", rounds=max(0, int(items[at].value) - 1), partial=partial)
     return Score("into_rung" if _is_rung(items, at) else "in_round", rounds=int(items[at].value), partial=partial)
 
 
