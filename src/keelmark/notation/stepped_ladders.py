@@ -242,24 +242,34 @@ def _tail(items: list[Item], at: int) -> int:
 
 def _without_pairs_told_again(items: list[Item]) -> list[Item]:
     """`1+12, 2+11, ... 12+1` behind two opposing ladders: the same told once more."""
-    if not any(item.kind == "plus" for item in items):
-        return items
-    for at in range(len(items) - 6):
+    at, tries = 0, 0
+    runs: list[list[float]] = []
+    while at < len(items) - 6 and tries < _MOST_LADDERS:
         end, pairs, dots = _pairs(items, at)
-        if len(pairs) > 1 and _are_of_ladders_ahead(items, at, pairs, dots):
+        tries += len(pairs) > 1
+        if len(pairs) > 1 and _are_of_ladders_ahead(items[:at], runs, pairs, dots):
             made = Item("manner", items[at].start, items[end - 1].end, None, "", ("manner",), True)
             return [*items[:at], made, *items[end:]]
+        if not pairs:
+            run = _run_tied(items, at)
+            runs += [run] if len(run) > 2 and len(runs) < _MOST_LADDERS else []
+        at = max(at + 1, end)
     return items
 
 
-def _are_of_ladders_ahead(items: list[Item], at: int, pairs: list[tuple[float, float]], dots: bool) -> bool:
+_MOST_LADDERS = 8
+"""Ladders, and rows of pairs, that are looked at in one text."""
+
+
+def _are_of_ladders_ahead(
+    ahead: list[Item], runs: list[list[float]], pairs: list[tuple[float, float]], dots: bool
+) -> bool:
     """Do the pairs begin and end as two ladders in front of them do?"""
-    if dots and _oppose(pairs) and sum(place < at for place in _ends(items)) >= 2:
+    if dots and _oppose(pairs) and len(_ends(ahead)) >= 2:
         return True
-    ahead = [run for start in range(at) if len(run := _run_tied(items, start, at)) > 2]
     (one, other), (last, end) = pairs[0], pairs[-1]
-    first = [run for run in ahead if run[0] == one and run[-1] == last]
-    return bool(first) and any(run[0] == other and run[-1] == end and run is not first[0] for run in ahead)
+    first = [run for run in runs if run[0] == one and run[-1] == last]
+    return bool(first) and any(run[0] == other and run[-1] == end and run is not first[0] for run in runs)
 
 
 def _oppose(pairs: list[tuple[float, float]]) -> bool:
@@ -267,7 +277,7 @@ def _oppose(pairs: list[tuple[float, float]]) -> bool:
     return len({one + other for one, other in pairs}) == 1 and any(one != other for one, other in pairs)
 
 
-def _run_tied(items: list[Item], start: int, end: int) -> list[float]:
+def _run_tied(items: list[Item], start: int) -> list[float]:
     """The rungs of a ladder written out from here, tied by dashes or commas; none in the middle of one."""
     ties = ("dash", "comma", "sdash")
     if items[start].kind == "commas":
@@ -275,7 +285,7 @@ def _run_tied(items: list[Item], start: int, end: int) -> list[float]:
     if items[start].kind != "number" or (start and items[start - 1].kind in (*ties, "plus")):
         return []
     values, here = [items[start].value], start + 1
-    while here + 1 < end and items[here].kind in ties and items[here + 1].kind == "number":
+    while here + 1 < len(items) and items[here].kind in ties and items[here + 1].kind == "number":
         values.append(items[here + 1].value)
         here += 2
     return values
