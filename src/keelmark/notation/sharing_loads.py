@@ -188,8 +188,9 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
             station.load = replace(station.load, unit=work.default_unit)
     _complexes(work, catalogue)
     _same_again(stations)
+    several_names = len({named for _, named, _ in work.carried}) > 1
     for load, named, group in work.carried:
-        _carried(stations, load, named, group, catalogue, len({kind for _, kind, _ in work.carried}) > 1)
+        _carried(stations, load, named, group, catalogue, several_names)
     for height, named, group in work.raised:
         _raised(stations, height, named, group)
     for _, _, station in stations:
