@@ -226,7 +226,7 @@ class NameIndex:
         words = fold(text).split()
         spelled = [self._wording.spellings.get(word, word) for word in words]
         best: list[tuple[str, str, float]] = []
-        joined = ("".join(words), "".join(spelled))
+        joined = ("".join(words), "".join(spelled), "".join(word.removesuffix("s") for word in words))
         for form in dict.fromkeys((*joined, *(form.removesuffix("s") for form in joined))):
             if len(form) < _SHORTEST:
                 continue

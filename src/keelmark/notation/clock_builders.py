@@ -79,7 +79,8 @@ def every_head(items: list[Item]) -> list[Item] | None:
             windows = item.value.sets
     if window is None or window <= 0:
         return None
-    return [merged_item("every_head", items, (window, total, windows, "every"))]
+    form = "emom" if items[0].kind == "every_word" and window == 60.0 else "every"
+    return [merged_item("every_head", items, (window, total, windows, form))]
 
 
 def moving_on(items: list[Item]) -> list[Item] | None:

@@ -257,7 +257,7 @@ class ClockHeads(Labels):
             return False
         group = self.current_group()
         own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
-        if self.trailing() and not own:
+        if self.trailing() and not own and not group.role:
             return False
         here = [station for station in group.stations if station.line == segment.line]
         plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)

@@ -161,10 +161,15 @@ class Expander:
             return station, "as_written", 1.0
         movement = scaled.movement or station.movement
         load = scaled.load or (station.load if scaled.movement is None else self._fitting(movement, station.load))
-        height = scaled.height or station.height
+        height = scaled.height or self._of_like_height(movement, station)
         amount = scaled.amount or station.amount
         changed = replace(station, movement=movement, load=load, height=height, amount=amount)
         return changed, "scaled", scaled.ratio if scaled.amount is None else 1.0
+
+    def _of_like_height(self, movement: str, station: Station) -> Height | None:
+        """The height written, where what is done in place of the movement is done at one too: no rope for pull-ups."""
+        kinds = (self.catalogue.height_kind(movement), self.catalogue.height_kind(station.movement))
+        return station.height if kinds[0] == kinds[1] else None
 
     def _fitting(self, movement: str, load: Load | None) -> Load | None:
         return load if self.catalogue.movements[movement].load == "needs" else None

@@ -166,6 +166,8 @@ class Heads(RoundHeads):
         left: list[Item] = []
         self.alternating_here = any("alternating" in item.roles for item in items)
         result = self._each_head(segment, items, kinds, left)
+        if "not_for_time" in kinds and [item.kind for item in result] == ["nsets"]:
+            result = self._loose(segment, result)
         if self.interrupt and {item.kind for item in result} <= _BESIDE_INTERRUPT:
             result = []
         if segment.line == self.number_line and self.now is not None and self.now.headed:

@@ -8,15 +8,58 @@ from keelmark.notation.items import Item
 
 __all__ = ["read_list_marks"]
 
+_ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x")
+
 
 def read_list_marks(items: list[Item]) -> list[Item]:
     """The items with the numbers of a list told apart from counts, and letters in brackets as labels."""
     kinds = {item.kind for item in items}
     if "open" in kinds and "letter" in kinds:
         items = _with_letters_in_brackets(items)
+    if not kinds.isdisjoint(("close", "stop", "sdash", "colon")):
+        items = _with_parts(_with_roman_numbers(items))
     if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
         items = _with_enumerators(items)
     return items
+
+
+def _with_roman_numbers(items: list[Item]) -> list[Item]:
+    """`I) row`, `II) burpees`: lines that begin with one Roman number after the other, as if they had figures."""
+    run: dict[int, float] = {}
+    for at in range(len(items) - 1):
+        if _begins_line(items, at) and len(run) < len(_ROMAN) and items[at].word == _ROMAN[len(run)]:
+            run[at] = len(run) + 1.0
+    if len(run) < 2:
+        return items
+    return [
+        Item("number", item.start, item.end, run[at], "", (), item.spaced) if at in run else item
+        for at, item in enumerate(items)
+    ]
+
+
+def _with_parts(items: list[Item]) -> list[Item]:
+    """`AMRAP 6, rest 3:00, AMRAP 6` above `1st: ...` and `2nd: ...`: each line has a clock of its own."""
+    run: list[int] = []
+    clocks = 0
+    for at, item in enumerate(items[:-1]):
+        clocks += item.kind == "amrap" and not run
+        if _begins_line(items, at) and item.value == len(run) + 1.0 and item.kind in ("number", "word", "then"):
+            run.append(at)
+    if clocks < 2 or len(run) != clocks:
+        return items
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        if at in run:
+            out.append(Item("part", item.start, item.start, None, "part", ("part",), True))
+            item = Item("number", item.start, item.end, item.value, "", (), True)
+        out.append(item)
+    return out
+
+
+def _begins_line(items: list[Item], at: int) -> bool:
+    """The first of a line, with a mark of a list behind it."""
+    first = at == 0 or items[at - 1].kind == "newline"
+    return first and items[at + 1].kind in ("close", "stop", "colon", "sdash")
 
 
 def _with_enumerators(items: list[Item]) -> list[Item]:
@@ -87,9 +130,10 @@ def _numbered_lines(items: list[Item]) -> list[int]:
     for at, item in enumerate(items):
         if item.kind != "number" or not (at == 0 or items[at - 1].kind == "newline") or item.value != len(run) + 1:
             continue
-        if at + 2 < len(items) and items[at + 1].kind == "sdash" and items[at + 2].kind not in ("number", "ellipsis"):
+        if at + 2 < len(items) and items[at + 1].kind == "sdash" and items[at + 2].kind != "ellipsis":
             run.append(at)
-    return run if len(run) > 1 else []
+    counted = any(items[at + 2].kind == "number" for at in run)
+    return run if len(run) > (2 if counted else 1) else []
 
 
 def _has_mark(items: list[Item], at: int, inside: bool) -> bool:

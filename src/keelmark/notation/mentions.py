@@ -184,7 +184,8 @@ class Mentions(SpokenOf):
             held = any(role in _THINGS for role in item.roles)
             if item.kind != "movement" or at + tied >= len(items) or items[at + tied].kind != "word":
                 continue
-            if (tied == 2 or held) and self.guesses < _GUESSES:
+            unsure = self.lexicon.doubt(item.word, self.language) is not None
+            if (tied == 2 or held or unsure) and self.guesses < _GUESSES:
                 self.guesses += 1
                 text = f"{item.word} {items[at + tied].word}"
                 guess = self.lexicon.likely(text)
