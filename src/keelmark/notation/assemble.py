@@ -36,6 +36,9 @@ _MORE = {"one": 1.0, "two": 2.0, "three": 3.0, "five": 5.0}
 _COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
 
 
+_COMPLEX_TITLE = frozenset(["movement", "complex", "at", "load", "nsets", "word", "of"])
+
+
 class Assembler(WithoutMovement):
     """Takes segments in order and builds the drafts."""
 
@@ -239,6 +242,8 @@ class Assembler(WithoutMovement):
         if "complex" in kinds and segment.after == "colon" and kinds <= _COMPLEX_HEAD:
             self._complex_head(items)
             return True
+        if not kinds.isdisjoint(("rise", "start_load")) and self._rise_ahead(items, kinds):
+            return True
         if "last_open" in kinds and "movement" not in kinds and self._last_set_open(items):
             return True
         told = [item for item in items if item.kind not in ("word", "off")] if segment.after == "colon" else items
@@ -251,9 +256,24 @@ class Assembler(WithoutMovement):
             return True
         return False
 
+    def _rise_ahead(self, items: list[Item], kinds: set[str]) -> bool:
+        """`4 sets, start at 40 kg, up 5 kg every set:`: told of the stations behind, where none stands before."""
+        group = self.current_group()
+        if group.stations or group.rounds < 2 or not kinds <= {"rise", "start_load", "word", "at", "of", "and"}:
+            return False
+        for item in items:
+            if item.kind == "start_load":
+                group.start_load = item.value
+            elif item.kind == "rise":
+                group.rise = item.value
+        return True
+
     def _read_stations(self, segment: Segment, items: list[Item]) -> None:
         kinds = {item.kind for item in items}
         if not kinds.isdisjoint(("per", "ratio")) and self._swap(items):
+            return
+        if "complex" in kinds and self._names_complex(segment, kinds):
+            self._complex_head(items)
             return
         header = segment.after == "colon" and not kinds.isdisjoint(("complex", "ladder", "drop_set"))
         if header and any(
@@ -292,6 +312,15 @@ class Assembler(WithoutMovement):
         if "after_rung" in kinds:
             items = self._after_rungs(items)
         self._place_all(segment, items, kinds)
+
+    def _names_complex(self, segment: Segment, kinds: set[str]) -> bool:
+        """`Snatch complex x 4 sets, from 40 kg:` above `1 snatch pull + 2 snatches`: a title, no snatch by itself."""
+        if not segment.starts_line or not kinds <= _COMPLEX_TITLE:
+            return False
+        behind = self.segments[self.at + 1 : self.at + 12]
+        lifts = [later for later in behind if later.content and not later.line == segment.line]
+        alone = not any(later.content and later.line == segment.line for later in behind)
+        return alone and len(lifts) > 1 and lifts[0].line == lifts[1].line and "plus" in lifts[1].before
 
     def _place_all(self, segment: Segment, items: list[Item], kinds: set[str]) -> None:
         """A station for each movement of some items, and what is told of all of them."""

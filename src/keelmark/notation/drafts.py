@@ -81,6 +81,8 @@ class GroupDraft:
     resting: bool = False
     commas: bool = False
     load_for_all: Load | None = None
+    start_load: Load | None = None
+    rise: tuple[float, str] | tuple[float, str, int] | None = None
     ones: bool = False
     waves: bool = False
     range: Quantity | None = None

@@ -52,7 +52,7 @@ def _with_parts(items: list[Item]) -> list[Item]:
         if at in run:
             out.append(Item("part", item.start, item.start, None, "part", ("part",), True))
             item = Item("number", item.start, item.end, item.value, "", (), True)
-        out.append(item)
+        out.append(Item("colon", item.start, item.end) if at - 1 in run else item)
     return out
 
 
@@ -139,7 +139,7 @@ def _numbered_lines(items: list[Item]) -> list[int]:
 def _has_mark(items: list[Item], at: int, inside: bool) -> bool:
     if at + 2 >= len(items) or items[at + 1].spaced or items[at + 1].kind not in ("close", "stop"):
         return False
-    if at and items[at - 1].kind in ("times", "dash", "slash", "at", "plus", "ellipsis", "to"):
+    if at and items[at - 1].kind in ("part", "times", "dash", "slash", "at", "plus", "ellipsis", "to"):
         return False
     bracketed = at > 0 and items[at - 1].kind == "open"
     if items[at + 1].kind == "close" and not bracketed and _in_bracket(items, at):

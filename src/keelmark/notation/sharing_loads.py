@@ -174,6 +174,8 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     """Give each station without a load or height the one that is meant for it."""
     stations = every_station(work)
     for section, group, station in stations:
+        if group.rise is not None and station.rise is None and station.load is None and station.needs_load:
+            station.rise, station.start_load = group.rise, group.start_load
         if station.rise is not None:
             _risen(station, section, group)
         needs = catalogue.movements[station.movement].load
