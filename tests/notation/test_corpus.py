@@ -34,6 +34,7 @@ MOST_MISREAD = {
     "eleventh": 100,
     "twelfth": 8,
     "thirteenth": 100,
+    "fourteenth": 50,
 }
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}

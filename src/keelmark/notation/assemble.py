@@ -36,7 +36,7 @@ _MORE = {"one": 1.0, "two": 2.0, "three": 3.0, "five": 5.0}
 _COMPLEX_HEAD = frozenset(["complex", "times", "amount", "load", "at", "of"])
 
 
-_COMPLEX_TITLE = frozenset(["movement", "complex", "at", "load", "nsets", "word", "of"])
+_COMPLEX_TITLE = frozenset(["movement", "complex", "at", "load", "nsets", "word", "of", "dash", "times", "amount"])
 
 
 class Assembler(WithoutMovement):
@@ -315,7 +315,7 @@ class Assembler(WithoutMovement):
 
     def _names_complex(self, segment: Segment, kinds: set[str]) -> bool:
         """`Snatch complex x 4 sets, from 40 kg:` above `1 snatch pull + 2 snatches`: a title, no snatch by itself."""
-        if not segment.starts_line or not kinds <= _COMPLEX_TITLE:
+        if not segment.starts_line or not kinds <= _COMPLEX_TITLE or ("amount" in kinds) != ("times" in kinds):
             return False
         behind = self.segments[self.at + 1 : self.at + 12]
         lifts = [later for later in behind if later.content and not later.line == segment.line]

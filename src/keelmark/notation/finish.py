@@ -13,6 +13,7 @@ from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.ladders import (
     gather_rungs,
     settle_after_every,
+    settle_between_rounds,
     settle_complex,
     settle_ladders,
     settle_loads_of_rounds,
@@ -73,6 +74,7 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
         if section.kind in ("amrap", "until_miss"):
             gather_rungs(section, group)
         settle_ladders(work, section, group, catalogue)
+    settle_between_rounds(section)
     settle_slots(section)
     _again_from_start(section)
     for group in section.groups:

@@ -14,6 +14,7 @@ from keelmark.notation.tree import Amount, Quantity
 __all__ = [
     "gather_rungs",
     "settle_after_every",
+    "settle_between_rounds",
     "settle_complex",
     "settle_ladders",
     "settle_loads_of_rounds",
@@ -211,6 +212,23 @@ def settle_waves(group: GroupDraft) -> None:
     once = len(amount.steps) // group.rounds
     if once > 1 and amount.steps == amount.steps[:once] * group.rounds:
         group.rounds = 1
+
+
+def settle_between_rounds(section: SectionDraft) -> None:
+    """`3 waves of 3-2-1`, `15 face pulls between waves`: once less than there are waves, not between all sets."""
+    rounds = 1
+    for group in list(section.groups):
+        tied = [station for station in group.stations if station.between_rounds and station.amount is not None]
+        waves = [s for s in group.stations if s not in tied and s.amount is not None and len(s.amount.steps) > 1]
+        rounds = group.rounds if waves or (group.scheme is not None and len(group.scheme.steps) > 1) else rounds
+        if not tied or rounds < 2:
+            continue
+        for station in tied:
+            assert station.amount is not None
+            station.amount, station.when = replace(station.amount, sets=station.amount.sets * (rounds - 1)), ""
+        if group.rounds > 1:
+            group.stations = [station for station in group.stations if not station.between_rounds]
+            section.groups.insert(section.groups.index(group) + 1, GroupDraft(tied))
 
 
 def settle_after_every(group: GroupDraft) -> None:

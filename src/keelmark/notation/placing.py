@@ -134,7 +134,13 @@ class Placing(Remarks):
     def _inline_over(self, group: GroupDraft, new: StationDraft) -> bool:
         inline = sum(station.line == group.inline for station in group.stations)
         own_sets = new.amount is not None and (new.amount.sets > 1 or new.words_sets)
-        return group.rounds > 1 and (inline >= 2 or (inline == 1 and own_sets))
+        return group.rounds > 1 and (inline >= 2 or (inline == 1 and (own_sets or self._framed(new))))
+
+    def _framed(self, new: StationDraft) -> bool:
+        """`40 burpees` / `10 rounds: 12 thrusters` / `600 m run`: the last line is one of a list, as the first is."""
+        before = self.section().groups[:-1]
+        listed = any(other.stations and other.rounds == 1 and not other.role for other in before)
+        return listed and not any(later.content for later in self.segments[self.at + 1 :] if later.line != new.line)
 
 
 def _is_of_each_rung(group: GroupDraft, station: StationDraft, segment: Segment) -> bool:

@@ -151,6 +151,7 @@ class _Taking:
 
     def between(self, item: Item, place: int) -> None:
         self.station.when = "between_sets"
+        self.station.between_rounds = not set(item.word.split()).isdisjoint(trade()["rounds_between"]["words"])
 
     def each_break(self, item: Item, place: int) -> None:
         self.station.when = "each_break"
