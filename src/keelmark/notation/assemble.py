@@ -318,7 +318,7 @@ class Assembler(WithoutMovement):
         if not segment.starts_line or not kinds <= _COMPLEX_TITLE or ("amount" in kinds) != ("times" in kinds):
             return False
         behind = self.segments[self.at + 1 : self.at + 12]
-        lifts = [later for later in behind if later.content and not later.line == segment.line]
+        lifts = [later for later in behind if later.content and later.line != segment.line]
         alone = not any(later.content and later.line == segment.line for later in behind)
         return alone and len(lifts) > 1 and lifts[0].line == lifts[1].line and "plus" in lifts[1].before
 

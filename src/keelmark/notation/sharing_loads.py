@@ -20,6 +20,14 @@ _SHOWN = 3
 """Loads written out of a rise without an end; the score tells how far it went."""
 
 
+def _rise(station: StationDraft, section: SectionDraft, group: GroupDraft) -> None:
+    """A rise told of the station, or of all of its group."""
+    if group.rise is not None and station.rise is None and station.load is None and station.needs_load:
+        station.rise, station.start_load = group.rise, group.start_load
+    if station.rise is not None:
+        _risen(station, section, group)
+
+
 def _risen(station: StationDraft, section: SectionDraft, group: GroupDraft) -> None:
     """Loads that rise from set to set, written out."""
     assert station.rise is not None
@@ -174,10 +182,7 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
     """Give each station without a load or height the one that is meant for it."""
     stations = every_station(work)
     for section, group, station in stations:
-        if group.rise is not None and station.rise is None and station.load is None and station.needs_load:
-            station.rise, station.start_load = group.rise, group.start_load
-        if station.rise is not None:
-            _risen(station, section, group)
+        _rise(station, section, group)
         needs = catalogue.movements[station.movement].load
         if station.load is None and needs != "never":
             station.load = group.load_for_all
