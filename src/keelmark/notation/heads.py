@@ -42,6 +42,10 @@ HEADS = frozenset(
 )
 
 
+_BEHIND_WORK = frozenset(["buy in", "cash out", "buy out", "to get in", "to get out"])
+"""Words of a part that may stand behind its work: `400 m run buy-in`."""
+
+
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
@@ -84,7 +88,7 @@ class Heads(RoundHeads):
             return []
         if kinds.isdisjoint(HEADS):
             return self._loose(segment, items)
-        if items[-1].word in ("buy in", "cash out", "buy out") and items[0].kind in ("amount", "dist", "cals", "dur"):
+        if items[-1].word in _BEHIND_WORK and items[0].kind in ("amount", "dist", "cals", "dur"):
             items = [items[-1], *items[:-1]]
         return self._act(segment, items, kinds)
 

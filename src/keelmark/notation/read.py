@@ -30,9 +30,11 @@ from keelmark.notation.own_figures import as_own_version, own_text
 from keelmark.notation.phrases import read_phrases
 from keelmark.notation.raw_marks import read_marks
 from keelmark.notation.render import laid_out, render
+from keelmark.notation.said_beside import read_said_beside
 from keelmark.notation.score import read_scores
 from keelmark.notation.segments import cut
 from keelmark.notation.tables import read_tables
+from keelmark.notation.told_by_line import read_sets_at_loads, read_told_by_line
 from keelmark.notation.tree import Prescription
 
 _LOOKED_UP = 20
@@ -164,8 +166,8 @@ def _tree(
     whole, (text, too_long) = text, without_long_lines(text)
     raw, language = read_items(text, lexicon)
     rows = read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon)
-    marked = read_marks(read_legends(rows, lexicon))
-    items = read_phrases(read_figures(marked))
+    marked = read_marks(read_told_by_line(read_said_beside(read_legends(rows, lexicon))))
+    items = read_sets_at_loads(read_phrases(read_figures(marked)))
     assembler = Assembler(lexicon, cut(items), whole)
     assembler.language = language
     assembler.run()

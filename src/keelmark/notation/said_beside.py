@@ -1,0 +1,142 @@
+"""Ways of telling sets, pauses and further rounds beside a movement, put as figures are usually written."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from keelmark.notation.items import Item
+
+__all__ = ["read_said_beside"]
+
+_EACH = frozenset(["each", "each_person", "every"])
+_LINKS = frozenset(["of", "word", "a", "wearing", "during"])
+_BETWEEN = frozenset(["sdash", "comma", "plus", "slash", "sslash", "and"])
+_UNITS = frozenset(["calories", "distance"])
+
+
+def read_said_beside(items: list[Item]) -> list[Item]:
+    """The items with runs of a carry, work in each pause, an open set and rows of figures as usual figures."""
+    kinds = {item.kind for item in items}
+    if "movement" not in kinds or "number" not in kinds:
+        return items
+    if "done" in kinds:
+        items = [item for at, item in enumerate(items) if not _says_full(items, at)]
+    if "max" in kinds:
+        items = [item for at, item in enumerate(items) if not _counts_open_set(items, at)]
+    items = [_runs_as_sets(items, at) for at in range(len(items))]
+    if "rest" in kinds and not kinds.isdisjoint(_EACH):
+        items = _with_work_in_pauses(items)
+    if "same" in kinds and "open" in kinds:
+        items = _without_bearer_of_load(items)
+    if "newline" in kinds:
+        items = _with_rows_of_figures(items)
+    return items
+
+
+def _says_full(items: list[Item], at: int) -> bool:
+    """`70 % of your full snatch`: the whole lift, nothing that was done."""
+    if items[at].word != "full" or not 0 < at < len(items) - 1:
+        return False
+    return items[at - 1].word in ("your", "the", "of") and items[at + 1].kind == "movement"
+
+
+def _counts_open_set(items: list[Item], at: int) -> bool:
+    """`one all-out set`: the one is the set, no repetition."""
+    item, behind = items[at], items[at + 1] if at + 1 < len(items) else None
+    if item.kind != "number" or item.value != 1 or behind is None or behind.kind != "max":
+        return False
+    return behind.word.endswith(" set")
+
+
+def _runs_as_sets(items: list[Item], at: int) -> Item:
+    """`yoke 3 runs of 15 m`: the runs are ways of the carry named before."""
+    item = items[at]
+    if item.word != "runs" or item.kind != "movement" or not 1 < at < len(items) - 2:
+        return item
+    told = items[at - 1].kind == "number" and items[at - 2].kind == "movement" and items[at + 1].kind == "of"
+    return replace(item, kind="sets", value=None) if told and items[at + 2].kind == "number" else item
+
+
+def _with_work_in_pauses(items: list[Item]) -> list[Item]:
+    """`in each of the 5 rests 10 lunges`: five times ten."""
+    for at in range(1, len(items) - 3):
+        count, pause, figure, named = items[at : at + 4]
+        if [count.kind, pause.kind, figure.kind, named.kind] != ["number", "rest", "number", "movement"]:
+            continue
+        start = at
+        while start and items[start - 1].kind in _LINKS:
+            start -= 1
+        if not start or items[start - 1].kind not in _EACH:
+            continue
+        start -= 1
+        while start and items[start - 1].kind in _LINKS:
+            start -= 1
+        times = replace(pause, kind="times", word="", value=None)
+        return [*items[:start], replace(count, start=items[start].start), times, *items[at + 2 :]]
+    return items
+
+
+def _without_bearer_of_load(items: list[Item]) -> list[Item]:
+    """`6 push jerks (same bar as the cleans)`: the load of the movement right before, by its name."""
+    for at, item in enumerate(items):
+        if item.kind != "same" or not at or items[at - 1].kind != "open":
+            continue
+        end = next((n for n in range(at, min(at + 7, len(items))) if items[n].kind == "close"), 0)
+        named = items[end - 1] if end > at + 1 else None
+        before = [other.value for other in items[: at - 1] if other.kind == "movement"]
+        if named is None or named.kind != "movement" or len(before) < 2 or not before[-2].endswith(named.value):
+            continue
+        if any(other.kind not in ("bar", "at", "word", "of") for other in items[at + 1 : end - 1]):
+            continue
+        kept = [other for other in items[at + 1 : end - 1] if other.kind in ("bar", "at")]
+        return [*items[: at + 1], *kept, *items[end:]]
+    return items
+
+
+def _with_rows_of_figures(items: list[Item]) -> list[Item]:
+    """`21 cal row - 15 thrusters - 9 pull-ups` above `15 cal - 12 - 6`: further rounds of the same movements."""
+    edges = [at for at, item in enumerate(items) if item.kind == "newline"]
+    lines = [items[a:b] for a, b in zip([0, *(at + 1 for at in edges)], [*edges, len(items)], strict=True)]
+    out: list[Item] = []
+    names: list[Item] = []
+    for number, line in enumerate(lines):
+        if number:
+            out.append(items[edges[number - 1]])
+        figures = _row(line)
+        if figures is not None and names and len(figures) == len(names):
+            out.extend(_named(figures, names))
+            continue
+        names = _names_of_row(line)
+        out.extend(line)
+    return out
+
+
+def _names_of_row(line: list[Item]) -> list[Item]:
+    """The movements of a line that is only counts with a movement each, three or more; none of any other line."""
+    plain = [item for item in line if item.kind not in _UNITS and item.kind not in _BETWEEN]
+    kinds = [item.kind for item in plain]
+    return plain[1::2] if len(kinds) >= 6 and kinds == ["number", "movement"] * (len(kinds) // 2) else []
+
+
+def _row(line: list[Item]) -> list[list[Item]] | None:
+    """The figures of a line without movements, each with its unit; None where the line holds anything else."""
+    figures: list[list[Item]] = [[]]
+    for item in line:
+        if item.kind in _BETWEEN:
+            figures.append([])
+        elif item.kind == "number" or item.kind in _UNITS:
+            figures[-1].append(item)
+        else:
+            return None
+    told = all(part and part[0].kind == "number" and len(part) < 3 for part in figures)
+    return figures if told and all(len(part) == 1 or part[1].kind in _UNITS for part in figures) else None
+
+
+def _named(figures: list[list[Item]], names: list[Item]) -> list[Item]:
+    out: list[Item] = []
+    for place, (part, name) in enumerate(zip(figures, names, strict=True)):
+        end = part[-1].end
+        if place:
+            out.append(Item("comma", part[0].start, part[0].start, None, "", (), False))
+        out += [*part, replace(name, start=end, end=end)]
+    return out
