@@ -11,7 +11,7 @@ __all__ = ["read_said_beside"]
 _EACH = frozenset(["each", "each_person", "every"])
 _LINKS = frozenset(["of", "word", "a", "wearing", "during"])
 _BETWEEN = frozenset(["sdash", "comma", "plus", "slash", "sslash", "and"])
-_UNITS = frozenset(["calories", "distance"])
+_UNITS = frozenset(["energy", "distance"])
 
 
 def read_said_beside(items: list[Item]) -> list[Item]:
@@ -24,6 +24,8 @@ def read_said_beside(items: list[Item]) -> list[Item]:
     if "max" in kinds:
         items = [item for at, item in enumerate(items) if not _counts_open_set(items, at)]
     items = [_runs_as_sets(items, at) for at in range(len(items))]
+    if "equals" in kinds and "comma" in kinds:
+        items = [item for at, item in enumerate(items) if not _parts_from_total(items, at)]
     if "rest" in kinds and not kinds.isdisjoint(_EACH):
         items = _with_work_in_pauses(items)
     if "same" in kinds and "open" in kinds:
@@ -48,13 +50,29 @@ def _counts_open_set(items: list[Item], at: int) -> bool:
     return behind.word.endswith(" set")
 
 
+_OF_WAY = ["of", "number", "distance"]
+
+
 def _runs_as_sets(items: list[Item], at: int) -> Item:
-    """`yoke 3 runs of 15 m`: the runs are ways of the carry named before."""
+    """`yoke 3 runs of 15 m`, `16 legs of 150 m row`: ways of what is carried, run or rowed."""
     item = items[at]
+    if item.kind == "side" and item.word == "legs" and [other.kind for other in items[at + 1 : at + 4]] == _OF_WAY:
+        return replace(item, kind="sets") if at and items[at - 1].kind == "number" else item
     if item.word != "runs" or item.kind != "movement" or not 1 < at < len(items) - 2:
         return item
     told = items[at - 1].kind == "number" and items[at - 2].kind == "movement" and items[at + 1].kind == "of"
     return replace(item, kind="sets", value=None) if told and items[at + 2].kind == "number" else item
+
+
+_SETS_AND_TOTAL = ["number", "sets", "number", "equals", "number"]
+
+
+def _parts_from_total(items: list[Item], at: int) -> bool:
+    """`sit-ups, 6 sets of 8 = 48 total`: the comma parts the movement from its sets and their total."""
+    if items[at].kind != "comma" or not at or items[at - 1].kind != "movement":
+        return False
+    behind = [item.kind for item in items[at + 1 : at + 8] if item.kind != "of"]
+    return behind[:5] in (_SETS_AND_TOTAL, ["times" if kind == "sets" else kind for kind in _SETS_AND_TOTAL])
 
 
 def _with_work_in_pauses(items: list[Item]) -> list[Item]:

@@ -89,7 +89,9 @@ class _Taking:
         self.station.skill = self.station.skill or self.at < 0
 
     def each(self, item: Item, place: int) -> None:
-        if self.behind(place, AMOUNTS) and self.movement.name in _one_sided():
+        if self.behind(place, AMOUNTS) and (
+            self.movement.name in _one_sided() or self.movement.name in trade()["each_is_a_side"]
+        ):
             self.station.side = "each"
         elif self.behind(place, _LOAD) and self.movement.implement in ("dumbbell", "kettlebell"):
             self.per_hand(item, place)
