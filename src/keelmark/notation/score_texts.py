@@ -28,6 +28,10 @@ _IN_MINUTE = re.compile(
     re.IGNORECASE,
 )
 """`got 5 reps in minute 9`: the round that was begun."""
+_RUNG_AS_NAME = re.compile(
+    r"\b([0-9]+)er(?:[\s-]*(?:runde|satz|serie|stufe)\b|(?=\s+(?:fertig|geschafft|komplett)))", re.IGNORECASE
+)
+"""`12er-Runde fertig`: the round of twelve, not twelve rounds."""
 _RIGHT_PART = re.compile(r"[0-9]+\s*\+\s*[0-9]+")
 _ROUNDS_ALONE = re.compile(
     r"(?:\s|[,;/|&:)(=#.-]|[0-9]{1,2}\s*[:).=]|\b(?:rounds?|rds?|sets?|amraps?|scores?|runden?|rondas?|tours?|voltas?"
@@ -45,6 +49,7 @@ _NAME = re.compile(r"(?<![\w])[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+(?=\s*(?:[:=–-]\s
 def plain(text: str, lexicon: Lexicon) -> str:
     """One part of a result without what says nothing of the work: efforts, sums, how many rounds there were to do."""
     text = _IN_MINUTE.sub("in round ", _EXACT.sub("", _EFFORT.sub("", text)))
+    text = _RUNG_AS_NAME.sub(r"Runde der \1", text)
     text = _OUT_OF.sub(lambda found: _done_of(found, lexicon), text)
     text = _MISS_BEHIND.sub(lambda found: f"missed {found[1]} {found[2] or ''}".strip(), text)
     text = without_sums(text)
