@@ -22,6 +22,10 @@ def _first_minute(items: list[Item], notes: list[list[Item]], window: float) -> 
     return "each_minute_later" if late and any((seconds_of(item) or 0) >= 60 for item in minutes) else "each_minute"
 
 
+_WAY_BACK = frozenset(["step down", "walk down", "walk back", "jog back"])
+"""How one comes back from a jump or a run: no turn of a rotation."""
+
+
 class ClockHeads(Labels):
     """Opens sections with a clock and groups with rounds."""
 
@@ -341,5 +345,7 @@ class ClockHeads(Labels):
         """`12 cal row, 10 burpees, rest` in a rotation: one of the minutes is the rest."""
         section = self.section()
         if section.kind != "every" or not section.alternate or section.fresh or segment.starts_line or segment.content:
+            return False
+        if item.word in _WAY_BACK:
             return False
         return len(segment.items) == 1 and item.value in (None, section.window)

@@ -19,6 +19,8 @@ def read_said_beside(items: list[Item]) -> list[Item]:
     kinds = {item.kind for item in items}
     if "movement" not in kinds or "number" not in kinds:
         return items
+    if any(item.word in _WEEKS for item in items):
+        items = _without_numbered_weeks(items)
     if "done" in kinds:
         items = [item for at, item in enumerate(items) if not _says_full(items, at)]
     if "max" in kinds:
@@ -33,6 +35,36 @@ def read_said_beside(items: list[Item]) -> list[Item]:
     if "newline" in kinds:
         items = _with_rows_of_figures(items)
     return items
+
+
+_WEEKS = frozenset(["week", "wk", "woche", "semana", "semaine", "day", "tag", "dia", "jour"])
+_ENDS_WEEK = frozenset(["newline", "comma", "stop", "semicolon", "sdash", "close", "colon"])
+
+
+def _without_numbered_weeks(items: list[Item]) -> list[Item]:
+    """`back squat, week 3 of the cycle`: which week it is, no count."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        end = _behind_week(items, at)
+        if not end:
+            out.append(items[at])
+        at = end or at + 1
+    return out
+
+
+def _behind_week(items: list[Item], at: int) -> int:
+    """The place behind `week 3`, `wk 3 of 6`, `week 3 of the cycle`; 0 where a count of work may be meant."""
+    if items[at].word not in _WEEKS or items[at].kind != "word" or at + 1 >= len(items):
+        return 0
+    if items[at + 1].kind != "number" or (at and items[at - 1].kind == "number"):
+        return 0
+    end = at + 2
+    if end < len(items) and items[end].kind in ("of", "slash"):
+        end += 1
+        while end < len(items) and items[end].kind in ("word", "number", "rounds", "a", "letter", "part"):
+            end += 1
+    return end if end >= len(items) or items[end].kind in _ENDS_WEEK else 0
 
 
 def _says_full(items: list[Item], at: int) -> bool:

@@ -12,7 +12,19 @@ __all__ = ["read_sets_at_loads", "read_told_by_line"]
 _ROUNDS = frozenset(["rounds", "rounds_for_time"])
 _ENDS_LABEL = frozenset(["colon", "sdash", "close", "stop", "equals"])
 _OWN_CLOCK = frozenset(
-    ["sets", "rounds", "rounds_for_time", "times", "emom", "amrap", "every", "every_word", "for_time", "tabata", "waves"]
+    [
+        "sets",
+        "rounds",
+        "rounds_for_time",
+        "times",
+        "emom",
+        "amrap",
+        "every",
+        "every_word",
+        "for_time",
+        "tabata",
+        "waves",
+    ]
 )
 _BETWEEN = frozenset(["comma", "and", "then", "plus", "semicolon", "at"])
 
