@@ -38,6 +38,8 @@ def read_told_by_line(items: list[Item]) -> list[Item]:
         items = _without_brackets_of_dots(items)
     if "total" in kinds and "per_side" in kinds:
         items = _without_denied_sides(items)
+    if {"newline", "stop"} <= kinds and any(item.word == "b" for item in items):
+        items = _with_letters_and_stops(items)
     if kinds.isdisjoint(("rounds", "rounds_for_time", "sets")):
         return items
     return _with_listed_exercises(_with_told_rounds(items))
@@ -82,6 +84,30 @@ def _lines(items: list[Item]) -> list[tuple[int, int]]:
     """Where each line begins and ends."""
     edges = [at for at, item in enumerate(items) if item.kind == "newline"]
     return list(zip([0, *(at + 1 for at in edges)], [*edges, len(items)], strict=True))
+
+
+def _with_letters_and_stops(items: list[Item]) -> list[Item]:
+    """`a. 5 box jumps`, `b. 8 thrusters` on lines under a clock: numbers of its minutes."""
+    lines = _lines(items)
+    out = list(items)
+    for place in range(1, len(lines)):
+        above = {item.kind for item in items[slice(*lines[place - 1])]}
+        if above.isdisjoint(("emom", "every", "every_word")) or "movement" in above:
+            continue
+        count = 0
+        while place + count < len(lines) and _is_letter_and_stop(items, lines[place + count], "abcdefgh"[count]):
+            count += 1
+            if count == 8:
+                break
+        for number, (first, _) in enumerate(lines[place : place + count] if count > 1 else [], 1):
+            out[first] = replace(items[first], kind="number", value=float(number), word="")
+            out[first + 1] = replace(items[first + 1], kind="close")
+    return out
+
+
+def _is_letter_and_stop(items: list[Item], line: tuple[int, int], letter: str) -> bool:
+    start, end = line
+    return end - start > 2 and items[start].word == letter and items[start + 1].kind == "stop"
 
 
 def _with_told_rounds(items: list[Item]) -> list[Item]:
