@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from keelmark.catalogue import Catalogue
+from keelmark.catalogue import Catalogue, fold
 from keelmark.catalogue.heights import HeightKind, height_kinds
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.desk import Finding
@@ -242,11 +242,14 @@ def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> No
         if len(fitting) == 1:
             station.movement = fitting[0]
             return
+    loaded = station.load is not None and station.implement != "vest"
+    if could_be is None and loaded:
+        could_be = tuple(trade()["loaded_words"].get(fold(station.word), ())) or None
     if could_be is not None:
         lifted = station.amount is not None and station.amount.open and bool(station.amount.steps)
-        if (station.load is not None or lifted) and catalogue.movements[station.movement].load != "needs":
-            loaded = (name for name in could_be if catalogue.movements[name].load == "needs")
-            station.movement = next(loaded, station.movement)
+        if (loaded or lifted) and catalogue.movements[station.movement].load != "needs":
+            lifts = (name for name in could_be if catalogue.movements[name].load == "needs")
+            station.movement = next(lifts, station.movement)
         work.find("ambiguous_movement", station.start, station.end, word=station.word, choices=", ".join(could_be))
 
 

@@ -97,7 +97,7 @@ def _carried(
             if station.unvested:
                 continue
             if needs != "needs":
-                station.load = load
+                station.load, station.implement = load, "vest"
         elif named in ("plate", "sandbag", "ball"):
             if station.implement == named:
                 station.load = load
