@@ -36,6 +36,7 @@ MOST_MISREAD = {
     "thirteenth": 100,
     "fourteenth": 50,
     "fifteenth": 5,
+    "sixteenth": 100,
 }
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}

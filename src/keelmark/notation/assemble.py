@@ -134,7 +134,8 @@ class Assembler(WithoutMovement):
 
     def _notice(self, segment: Segment, kinds: set[str]) -> None:
         """Words that change how the rest is read: no vest, an empty bar, a ladder, nothing of this today."""
-        self.unvested = self.unvested or "no_vest" in kinds
+        if "no_vest" in kinds:
+            self._without_weight(segment)
         if "load" in kinds:
             for item in segment.items:
                 if item.kind == "load" and "empty_bar" in item.roles:
@@ -150,6 +151,15 @@ class Assembler(WithoutMovement):
         if "skip" in kinds or "rest_day" in kinds:
             self.muted = True
             self._skipped(segment)
+
+    def _without_weight(self, segment: Segment) -> None:
+        """`run without the vest`, `pull-ups, no weight`: nothing is worn from here on, or by the station just named."""
+        last = self.last_station()
+        behind = last is not None and last.line == segment.line and not segment.content and last.load is None
+        if behind and last is not None and (last.amount is None or segment.after != "colon"):
+            last.unvested = True
+        else:
+            self.unvested = True
 
     def _grows(self, segment: Segment) -> None:
         """`add one of each every minute`, `two more of both each minute`: every station of a ladder until a miss."""

@@ -12,6 +12,7 @@ __all__ = [
     "after_so_many_reps",
     "after_what",
     "between_what",
+    "cadence",
     "clock_head",
     "emom_head",
     "every_head",
@@ -20,6 +21,8 @@ __all__ = [
     "interval_head",
     "keep_times",
     "moving_on",
+    "of_round",
+    "one_round_holds",
     "pace_of",
     "repeated_amrap",
     "rounds_head",
@@ -184,6 +187,18 @@ def between_what(items: list[Item]) -> list[Item]:
     return [merged_item("between", items)]
 
 
+def of_round(items: list[Item]) -> list[Item] | None:
+    """`reps per round = 51`: how many a round holds, as the score counts them."""
+    figure = next(item for item in items if item.kind == "amount")
+    return [merged_item("manner", items)] if figure.value.sets == 1 and len(figure.value.steps) == 1 else None
+
+
+def one_round_holds(items: list[Item]) -> list[Item] | None:
+    """`one round = 25 reps`."""
+    plain = "reps" in items[3].parts or items[-1].kind == "reps_word"
+    return [merged_item("manner", items)] if plain and whole_number(items[0]) == 1 else None
+
+
 def team_people(items: list[Item]) -> list[Item] | None:
     """`3 people`: the size of a team."""
     people = whole_number(items[0])
@@ -257,6 +272,11 @@ def windows_of(items: list[Item]) -> list[Item] | None:
     if number is None or not seconds or items[1].value.sets > 1:
         return None
     return [merged_item("interval_head", items, (number, seconds, 0.0))]
+
+
+def cadence(items: list[Item]) -> list[Item]:
+    """`@ 20 spm`, `at 24 strokes a minute`: how fast, no load and no count."""
+    return [merged_item("pace", items)]
 
 
 def time_span(items: list[Item]) -> list[Item] | None:

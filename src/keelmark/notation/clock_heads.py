@@ -22,6 +22,11 @@ def _first_minute(items: list[Item], notes: list[list[Item]], window: float) -> 
     return "each_minute_later" if late and any((seconds_of(item) or 0) >= 60 for item in minutes) else "each_minute"
 
 
+def _counts_work(segment: Segment) -> bool:
+    """Something to do stands in it."""
+    return segment.content or any(item.kind in ("amount", "dist", "cals", "nsets", "dur") for item in segment.items)
+
+
 _WAY_BACK = frozenset(["step down", "walk down", "walk back", "jog back"])
 """How one comes back from a jump or a run: no turn of a rotation."""
 
@@ -147,6 +152,7 @@ class ClockHeads(Labels):
         self._apart(segment)
         said = self.now is not None and self.now.kind == "every" and self.now.window == window
         if said and segment.content and not segment.starts_line and total is None and windows is None:
+            self._beside_rotation(segment)
             return
         total = total or (self.pending_seconds if windows is None else None)
         last = self.last_station() if self.now is not None else None
@@ -196,6 +202,12 @@ class ClockHeads(Labels):
         for group in section.groups if section.seconds else ():
             timed = group.scheme is not None and group.scheme.measure == "duration_s" and not group.stations
             group.scheme = None if timed else group.scheme
+
+    def _beside_rotation(self, segment: Segment) -> None:
+        """`min 3 = 6, plus 5 pull-ups every minute`: beside the turns of the others, in each window."""
+        added = not segment.before.isdisjoint(("plus", "and")) or segment.items[0].kind in ("add", "plus", "and")
+        if added and self.current_group().slots:
+            self.new_group()
 
     def _rounds(self, rounds: int, segment: Segment) -> None:
         section = self.section()
@@ -274,8 +286,21 @@ class ClockHeads(Labels):
         group.rounds, group.closed = rounds, True
         return True
 
+    def _speaks_of_lines_before(self) -> bool:
+        """`for time, then run 800 m`, `for time, with 6 burpees after every set` below a ladder: its clock."""
+        segment, now = self.segments[self.at], self.section()
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line or segment.content or not segment.starts_line:
+            return False
+        told = "then" in following.before or (following.items and following.items[0].kind == "with")
+        tied = any(item.kind in ("after", "between") for item in following.items)
+        climbs = [s for g in now.groups for s in g.stations if s.amount is not None and len(s.amount.steps) > 1]
+        plain = now.kind == "work" and not now.headed and segment.after in ("comma", "then")
+        return bool(plain and climbs and (told or tied))
+
     def _for_time(self, item: Item, behind: bool) -> None:
         now = self.section()
+        behind = behind or self._speaks_of_lines_before()
         if now.fresh or self.trailing() or (behind and not now.headed):
             if now.kind == "work":
                 now.kind = "for_time"
@@ -296,7 +321,11 @@ class ClockHeads(Labels):
     def _of_sets_on_line(self, segment: Segment) -> bool:
         """`8x2 @ 70 %, every minute` with more lines behind: the sets of the line are its windows."""
         last = self.last_station() if self.now is not None else None
-        if last is None or segment.starts_line or segment.content or segment.after not in ("newline", "stop"):
+        if last is None or segment.starts_line or segment.content:
+            return False
+        here = self.segments[self.at + 1 : self.at + 4] if segment.after == "comma" else []
+        works = any(later.line == segment.line and _counts_work(later) for later in here)
+        if works or segment.after not in ("newline", "stop", "comma", "close"):
             return False
         return last.line == segment.line and last.amount is not None and last.amount.sets > 1
 

@@ -46,6 +46,10 @@ _BEHIND_WORK = frozenset(["buy in", "cash out", "buy out", "to get in", "to get 
 """Words of a part that may stand behind its work: `400 m run buy-in`."""
 
 
+_BEFORE_ROLE = frozenset(["and", "then", "letter", "a"])
+"""`and finish with a run`: what may stand in front of the words of a part."""
+
+
 _TURNS = frozenset(["in_turn", "share", "team"])
 
 
@@ -192,7 +196,7 @@ class Heads(RoundHeads):
                     continue
                 break
             self._one_head(segment, items, place, kinds, left)
-            if kind in ("buy_in", "cash_out") and place == 0:
+            if kind in ("buy_in", "cash_out") and all(other.kind in _BEFORE_ROLE for other in items[:place]):
                 group = self._role_group(kind)
                 group.role = kind
         return [item for item in left if item.kind not in ("of",)] if len(left) == 1 else left

@@ -40,6 +40,8 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
             at += 1
             continue
         percent = token.kind == "newline" and at + 1 < count and tokens[at + 1].kind == "percent"
+        if percent and at + 2 < count and tokens[at + 2].kind in ("number", "colon", "cell"):
+            percent = False  # `%1RM: 60 70 75` begins a line of its own
         if token.kind != "elision" and not percent:
             items.append(_plain(tokens, at))
         at += 1

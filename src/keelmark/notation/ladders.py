@@ -259,6 +259,7 @@ def settle_complex(group: GroupDraft, catalogue: Catalogue) -> None:
 def spread_parts(group: GroupDraft) -> None:
     """`5 x (1+2+1) clean, front squat, jerk`: the parts of the first figure, one for each movement of the complex."""
     for place, station in enumerate(group.stations):
+        _spread_wave(station)
         amount, parts = station.amount, station.parts
         run = group.stations[place : place + len(parts)]
         if not parts or amount is None or len(run) < len(parts) or any(s.amount is not None for s in run[1:]):
@@ -267,6 +268,19 @@ def spread_parts(group: GroupDraft) -> None:
             other.amount = replace(amount, steps=(Quantity(part),))
         for other in run[1:]:
             other.joined = other.joined or "plus"
+
+
+def _spread_wave(station: StationDraft) -> None:
+    """`2 x (3-2-1) @ 80/85/90 %`: a load for each part of the bracket, so the parts are sets and no cluster."""
+    amount, load, parts = station.amount, station.load, station.parts
+    if amount is None or load is None or len(parts) < 2 or len(load.steps) != len(parts):
+        return
+    if amount.sets == len(parts) and len(set(parts)) == 1:
+        return  # three clusters, each at its load
+    if len(amount.steps) == 1 and amount.steps[0].value == sum(parts):
+        station.amount = replace(amount, steps=tuple(Quantity(part) for part in parts) * amount.sets, sets=1)
+        station.load = replace(load, steps=load.steps * amount.sets)
+        station.parts = ()
 
 
 def gather_rungs(section: SectionDraft, group: GroupDraft) -> None:

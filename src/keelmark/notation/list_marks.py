@@ -11,6 +11,9 @@ __all__ = ["read_list_marks"]
 _ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x")
 
 
+_NUMBERED = frozenset(["movement", "rest"])
+
+
 def read_list_marks(items: list[Item]) -> list[Item]:
     """The items with the numbers of a list told apart from counts, and letters in brackets as labels."""
     kinds = {item.kind for item in items}
@@ -18,7 +21,7 @@ def read_list_marks(items: list[Item]) -> list[Item]:
         items = _with_letters_in_brackets(items)
     if not kinds.isdisjoint(("close", "stop", "sdash", "colon")):
         items = _with_parts(_with_roman_numbers(items))
-    if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work")):
+    if not kinds.isdisjoint(("close", "stop", "sdash", "slot", "work", "emom", "every")):
         items = _with_enumerators(items)
     return items
 
@@ -72,7 +75,7 @@ def _with_enumerators(items: list[Item]) -> list[Item]:
     for at, item in enumerate(items):
         if at in places:
             out.append(replace(item, kind="enumerator"))
-            skipped = at + 1 if at + 1 < len(items) and items[at + 1].kind != "movement" else skipped
+            skipped = at + 1 if at + 1 < len(items) and items[at + 1].kind not in _NUMBERED else skipped
         elif at != skipped and not (item.kind == "open" and at + 1 in places):
             out.append(item)
     return out
@@ -113,15 +116,24 @@ def _numbered_stations(items: list[Item]) -> list[int]:
     """`1 jumping jacks` / `2 plank` under the times of a circuit, in lines or in one: stations, not counts."""
     kinds = [item.kind for item in items]
     circuit = "slot" in kinds or ("work" in kinds and not {"rest", "off"}.isdisjoint(kinds) and "time" in kinds)
-    if not circuit:
+    clocked = not circuit and not {"emom", "every"}.isdisjoint(kinds)
+    if not circuit and not clocked:
         return []
     run = [
         at
         for at, item in enumerate(items[:-1])
-        if item.kind == "number" and items[at + 1].kind == "movement" and not item.word
+        if item.kind == "number" and items[at + 1].kind in _NUMBERED and not item.word
     ]
     counts = [items[at].value for at in run]
+    if clocked and not all(items[at - 1].kind == "newline" and _names_only(items, at + 1) for at in run):
+        return []
     return run if len(run) > 2 and counts == [float(n + 1) for n in range(len(run))] else []
+
+
+def _names_only(items: list[Item], at: int) -> bool:
+    """`row: 12 cal`, `rest`: a name by itself in front of a colon or a line end."""
+    behind = items[at + 1].kind if at + 1 < len(items) else "newline"
+    return behind == "colon" or (items[at].kind == "rest" and behind == "newline")
 
 
 def _numbered_lines(items: list[Item]) -> list[int]:

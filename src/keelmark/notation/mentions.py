@@ -34,6 +34,9 @@ _THINGS = (
 _SMALL_WORDS = frozenset(["you", "on", "your", "we", "to"])
 """Words that are no slip of typing: `before you carry on` speaks of no yoke carry."""
 
+_CUT_SHORT = (["movement", "strength", "word"], ["movement", "word", "movement"], ["movement", "share", "word"])
+"""Kinds of a name of three words of which the last or the middle one was mistyped."""
+
 _GUESSES = 20
 """Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
 
@@ -57,8 +60,7 @@ class Mentions(SpokenOf):
 
     def _bare_mention(self, segment: Segment, items: list[Item]) -> bool:
         """A movement inside a sentence of words, with no figure at all: a remark."""
-        heads = segment.after == "comma" or (segment.after == "newline" and segment.starts_line)
-        if len(items) == 1 and "complex" in items[0].roles and heads and self.last_station() is None:
+        if len(items) == 1 and self._is_named_otherwise(segment, items[0]):
             return True
         if segment.starts_line and any(item.word in ("am", "pm") for item in items) and len(items) <= 3:
             return True
@@ -86,6 +88,17 @@ class Mentions(SpokenOf):
         first_is_movement = items[0].kind in ("movement", "alternating", "pace", "of", "and")
         return words >= 3 and not first_is_movement and len(movements) == 1 and not segment.starts_line
 
+    def _is_named_otherwise(self, segment: Segment, item: Item) -> bool:
+        """`Clean & jerk, cluster: 3 x (1.1.1)`, `oh, that feels good`: a word for the way or a cry, no movement."""
+        if item.word in trade()["exclaimed"]["words"] and not self.text[item.start : item.end].isupper():
+            return True
+        if "complex" not in item.roles:
+            return False
+        last = self.last_station() if self.now is not None else None
+        if last is None:
+            return segment.after == "comma" or (segment.after == "newline" and segment.starts_line)
+        return segment.after == "colon" and last.amount is None and last.line == segment.line
+
     def _times_of_all(self, items: list[Item]) -> tuple[list[Item], int]:
         """`10 toes-to-bar 20 wall balls 30 skips x 4`: times of all that have counts."""
         named = [at for at, item in enumerate(items) if item.kind == "movement"]
@@ -111,12 +124,6 @@ class Mentions(SpokenOf):
             and not any(other.kind in ("per", "instead", "scaled", "for_word") for other in later.items)
             for item in later.items
         )
-
-    def _figures_follow(self, segment: Segment) -> bool:
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if following is None or following.line != segment.line or following.content:
-            return False
-        return any(item.kind in AMOUNTS for item in following.items)
 
     def _sets_of_singles(self, segment: Segment, items: list[Item]) -> bool:
         """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
@@ -182,6 +189,10 @@ class Mentions(SpokenOf):
         for at, item in enumerate(items[:-1]):
             tied = 2 if items[at + 1].kind == "dash" else 1
             held = any(role in _THINGS for role in item.roles)
+            if item.kind == "movement" and self.guesses < _GUESSES:
+                longer = self._mistyped_end(items, at)
+                if longer is not None:
+                    return longer
             if item.kind != "movement" or at + tied >= len(items) or items[at + tied].kind != "word":
                 continue
             unsure = self.lexicon.doubt(item.word, self.language) is not None
@@ -209,6 +220,21 @@ class Mentions(SpokenOf):
                     self.find("read_as", made.start, made.end, word=written, movement=guess)
                     return [*items[:first], made, *items[at + 1 :]]
         return items
+
+    def _mistyped_end(self, items: list[Item], at: int) -> list[Item] | None:
+        """`hang power claens`, `squat cleen thruster`: words that are a name alone, and the slip behind them."""
+        run = items[at : at + 3]
+        kinds = [item.kind for item in run]
+        if kinds not in _CUT_SHORT or " " in run[0].word:
+            return None
+        self.guesses += 1
+        text = " ".join(item.word for item in run)
+        guess = self.lexicon.likely(text)
+        if guess is None or guess == run[0].value:
+            return None
+        made = Item("movement", run[0].start, run[-1].end, guess, text)
+        self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
+        return [*items[:at], made, *items[at + 3 :]]
 
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
         """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""

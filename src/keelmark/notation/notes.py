@@ -9,7 +9,7 @@ from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import GroupDraft, StationDraft
 from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
-from keelmark.notation.segments import Segment
+from keelmark.notation.segments import Segment, counts_as_one
 from keelmark.notation.station_figures import apply_figures
 from keelmark.notation.tree import Amount
 
@@ -19,6 +19,7 @@ _TURNS_NOTE = frozenset(["amount", "interval", "minute", "rounds", "sets", "word
 _TURN_BEHIND = frozenset(["odd", "even", "minute", "word", "at", "of", "on", "wearing", "interval"])
 _SIGNS = frozenset(["comma", "and", "sdash", "semicolon"])
 _EACH = frozenset(["each", "each_person"])
+_BESIDE_EACH = frozenset(["each_person", "word", "done", "letter", "at", "of", "a", "total", "together"])
 _LOADED = frozenset(["load", "xload", "height"])
 _SHARE_OF_EACH = frozenset(["equals", "of", "word", "amount", "each", "each_person", "rounds", "times"])
 _OF_SIDES = frozenset(["per_side", "side", "per_hand"])
@@ -33,6 +34,9 @@ class Notes(Brackets):
         if len(note) > 1 and note[-1].kind == "every":
             note[-1] = replace(note[-1], kind="each")
         kinds = {item.kind for item in note}
+        if "equals" in kinds and counts_as_one(note):
+            self.comments.append((note[0].start, note[-1].end))
+            return
         if self._option_note(note, kinds):
             return
         last = self._station_before(note[0].start)
@@ -144,6 +148,8 @@ class Notes(Brackets):
         if last is not None and ("together" in kinds or (self.section().share and kinds <= _EACH)):
             last.own = True
             return True
+        if last is not None and self.section().share and self._done_by_each(kinds, last):
+            return True
         if last is not None and (self._height_note(note, last) or self._turn_of_station(note, kinds, last)):
             return True
         if "last_open" in kinds and self._last_set_open(note):
@@ -159,6 +165,13 @@ class Notes(Brackets):
             self.each_known = True
             return True
         return False
+
+    def _done_by_each(self, kinds: set[str], last: StationDraft) -> bool:
+        """`800 m run together (both run it all)`: said of this station, not of the shares of the others."""
+        if "each_person" not in kinds or not kinds <= _BESIDE_EACH or not (last.own or "done" in kinds):
+            return False
+        last.own = True
+        return True
 
     def _note_with_head(self, note: list[Item], kinds: set[str], last: StationDraft | None) -> bool:
         """A head, a movement or `each` in brackets."""
@@ -216,9 +229,12 @@ class Notes(Brackets):
         if not counts:
             return False
         count = counts[0]
+        amount = last.amount
         if count.kind == "amount" and count.value.sides == 2:
             return True
-        amount = last.amount
+        if amount is not None and count.value.sides == 2 and _half_of(count.value, amount):
+            last.amount = replace(amount, steps=count.value.steps, unit=count.value.unit, sides=2)
+            return True
         if amount is None or not amount.steps or not kinds.isdisjoint(("load", "xload", "height", "quote")):
             return not kinds.isdisjoint(("per_side", "per_hand"))
         whole = (amount.steps[0].value, float(amount.sets))
@@ -228,6 +244,17 @@ class Notes(Brackets):
         elif not kinds & _OF_SIDES:
             self._total(count, last, note)
         return True
+
+
+_SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}
+
+
+def _half_of(one: Amount, whole: Amount) -> bool:
+    """`40 s side plank (20 s each side)`: the same told for each side."""
+    if one.measure != whole.measure or whole.sides > 1 or len(one.steps) != 1 or len(whole.steps) != 1:
+        return False
+    half = one.steps[0].value * _SECONDS.get(one.unit, 1.0)
+    return abs(2 * half - whole.steps[0].value * _SECONDS.get(whole.unit, 1.0)) < 1e-9
 
 
 def _tells_unit(note: list[Item], kinds: set[str]) -> bool:

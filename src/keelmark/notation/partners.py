@@ -23,6 +23,9 @@ _TURNS_TOLD = frozenset(
 )
 
 
+_SENTENCE = frozenset(["rounds", "amount", "word", "of", "letter", "a", "done", "own", "each_person", "to", "at"])
+
+
 class Partners(KnownBeforehand):
     """Reads what is said of the two or more who share the work."""
 
@@ -30,10 +33,36 @@ class Partners(KnownBeforehand):
         """`... then swap`: what one did, the other does now, so each does it all."""
         items = segment.items
         told = not kinds.isdisjoint(("scaled", "swaps")) and kinds <= _SWAP and len(items) <= 3
+        if not told and self._greets_and_swaps(items):
+            self.comments.append((items[0].start, items[-1].end))
+            return True
         if not told or not self.section().share:
             return False
         if len(self.current_group().stations) > 1:
             self.section().share = "own"
+        self.comments.append((items[0].start, items[-1].end))
+        return True
+
+    def _greets_and_swaps(self, items: list[Item]) -> bool:
+        """`then high five and swap`: a number spelt in words counts nothing there."""
+        shared = self.now is not None and bool(self.now.share)
+        if not items or items[-1].kind not in ("scaled", "swaps") or not shared or len(items) > 6:
+            return False
+        spelt = all(self.text[i.start : i.end].isalpha() for i in items if i.kind == "amount")
+        return spelt and all(item.kind in ("word", "amount", "and", "a", "letter") for item in items[:-1])
+
+    def _one_round_each(self, segment: Segment, kinds: set[str]) -> bool:
+        """`One of you does a whole round`: whose turn it is, told in a sentence."""
+        items = segment.items
+        if self.now is None or not self.now.share or segment.content or not segment.strong:
+            return False
+        if not {"rounds", "amount"} <= kinds:
+            return False
+        spelt = all(self.text[i.start : i.end].isalpha() for i in items if i.kind == "amount")
+        worded = sum(item.kind == "word" for item in items) >= 2
+        if not spelt or not worded or not kinds <= _SENTENCE:
+            return False
+        self.now.share = "turns" if self.now.share == "split" else self.now.share
         self.comments.append((items[0].start, items[-1].end))
         return True
 

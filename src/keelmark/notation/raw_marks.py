@@ -54,6 +54,8 @@ def _with_options(items: list[Item], kinds: set[str]) -> list[Item]:
         items = [_part_of_name(items, at) for at in range(len(items))]
     if "hash" in kinds:
         items = _with_numbered_lines(items)
+    if "equals" in kinds and "newline" in kinds:
+        items = _with_equals_of_numbers(items)
     if "scaled" in kinds and "open" in kinds:
         items = _with_options_in_brackets(items)
     if "open" in kinds and not kinds.isdisjoint(_CLOCK_HEADS):
@@ -125,6 +127,26 @@ def _with_numbered_lines(items: list[Item]) -> list[Item]:
         else:
             out.append(items[at])
             at += 1
+    return out
+
+
+def _with_equals_of_numbers(items: list[Item]) -> list[Item]:
+    """`#1 = 15 cal row` / `#2 = 12 swings`, `1 = row` / `2 = ski`: lines that count up, with a sign for a bracket."""
+    run: list[int] = []
+    for at in range(len(items) - 2):
+        if at and items[at - 1].kind != "newline":
+            continue
+        number = at + (items[at].kind == "hash")
+        kinds = [item.kind for item in items[number : number + 2]]
+        if kinds == ["number", "equals"] and items[number].value == len(run) + 1:
+            run.append(number)
+    if len(run) < 2:
+        return items
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        if item.kind == "hash" and at + 1 in run:
+            continue
+        out.append(replace(item, kind="close", spaced=False) if at - 1 in run else item)
     return out
 
 

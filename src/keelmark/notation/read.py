@@ -33,6 +33,7 @@ from keelmark.notation.render import laid_out, render
 from keelmark.notation.said_beside import read_said_beside
 from keelmark.notation.score import read_scores
 from keelmark.notation.segments import cut
+from keelmark.notation.set_columns import read_set_columns
 from keelmark.notation.tables import read_tables
 from keelmark.notation.told_by_line import read_sets_at_loads, read_told_by_line
 from keelmark.notation.tree import Prescription
@@ -165,6 +166,7 @@ def _tree(
 ) -> tuple[Prescription, list[Finding], list[Item], str | None, list[tuple[int, int]]]:
     whole, (text, too_long) = text, without_long_lines(text)
     raw, language = read_items(text, lexicon)
+    raw = read_set_columns(raw, lexicon)
     rows = read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon)
     marked = read_marks(read_told_by_line(read_said_beside(read_legends(rows, lexicon))))
     items = read_sets_at_loads(read_phrases(read_figures(marked)))

@@ -186,7 +186,11 @@ class Remarks(Partners):
 
     def _remark(self, segment: Segment, kinds: set[str]) -> bool:
         items = segment.items
-        if self._swaps_places(segment, kinds) or self._beside_partner(segment, kinds):
+        if (
+            self._swaps_places(segment, kinds)
+            or self._beside_partner(segment, kinds)
+            or self._one_round_each(segment, kinds)
+        ):
             return True
         greets = items and ("greeting" in items[0].roles or self.greeted == segment.line)
         if greets and self._greeting(segment):

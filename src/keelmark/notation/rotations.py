@@ -16,6 +16,7 @@ def settle_slots(section: SectionDraft) -> None:
     groups = section.groups
     _whole_section_at_an_end(section)
     _sets_as_windows(section)
+    _listed_as_windows(section)
     marked = [group for group in groups if group.slots or group.parity]
     rotation = max((max(group.slots) for group in marked if group.slots), default=0)
     if section.kind == "intervals" and section.around and section.windows == rotation:
@@ -65,6 +66,21 @@ def _sets_as_windows(section: SectionDraft) -> None:
             station.amount = replace(station.amount, sets=1)
 
 
+def _listed_as_windows(section: SectionDraft) -> None:
+    """`Deadlift, every 2:00: 10 @ 100 kg, 8 @ 110 kg, ...`: each set is a window, done once."""
+    if section.kind != "every" or section.seconds is not None or section.windows is not None or section.continues:
+        return
+    stations = [station for group in section.groups if not group.role for station in group.stations]
+    told = {(station.amount, station.load) for station in stations}
+    plain = all(station.amount is not None and station.amount.steps and not station.when for station in stations)
+    turns = any(group.slots or group.parity or group.rounds > 1 or group.scheme for group in section.groups)
+    if len(stations) < 2 or len({s.movement for s in stations}) > 1 or len(told) < 2 or not plain or turns:
+        return
+    if any(station.rise is not None or (station.amount and station.amount.continues) for station in stations):
+        return
+    section.kind = "work"
+
+
 def _number(marked: list[GroupDraft]) -> None:
     """Odd and even minutes as the first and the second of two; minutes counted from zero as from one."""
     for group in marked:
@@ -95,7 +111,10 @@ def _climb_by_minutes(section: SectionDraft, marked: list[GroupDraft]) -> bool:
     first.amount = replace(first.amount, steps=steps, continues=True)
     first.load = first.load or next((s.load for s in stations if s.load is not None), None)
     kept.slots = ()
-    section.groups = [group for group in section.groups if group is kept or group not in marked]
+    besides = [group for group in section.groups if group not in marked and not group.role]
+    for group in besides:
+        kept.stations += group.stations
+    section.groups = [group for group in section.groups if group is kept or group not in (*marked, *besides)]
     section.kind = "until_miss"
     return True
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 
 from keelmark.notation.items import Item
 from keelmark.notation.trade import trade
+from keelmark.notation.tree import Amount
 
-__all__ = ["Segment", "cut"]
+__all__ = ["Segment", "counts_as_one", "cut"]
 
 _STRONG = frozenset(["newline", "semicolon", "stop"])
 
@@ -150,7 +151,7 @@ class _Cutter:
         return at + 1
 
     def line_end(self, item: Item, at: int) -> int:
-        if at + 1 < len(self.items) and self.items[at + 1].kind == "percent":
+        if at + 2 < len(self.items) and [i.kind for i in self.items[at + 1 : at + 3]] == ["percent", "newline"]:
             return at + 1
         self.line += 1
         levelled = self.levelled
@@ -262,7 +263,7 @@ def _is_head_line(items: list[Item], at: int, closer: int) -> bool:
 
 def _is_group(current: Segment, inside: list[Item]) -> bool:
     kinds = [item.kind for item in current.items]
-    if "movement" in kinds or any(item.kind == "scaled" for item in inside[:3]):
+    if "movement" in kinds or any(item.kind == "scaled" for item in inside[:3]) or counts_as_one(inside):
         return False
     if inside and inside[0].kind == "remark" and not any(item.kind in ("plus", "comma") for item in inside):
         return False
@@ -314,6 +315,17 @@ def _is_label_behind(items: list[Item]) -> bool:
     """`10 burpees b)`: the number or the letter of what comes now."""
     last, before = items[-1], items[-2]
     return last.kind == "amount" or (last.kind == "letter" and last.word in "abcdef" and before.kind == "movement")
+
+
+def counts_as_one(inside: list[Item]) -> bool:
+    """`(run = 1)`, `(each 200 m run = 1 rep)`: how the score counts it, no work."""
+    sign = next((at for at, item in enumerate(inside) if item.kind == "equals"), 0)
+    if not sign or sign + 1 >= len(inside) or inside[sign + 1].kind != "amount":
+        return False
+    named = [item for item in inside if item.kind == "movement"]
+    counted: Amount = inside[sign + 1].value
+    plain = counted.sets == 1 and len(counted.steps) == 1 and counted.steps[0].value == 1
+    return plain and len(named) == 1 and named[0] in inside[:sign] and inside[sign - 1].kind != "amount"
 
 
 def _is_said_of_rounds(current: Segment, inside: list[Item]) -> bool:

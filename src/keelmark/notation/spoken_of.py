@@ -41,7 +41,7 @@ class SpokenOf(Notes):
 
     def _bell_of_title(self, segment: Segment, items: list[Item]) -> bool:
         """`KETTLEBELL 24 kg` above the work: what is held in all of it."""
-        if len(items) != 2 or not segment.starts_line:
+        if len(items) != 2 or not segment.starts_line or (segment.content and self._figures_follow(segment)):
             return False
         loads = [item for item in items if item.kind in ("load", "xload")]
         held = [i for i in items if any(r in _BELLS for r in i.roles) and (i.kind in _BELLS or self._role_is_whole(i))]
@@ -78,6 +78,12 @@ class SpokenOf(Notes):
                 break
         return ""
 
+    def _figures_follow(self, segment: Segment) -> bool:
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if following is None or following.line != segment.line or following.content:
+            return False
+        return any(item.kind in AMOUNTS for item in following.items)
+
     def _as_implement(self, segment: Segment, items: list[Item]) -> list[Item]:
         """`24 kg KB: 100 swings`, `RDL 3x8, KB 20 kg`: what is held, where no count stands beside it."""
         kinds = {item.kind for item in items}
@@ -85,7 +91,7 @@ class SpokenOf(Notes):
             return items
         last = self.last_station()
         beside = last is not None and last.line == segment.line and last.load is None and last.amount is not None
-        if segment.after != "colon" and not beside:
+        if (segment.after != "colon" and not beside) or self._figures_follow(segment):
             return items
         if kinds.isdisjoint(("load", "xload")) or not kinds.isdisjoint((*AMOUNTS, "max", "nsets", "building", "rm")):
             return items

@@ -137,6 +137,8 @@ _STANDARDS = Cascade(
         ),
         (f"open {_SEX} close {_FIGURE} {_BETWEEN} open {_SEX} close {_FIGURE}", _named_pair),
         (f"{_SEX} (slash|sslash) {_SEX} (colon|equals)? {_FIGURE}", _relabelled),
+        (f"{_FIGURE} (equals|colon) {_SEX} (slash|sslash) {_SEX}", _relabelled),
+        (f"{_SEX} (slash|sslash) {_SEX} equals? {_FIGURE}", _relabelled),
         (f"{_FIGURE} open? {_SEX} (slash|sslash) {_SEX} close?", _relabelled),
         (f"open {_SEX} (slash|sslash) {_SEX} close {_FIGURE}", _relabelled),
     ]

@@ -65,7 +65,7 @@ def _table(
 ) -> tuple[list[Item] | None, int]:
     """The rows of the table whose header is this line, rewritten, and how many lines it takes."""
     head = items[lines[at].start : lines[at].end]
-    if not 2 <= len(head) <= 24 or any(item.kind == "number" for item in head):
+    if not 2 <= len(head) <= 24 or any(_is_count(head, at) for at in range(len(head))):
         return None, 1
     if sum(item.kind in _KINDS or item.word in lexicon.columns for item in head) < 2:
         return None, 1
@@ -95,6 +95,12 @@ def _table(
     return None, 1
 
 
+def _is_count(head: list[Item], at: int) -> bool:
+    """A number in a header, other than the one of `% 1RM`."""
+    behind = head[at + 1].kind if at + 1 < len(head) else ""
+    return head[at].kind == "number" and behind != "rep_max"
+
+
 def _names_amounts(columns: list[str]) -> bool:
     return "reps" in columns or "scheme" in columns
 
@@ -121,6 +127,8 @@ def _column(cell: list[Item], lexicon: Lexicon) -> str:
     named = lexicon.columns.get(words)
     if named is not None:
         return named
+    if any(item.kind == "percent" for item in cell):
+        return "load"
     for item in cell:
         for kind in (item.kind, *item.roles):
             if kind in _KINDS:
@@ -132,6 +140,8 @@ def _column(cell: list[Item], lexicon: Lexicon) -> str:
 
 def _unit(cell: list[Item], lexicon: Lexicon) -> Item | None:
     for item in cell:
+        if item.kind == "percent":
+            return item
         unit = lexicon.units.get(item.word)
         if unit is not None and unit.measure in ("mass", "length"):
             return Item(unit.measure, item.start, item.end, unit, item.word)

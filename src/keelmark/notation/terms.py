@@ -216,9 +216,24 @@ def _open_end(items: list[Item], here: int, term: Term) -> int:
             if full is not None:
                 term.values, term.continues, term.end = full, False, items[last].end
                 term.joiner = ","
-                return with_unit(items, last + 1, term)[1]
+                return with_unit(items, _tail(items, last, term), term)[1]
         return ahead
     return here
+
+
+_TAIL = ("dash", "comma", "sdash")
+
+
+def _tail(items: list[Item], last: int, term: Term) -> int:
+    """`20-18-16-...-4-2`: the rungs written behind the one that the dots lead to; the place behind them."""
+    step = term.values[-1] - term.values[-2]
+    while last + 2 < len(items) and items[last + 1].kind in _TAIL and items[last + 2].kind == "number":
+        if abs(items[last + 2].value - term.values[-1] - step) > 1e-9:
+            break
+        term.values.append(items[last + 2].value)
+        last += 2
+        term.end = items[last].end
+    return last + 1
 
 
 def filled(values: list[float], last: float) -> list[float] | None:

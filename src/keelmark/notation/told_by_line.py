@@ -9,7 +9,7 @@ from keelmark.notation.merging import merged_item
 
 __all__ = ["read_sets_at_loads", "read_told_by_line"]
 
-_ROUNDS = frozenset(["rounds", "rounds_for_time"])
+_ROUNDS = frozenset(["rounds", "rounds_for_time", "waves"])
 _ENDS_LABEL = frozenset(["colon", "sdash", "close", "stop", "equals"])
 _OWN_CLOCK = frozenset(
     [
@@ -40,7 +40,7 @@ def read_told_by_line(items: list[Item]) -> list[Item]:
         items = _without_denied_sides(items)
     if {"newline", "stop"} <= kinds and any(item.word == "b" for item in items):
         items = _with_letters_and_stops(items)
-    if kinds.isdisjoint(("rounds", "rounds_for_time", "sets")):
+    if kinds.isdisjoint(("rounds", "rounds_for_time", "sets", "waves")):
         return items
     return _with_listed_exercises(_with_told_rounds(items))
 
@@ -129,22 +129,31 @@ def _with_told_rounds(items: list[Item]) -> list[Item]:
             out[at - 1] = replace(items[at - 1], value=1.0)
             break
     for number in range(told, 0, -1):
-        start = lines[first + number - 1][0]
+        start, behind = lines[first + number - 1]
         end = _round_label(items, lines[first + number - 1], number)
-        out[start:end] = [merged_item("bullet", items[start:end])]
+        bare = number > 1 and _is_row(items[end:behind])
+        out[start:end] = [] if bare else [merged_item("bullet", items[start:end])]
     return out
+
+
+def _is_row(line: list[Item]) -> bool:
+    """`16 + 8`: only figures, tied by signs: as many of each movement of the line before."""
+    figures, signs = line[::2], line[1::2]
+    tied = all(item.kind in ("plus", "sdash", "cell", "slash", "sslash", "comma", "dash") for item in signs)
+    return len(figures) == len(signs) + 1 > 1 and tied and all(item.kind == "number" for item in figures)
 
 
 def _round_label(items: list[Item], line: tuple[int, int], number: int) -> int:
     """`Round 2:`, `r2` in front of work with a count: the place behind it; 0 where there is none."""
     start, end = line
-    if end - start < 4 or not (items[start].kind == "rounds" or items[start].word == "r"):
+    if end - start < 4 or not (items[start].kind in ("rounds", "waves") or items[start].word == "r"):
         return 0
     if items[start + 1].kind != "number" or items[start + 1].value != number:
         return 0
     behind = start + 2 + (items[start + 2].kind in _ENDS_LABEL)
     kinds = {item.kind for item in items[behind:end]}
-    counted = "number" in kinds and "movement" in kinds and items[behind].kind in ("number", "movement")
+    worked = "movement" in kinds or (items[start].kind == "waves" and "at" in kinds) or _is_row(items[behind:end])
+    counted = "number" in kinds and worked and items[behind].kind in ("number", "movement")
     return behind if counted and "newline" not in kinds else 0
 
 
