@@ -20,6 +20,8 @@ from tests.store.made import save, squad
 PASSWORD = "lantern under the table"
 OTHER = "harbour of odd socks"
 Browser = Any
+MOMENT = datetime.now(UTC)
+"""The time of every sign-in here: a half minute that does not pass while a test runs."""
 
 
 @pytest.fixture
@@ -27,6 +29,7 @@ def small(tmp_path: Path) -> Iterator[Squad]:
     """A squad of one athlete, an owner and a coach."""
     with Squad.open(f"sqlite:///{tmp_path / 'small.db'}") as opened:
         save(opened._store, athletes=squad("bo"))
+        opened.accounts._clock = lambda: MOMENT
         opened.accounts.add("Rowena", "owner", PASSWORD)
         opened.accounts.add("Carys", "coach", OTHER)
         yield opened
@@ -49,7 +52,7 @@ def code(page: Any, at: int = 0) -> str:
     """What an app shows that was given the secret on a page; `at` counts half minutes from now."""
     found = re.search(r'class="typed">([A-Z2-7 ]+)<', text(page))
     assert found is not None
-    moment = datetime.now(UTC).timestamp() + 30 * at
+    moment = MOMENT.timestamp() + 30 * at
     return pyotp.TOTP(found.group(1).replace(" ", "")).at(int(moment))
 
 

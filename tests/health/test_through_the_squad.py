@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import time
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -41,10 +40,7 @@ def notice_id(squad: Squad) -> str:
 def test_a_check_in_changes_no_figure_and_keeps_those_worked_out(squad: Squad) -> None:
     before = squad.season()
     key = squad.check_in("tove", "2026-W23", SLOWED, "knee")
-    began = time.perf_counter()
-    after = squad.season()
-    assert time.perf_counter() - began < 0.2
-    assert after is before
+    assert squad.season() is before
     row = squad.check_ins("tove").filter(pl.col("check_in_id") == key).row(0, named=True)
     # Derived: 8 + 8 + 0 + 17.
     assert (row["week"], row["area"], row["severity"]) == ("2026-W23", "knee", 33.0)
