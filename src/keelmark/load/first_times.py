@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 import polars as pl
 
@@ -64,42 +65,52 @@ def first_times(efforts: pl.DataFrame, athlete_id: str, monday: date) -> list[Fi
         First day of the week.
     """
     own = efforts.filter(pl.col("athlete_id") == athlete_id, pl.col("date") < monday + timedelta(days=7))
-    own = own.select("movement", "date", "reps", "load_kg")
     started = own["date"].min()
     if not isinstance(started, date) or monday - started < timedelta(days=HISTORY_DAYS):
         return []
-    earlier, now = own.filter(pl.col("date") < monday), own.filter(pl.col("date") >= monday)
-    lately = earlier.filter(pl.col("date") >= monday - timedelta(weeks=FIRST_WEEKS))
-    done = now["movement"].unique(maintain_order=True).to_list()
-    known = set(lately["movement"])
-    new = [FirstTime(name, _weeks_since(earlier, name, monday)) for name in done if name not in known]
-    sets = [_longest(own, now, lately, name) for name in done if name in known]
-    return new + [found for found in sets if found is not None]
+    earlier: dict[str, list[_Set]] = {}
+    now: dict[str, list[_Set]] = {}
+    for movement, *done in own.select("movement", "date", "reps", "load_kg").iter_rows():
+        one = _Set(*done)
+        (now if one.day >= monday else earlier).setdefault(movement, []).append(one)
+    since = monday - timedelta(weeks=FIRST_WEEKS)
+    lately = {movement: [one for one in sets if one.day >= since] for movement, sets in earlier.items()}
+    new = [FirstTime(name, _weeks_since(earlier.get(name, []), monday)) for name in now if not lately.get(name)]
+    longest = [_longest(name, now[name], lately[name], earlier[name]) for name in now if lately.get(name)]
+    return new + [found for found in longest if found is not None]
 
 
-def _weeks_since(earlier: pl.DataFrame, movement: str, monday: date) -> int | None:
-    last = earlier.filter(pl.col("movement") == movement)["date"].max()
-    return (monday - last).days // 7 + 1 if isinstance(last, date) else None
+class _Set(NamedTuple):
+    day: date
+    reps: float | None
+    load_kg: float | None
 
 
-def _longest(own: pl.DataFrame, now: pl.DataFrame, lately: pl.DataFrame, movement: str) -> FirstTime | None:
+def _weeks_since(earlier: list[_Set], monday: date) -> int | None:
+    return (monday - max(one.day for one in earlier)).days // 7 + 1 if earlier else None
+
+
+def _longest(movement: str, now: list[_Set], lately: list[_Set], earlier: list[_Set]) -> FirstTime | None:
     """The longest set of a movement in the week, if it lies in a range of reps that such a load has not seen lately."""
-    heaviest = own.filter(pl.col("movement") == movement)["load_kg"].max()
-    this, past = (_classed(rows, movement, heaviest) for rows in (now, lately))
-    for row in this.sort("reps", "load_kg", descending=True).iter_rows(named=True):
-        before = past.filter(pl.col("load_class") >= row["load_class"])["reps"].max()
-        most = before if isinstance(before, float) else 0.0
-        if _range(row["reps"]) > max(_range(most), 1) and row["reps"] >= LONGER * most:
-            return FirstTime(movement, None, int(row["reps"]), int(most) if most else None, row["load_kg"])
+    heaviest = max((one.load_kg for one in (*now, *earlier) if one.load_kg is not None), default=0.0) or 1.0
+    past = [(_load_class(one, heaviest), one.reps) for one in lately if one.reps is not None]
+    this = [(one.reps, one) for one in now if one.reps is not None]
+    for reps, one in sorted(this, key=_longest_first):
+        most = max((before for held, before in past if held >= _load_class(one, heaviest)), default=0.0)
+        if _range(reps) > max(_range(most), 1) and reps >= LONGER * most:
+            return FirstTime(movement, None, int(reps), int(most) if most else None, one.load_kg)
     return None
 
 
-def _classed(rows: pl.DataFrame, movement: str, heaviest: object) -> pl.DataFrame:
-    most = heaviest if isinstance(heaviest, float) and heaviest > 0 else 1.0
-    share = pl.col("load_kg").fill_null(0.0) / most
-    classes = pl.sum_horizontal((share >= edge).cast(pl.Int64) for edge in LOAD_CLASSES)
-    some = rows.filter(pl.col("movement") == movement, pl.col("reps").is_not_null())
-    return some.with_columns(load_class=classes)
+def _longest_first(held: tuple[float, _Set]) -> tuple[float, bool, float]:
+    """Longest sets first; of equally long ones that without a load on record, then the heaviest."""
+    reps, one = held
+    return -reps, one.load_kg is not None, -(one.load_kg or 0.0)
+
+
+def _load_class(one: _Set, heaviest: float) -> int:
+    share = (one.load_kg or 0.0) / heaviest
+    return sum(share >= edge for edge in LOAD_CLASSES)
 
 
 def _range(reps: float) -> int:

@@ -16,8 +16,10 @@ __all__ = ["ScorePool"]
 Array = NDArray[np.float64]
 
 _REACH, _WIDTH = 12.0, 0.02
-_EDGES = np.arange(-_REACH, _REACH + _WIDTH / 2, _WIDTH)
+_EDGES = np.arange(-_REACH, _REACH + _WIDTH / 2, _WIDTH)[::-1]
+"""From the highest score down, as everything here is counted."""
 _CENTRES = (_EDGES[:-1] + _EDGES[1:]) / 2
+_BINS = len(_CENTRES)
 START_WEIGHT = 50.0
 """Weight of the start of a pool, in scores."""
 START_DEGREES = 6.0
@@ -39,19 +41,20 @@ class ScorePool:
     """
 
     def __init__(self, pools: int, degrees: float = START_DEGREES) -> None:
-        start = np.diff(stats.t.cdf(_EDGES, degrees))
+        start = -np.diff(stats.t.cdf(_EDGES, degrees))
         self._counts: Array = np.tile(START_WEIGHT * start / start.sum(), (pools, 1))
+        self._reached = np.zeros((pools, _BINS + 1))
         self._settle()
 
     def add(self, scores: Array, pool: NDArray[np.int64], counted: NDArray[np.bool_]) -> None:
         """Put this week's scores, shape (pair,), into the pools named for each."""
-        at = _bin(scores[counted])
+        at = _place(scores[counted]).astype(np.int64)
         np.add.at(self._counts, (pool[counted], at), 1.0)
         self._settle()
 
     def tail(self, scores: Array, pool: NDArray[np.int64]) -> Array:
         """Share of pooled scores at least this high, shape (pair,), above 0 and at most 1; NaN stays NaN."""
-        within = self._share(scores, pool)
+        within = self._at_least(scores, pool) / self._weight[pool]
         threshold, excess = self._threshold[pool], self._excess[pool]
         far = THRESHOLD * np.exp(-np.maximum(scores - threshold, 0.0) / excess)
         share = np.where(scores > threshold, far, np.maximum(within, THRESHOLD))
@@ -71,9 +74,9 @@ class ScorePool:
         own : array, shape (score, pair)
             Scores that each pair has put into its pool, NaN for none.
         """
-        threshold, weight = self._threshold[pool], self._weight[pool]
-        others = weight - (~np.isnan(own)).sum(axis=0)
-        at_least = self._share(scores, pool) * weight - (own >= scores).sum(axis=0)
+        threshold = self._threshold[pool]
+        others = self._weight[pool] - (~np.isnan(own)).sum(axis=0)
+        at_least = self._at_least(scores, pool) - (own >= scores).sum(axis=0)
         over = own - threshold
         beyond = self._beyond[pool] - (over > 0).sum(axis=0)
         excess = self._sum[pool] - np.clip(np.nan_to_num(over, nan=0.0), 0.0, EXCESS_CAP).sum(axis=0)
@@ -87,36 +90,48 @@ class ScorePool:
 
         Infinite for a level of 0 or below, minus infinite for 1 or above.
         """
-        near = np.empty_like(level)
-        for number in np.unique(pool):
-            own = pool == number
-            near[own] = np.interp(-level[own], -self._upward[number], _EDGES)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            far = self._threshold[pool] + self._excess[pool] * np.log(THRESHOLD / np.maximum(level, 0.0))
-        score = np.where(level < THRESHOLD, far, np.minimum(near, self._threshold[pool]))
-        return np.where(level >= 1.0, -np.inf, score)
+        score, threshold = np.full(level.shape, -np.inf), self._threshold[pool]
+        far, near = level < THRESHOLD, (level >= THRESHOLD) & (level < 1.0)
+        with np.errstate(divide="ignore"):
+            beyond = self._excess[pool[far]] * np.log(THRESHOLD / np.maximum(level[far], 0.0))
+        score[far] = threshold[far] + beyond
+        edge, part = self._reaching(level[near] * self._weight[pool[near]], pool[near])
+        score[near] = np.minimum(_EDGES[edge] - _WIDTH * part, threshold[near])
+        return score
 
-    def _share(self, scores: Array, pool: NDArray[np.int64]) -> Array:
-        """Share of pooled scores at or above each score, evenly spread inside a step of the grid."""
-        place = np.clip((np.nan_to_num(scores, nan=0.0) + _REACH) / _WIDTH, 0.0, len(_CENTRES) - 1e-9)
+    def _at_least(self, scores: Array, pool: NDArray[np.int64]) -> Array:
+        """Pooled scores at or above each score, evenly spread inside a step of the grid."""
+        place = _place(np.nan_to_num(scores, nan=0.0))
         at = place.astype(np.int64)
-        higher, lower = self._upward[pool, at], self._upward[pool, at + 1]
-        return np.asarray(higher + (place - at) * (lower - higher))
+        above, with_step = self._reached[pool, at], self._reached[pool, at + 1]
+        return np.asarray(above + (place - at) * (with_step - above))
+
+    def _reaching(self, counts: Array, pool: NDArray[np.int64]) -> tuple[NDArray[np.int64], Array]:
+        """Where so many scores of a pool are reached from above: the edge before, and the part of the step from it."""
+        before, after = np.zeros(len(pool), dtype=np.int64), np.full(len(pool), _BINS)
+        for _ in range(_BINS.bit_length()):
+            middle = (before + after) // 2
+            fewer = self._reached[pool, middle] <= counts
+            before, after = np.where(fewer, middle, before), np.where(fewer, after, middle)
+        before = np.minimum(before, _BINS - 1)
+        at, held = self._reached[pool, before], self._counts[pool, before]
+        return before, np.divide(counts - at, held, out=np.zeros(len(pool)), where=held > 0)
 
     def _settle(self) -> None:
-        """Share of scores at or above each grid edge, the threshold, and the mean excess beyond it."""
-        upward = np.cumsum(self._counts[:, ::-1], axis=1)[:, ::-1]
-        self._weight = upward[:, 0]
-        self._upward = np.hstack([upward / upward[:, :1], np.zeros((len(upward), 1))])
-        row, after = np.arange(len(upward)), (self._upward > THRESHOLD).sum(axis=1)
-        higher, lower = self._upward[row, after - 1], self._upward[row, after]
-        self._threshold = _EDGES[after] - _WIDTH * (THRESHOLD - lower) / (higher - lower)
-        over = np.clip(_CENTRES - self._threshold[:, None], 0.0, EXCESS_CAP)
-        beyond = np.where(over > 0, self._counts, 0.0)
-        self._sum, self._beyond = (beyond * over).sum(axis=1), beyond.sum(axis=1)
-        self._excess = np.full(len(upward), EXCESS_CAP)
+        """Scores at or above each edge of the grid, the threshold, and the mean excess beyond it."""
+        np.cumsum(self._counts, axis=1, out=self._reached[:, 1:])
+        self._weight = self._reached[:, -1].copy()
+        pool = np.arange(len(self._counts))
+        edge, part = self._reaching(THRESHOLD * self._weight, pool)
+        self._threshold = _EDGES[edge] - _WIDTH * part
+        self._beyond = self._reached[pool, edge + (part > 0.5)]
+        beyond = slice(0, int(edge.max()) + 1)
+        over = np.clip(_CENTRES[beyond] - self._threshold[:, None], 0.0, EXCESS_CAP)
+        self._sum = np.einsum("ij,ij->i", self._counts[:, beyond], over)
+        self._excess = np.full(len(pool), EXCESS_CAP)
         np.divide(self._sum, self._beyond, out=self._excess, where=self._beyond > 0)
 
 
-def _bin(scores: Array) -> NDArray[np.int64]:
-    return np.clip(((scores + _REACH) / _WIDTH).astype(np.int64), 0, len(_CENTRES) - 1)
+def _place(scores: Array) -> Array:
+    """Where scores lie on the grid, in steps from its highest edge."""
+    return np.asarray(np.clip((_REACH - scores) / _WIDTH, 0.0, _BINS - 1e-9), dtype=np.float64)
