@@ -136,6 +136,8 @@ class Assembler(WithoutMovement):
         """Words that change how the rest is read: no vest, an empty bar, a ladder, nothing of this today."""
         if "no_vest" in kinds:
             self._without_weight(segment)
+        if "one_rm" in kinds or ("percent" in kinds and "rm" in kinds):
+            self._percent_of_all(segment, kinds)
         if "load" in kinds:
             for item in segment.items:
                 if item.kind == "load" and "empty_bar" in item.roles:

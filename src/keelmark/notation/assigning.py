@@ -93,6 +93,8 @@ class Assigning:
         return None
 
     def _labelled(self, score: Score) -> int | None:
+        if score.label.islower():
+            return self._titled(score.label)
         letter, place = score.label[:1], int(score.label[1:] or 0) if score.label[1:].isdigit() else 0
         own = [number for number, section in enumerate(self.tree.sections) if section.label.upper() == letter]
         if place and letter.isalpha():
@@ -104,6 +106,15 @@ class Assigning:
         scored = [n for n, section in enumerate(self.tree.sections) if self._takes_score(section)]
         if 0 <= place < len(scored):
             return scored[place]
+        return None
+
+    def _titled(self, title: str) -> int | None:
+        """The part of the day of that title, or the one that ends it."""
+        sections = self.tree.sections
+        for number, section in enumerate(sections):
+            ends = any(group.role == title for group in section.groups)
+            if section.label == title or (ends and len(sections) > 1):
+                return number
         return None
 
     def _takes_score(self, section: Section) -> bool:

@@ -9,6 +9,7 @@ from keelmark.notation.counts import AMOUNTS, is_height
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.figures_alone import FiguresAlone
 from keelmark.notation.items import Item
+from keelmark.notation.load_builders import is_training_maximum
 from keelmark.notation.segments import Segment
 from keelmark.notation.station_figures import apply_figures
 from keelmark.notation.stations import is_like, station_of
@@ -41,6 +42,9 @@ def _singles_of_rope(item: Item, target: StationDraft | None) -> Item:
     """`double-unders (scaled: singles 3:1)`: single-unders, no sets of one."""
     rope = item.kind == "single" and target is not None and target.movement == "double_under"
     return replace(item, kind="movement", value="single_under") if rope else item
+
+
+_PERCENT_HEAD = frozenset(["percent", "of", "one_rm", "rm", "movement", "at", "word", "letter", "a"])
 
 
 class Brackets(FiguresAlone):
@@ -96,6 +100,17 @@ class Brackets(FiguresAlone):
             return False
         self.training_max = loads[0]
         return True
+
+    def _percent_of_all(self, segment: Segment, kinds: set[str]) -> None:
+        """`TM squat 5x3 @ 75 %`, `% of TM: 5 @ 65`: what the percentages beside or below are of, and that they are."""
+        masses = any(item.kind == "load" and item.value.unit != "percent" for item in segment.items)
+        named = not kinds.isdisjoint(("movement", "amount")) or "load" not in kinds
+        told = any(item.kind == "one_rm" and is_training_maximum(item.word) for item in segment.items)
+        if told and named and not masses:
+            self.training_max_lines.add(segment.line)
+        if "percent" in kinds and kinds <= _PERCENT_HEAD and segment.after == "colon":
+            self.default_unit = "percent"
+            segment.items = [item for item in segment.items if item.kind != "rm"]
 
     def _unit_for_all(self, note: list[Item], last: StationDraft | None) -> bool:
         """`(kg)` in a title, `(all in kg)` behind a name: the unit of every load without one."""

@@ -229,6 +229,22 @@ def _check_words(work: Assembler, group: GroupDraft, station: StationDraft, cata
     ):
         work.find("ambiguous_sides", station.start, station.end, movement=station.movement)
     _generic(work, station, catalogue)
+    _check_held(work, station)
+
+
+def _check_held(work: Assembler, station: StationDraft) -> None:
+    """`10 burpees 20 kg`, `air squat 80 kg`: a load for a movement that is done with empty hands, as far as told."""
+    facts, load = trade()["empty_handed"], station.load
+    if load is None or load.unit not in _KG or load.added or station.implement or station.per_hand:
+        return
+    top = max(step.top or step.value for step in load.steps) * _KG[load.unit]
+    bare = station.movement in facts["movements"]
+    if not bare and not (station.movement in facts["light"] and top > facts["most_kg"]):
+        return
+    if any(item.kind == "vest" for segment in work.segments for item in segment.items):
+        return
+    told = f"{load.steps[0].value:g} {load.unit}"
+    work.find("load_not_usual", station.start, station.end, load=told, movement=station.movement)
 
 
 def _generic(work: Assembler, station: StationDraft, catalogue: Catalogue) -> None:

@@ -201,11 +201,21 @@ def _is_bare_load(
     return False
 
 
+_LIGHTEST_BAR = 15
+
+
+def _could_be_load(amount: Amount) -> bool:
+    """`Sentadilla 5x5 con 100`: a figure by itself that is of the size of a bar."""
+    return len(amount.steps) == 1 and amount.steps[0].value >= _LIGHTEST_BAR and amount.measure == "reps"
+
+
 def _second_count(station: StationDraft, item: Item, piece: list[Item], place: int, movement: Movement) -> None:
     amount: Amount = item.value
     if not amount.steps or amount.sets > 1:
         return
-    if station.load is None and movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1:
+    told = place > 0 and piece[place - 1].kind in ("at", "with") and movement.load == "may" and _could_be_load(amount)
+    wanted = movement.load == "needs" and "reps" not in item.parts and len(amount.steps) <= 1
+    if station.load is None and (told or wanted):
         station.load = Load(amount.steps, "")
     elif station.height is None and movement.load != "needs" and "box" in movement.name:
         station.height = Height(amount.steps[0], "")

@@ -69,6 +69,7 @@ class Desk:
         self.stated: Item | None = None
         self.default_unit = ""
         self.training_max: Load | None = None
+        self.training_max_lines: set[int] = set()
         self.pending: Item | None = None
         self.pending_when: Item | None = None
         self.open_measure: Amount | None = None

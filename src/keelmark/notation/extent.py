@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain, islice
 
 from keelmark.notation.assigning import Assigning
@@ -35,6 +36,7 @@ class Extent(Assigning):
 
     def _prefix(self, section: Section, score: Score | None) -> list[Done] | None:
         """The beginning of the work, as far as the score tells; None when it was all done."""
+        score = self._of_the_whole(section, score)
         if (
             score is None
             or score.kind not in ("rounds", "reps", "left", "through", "in_round", "into_rung", "number")
@@ -55,6 +57,16 @@ class Extent(Assigning):
                 return []
             return first_units(flow, score.reps)
         return self._rounds_of_finite(section, flow, score)
+
+    def _of_the_whole(self, section: Section, score: Score | None) -> Score | None:
+        """`105/135`, `cap 110 reps, 25 missing`: how far of the whole, or how far and what was left."""
+        if score is None or score.kind != "list" or len(score.values) != 2 or score.unit or section.kind != "for_time":
+            return score
+        total = sum(entry.units for entries in islice(self._flow(section), MOST_ROUNDS) for entry in entries)
+        first, second = score.values
+        if is_open(section) or not (second == total >= first or first + second == total):
+            return score
+        return replace(score, kind="reps", reps=first, values=[])
 
     def _rounds_of_finite(self, section: Section, flow: list[list[Entry]], score: Score) -> list[Done]:
         rounds, left = score.rounds, score.reps

@@ -21,6 +21,7 @@ from keelmark.notation.ladders import (
     settle_waves,
     spread_parts,
     spread_sets,
+    write_out_to_one,
 )
 from keelmark.notation.options import take_options
 from keelmark.notation.rotations import settle_slots
@@ -61,6 +62,7 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
     if section.dropped:
         section.groups = []
     for group in list(section.groups):
+        write_out_to_one(group)
         spread_sets(group)
         _climb_for_a_time(section, group)
         settle_waves(group)

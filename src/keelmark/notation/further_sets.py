@@ -29,6 +29,8 @@ class FurtherSets(Schemes):
         amount: Amount = counts[0].value
         if amount.sets < 20 or len(amount.steps) != 1 or amount.steps[0].value > 5:
             return False
+        if last.load is not None and last.amount.sets == len(last.amount.steps) == 1:
+            return False  # `70x3, 75x3, 80x2`: one set at each load
         load = next((item.value for item in items if item.kind == "load"), None)
         last.load = last.load or load
         return True

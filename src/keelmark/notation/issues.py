@@ -43,6 +43,7 @@ CODES: dict[str, str] = {
     "unread_word": "note",
     "passed_over": "note",
     "load_not_told": "note",
+    "load_not_usual": "warning",
     "load_range": "note",
     "empty_bar": "note",
 }

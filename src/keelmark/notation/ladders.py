@@ -22,6 +22,7 @@ __all__ = [
     "settle_waves",
     "spread_parts",
     "spread_sets",
+    "write_out_to_one",
 ]
 
 
@@ -158,6 +159,31 @@ def settle_loads_of_rounds(section: SectionDraft, group: GroupDraft) -> None:
         assert station.amount is not None
         station.amount = replace(station.amount, sets=group.rounds)
     group.rounds = 1
+
+
+_LEAST_TO_ONE = 5
+
+
+def write_out_to_one(group: GroupDraft) -> None:
+    """`10-1 thrusters`, `1-10 pull-ups`: every rung from one end to the other, for nobody writes so wide a range."""
+    group.scheme = _to_one(group.scheme) if group.scheme is not None else None
+    for station in group.stations:
+        station.amount = _to_one(station.amount) if station.amount is not None else None
+
+
+def _to_one(amount: Amount) -> Amount:
+    plain = amount.measure == "reps" and amount.sets == 1 and not amount.continues and not amount.open
+    values = [step.value for step in amount.steps]
+    first = amount.steps[0] if amount.steps else None
+    if plain and first is not None and len(values) == 1 and values[0] == 1 and first.top is not None:
+        values = [1.0, first.top]
+    if not plain or len(values) != 2 or 1.0 not in values or max(values) < _LEAST_TO_ONE or max(values) > 60:
+        return amount
+    if any(step.lighter is not None for step in amount.steps) or not all(value.is_integer() for value in values):
+        return amount
+    step = 1 if values[1] > values[0] else -1
+    rungs = range(int(values[0]), int(values[1]) + step, step)
+    return replace(amount, steps=tuple(Quantity(float(rung)) for rung in rungs))
 
 
 def spread_sets(group: GroupDraft) -> None:

@@ -16,6 +16,7 @@ __all__ = [
     "bells_of",
     "empty_bar",
     "held",
+    "is_training_maximum",
     "load_over_reps",
     "own_weight",
     "own_weight_for",
@@ -33,10 +34,11 @@ __all__ = [
     "share_of_load",
     "start_load",
     "taken_off",
+    "with_figure",
 ]
 
 
-def _is_training_maximum(words: str) -> bool:
+def is_training_maximum(words: str) -> bool:
     """Is it the maximum for training, not the best ever?"""
     return "tm" in words.split() or any(name in words for name in trade()["training_maximum"]["words"])
 
@@ -56,7 +58,7 @@ def percent_of(items: list[Item]) -> list[Item] | None:
             break
         if item.kind == "rm" and item.value and item.value > 1:
             of = "result"
-        elif item.kind == "one_rm" and _is_training_maximum(item.word):
+        elif item.kind == "one_rm" and is_training_maximum(item.word):
             of = TRAINING_MAX
         elif item.kind in ("top_set", "letter", "part", "label", "building", "single", "double", "triple"):
             of = of or "result"
@@ -180,6 +182,15 @@ def at_figure(items: list[Item]) -> list[Item] | None:
     if len(amount.steps) == 1 and amount.steps[0].value >= 1000:
         return [merged_item("tempo_mark", items)]
     return [merged_item("load", items, Load(amount.steps, ""))]
+
+
+def with_figure(items: list[Item]) -> list[Item] | None:
+    """`5x5 with 100`: sets of reps, and a load whose unit was left out."""
+    sets, figure = items[0].value, items[2].value
+    plain = figure.sets == 1 and len(figure.steps) == 1 and figure.sides == 1 and not figure.continues
+    if not plain or figure.open or figure.steps[0].value < 15 or sets.sets < 2 or "reps" in items[2].parts:
+        return None
+    return [items[0], merged_item("load", items[2:], Load(figure.steps, ""))]
 
 
 def own_weight(items: list[Item]) -> list[Item]:

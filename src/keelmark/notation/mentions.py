@@ -129,7 +129,8 @@ class Mentions(SpokenOf):
         """`Clean: 5 singles @ 80 %, then 3 doubles`: sets of one or two of the lift before, not skipping."""
         last = self.last_station()
         place = next((at for at, item in enumerate(items) if item.kind == "movement"), 0)
-        reps = next((REPS_OF[role] for role in items[place].roles if role in REPS_OF), None)
+        short = " " not in items[place].word
+        reps = next((REPS_OF[role] for role in items[place].roles if role in REPS_OF and short), None)
         if reps is None or last is None or sum(item.kind == "movement" for item in items) > 1 or segment.starts_line:
             return False
         load = self.lexicon.catalogue.movements[last.movement].load

@@ -11,7 +11,7 @@ from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment, counts_as_one
 from keelmark.notation.station_figures import apply_figures
-from keelmark.notation.tree import Amount
+from keelmark.notation.tree import Amount, Load
 
 __all__ = ["Notes"]
 
@@ -20,6 +20,8 @@ _TURN_BEHIND = frozenset(["odd", "even", "minute", "word", "at", "of", "on", "we
 _SIGNS = frozenset(["comma", "and", "sdash", "semicolon"])
 _EACH = frozenset(["each", "each_person"])
 _BESIDE_EACH = frozenset(["each_person", "word", "done", "letter", "at", "of", "a", "total", "together"])
+_LIGHTEST_BELL = 4
+"""A figure below it is no weight of a bell or dumbbell."""
 _LOADED = frozenset(["load", "xload", "height"])
 _SHARE_OF_EACH = frozenset(["equals", "of", "word", "amount", "each", "each_person", "rounds", "times"])
 _OF_SIDES = frozenset(["per_side", "side", "per_hand"])
@@ -203,6 +205,13 @@ class Notes(Brackets):
         group.scheme, group.scheme_at = ladder.value, (ladder.start, ladder.end)
         return True
 
+    def _pair_in_note(self, amount: Amount, last: StationDraft) -> bool:
+        """`10 thrusters (2x20)`: what is held, its unit left out."""
+        if amount.sets != 2 or not _is_pair(amount, last):
+            return False
+        last.load = Load(amount.steps, "", count=2)
+        return True
+
     def _each_told(self, kinds: set[str]) -> bool:
         """`(= 10 each)`: the share of each, which follows from the whole."""
         told = not kinds.isdisjoint(_EACH) and kinds <= _SHARE_OF_EACH
@@ -237,6 +246,8 @@ class Notes(Brackets):
             return True
         if amount is None or not amount.steps or not kinds.isdisjoint(("load", "xload", "height", "quote")):
             return not kinds.isdisjoint(("per_side", "per_hand"))
+        if self._pair_in_note(count.value, last):
+            return True
         whole = (amount.steps[0].value, float(amount.sets))
         half = bool(count.value.steps) and count.value.steps[0].value * 2 in whole
         if half and kinds & _OF_SIDES:
@@ -244,6 +255,12 @@ class Notes(Brackets):
         elif not kinds & _OF_SIDES:
             self._total(count, last, note)
         return True
+
+
+def _is_pair(amount: Amount, station: StationDraft) -> bool:
+    """`thrusters (2x20)`: two of so much, where a load is wanted and none is told."""
+    plain = amount.measure == "reps" and amount.sets in (1, 2) and len(amount.steps) == 1 and amount.sides == 1
+    return plain and station.load is None and station.needs_load and amount.steps[0].value >= _LIGHTEST_BELL
 
 
 _SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}

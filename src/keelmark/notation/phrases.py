@@ -28,7 +28,7 @@ _SEPARATOR = "(slash|sslash|comma|and|plus|sdash|dash|then|semicolon|with|of|a|t
 
 _SMALL = Cascade(
     [
-        ("amount plus (?=at|newline|comma|load|open|close|sdash|stop|semicolon|with)", make.at_least),
+        ("amount plus (?=at|times|newline|comma|load|open|close|sdash|stop|semicolon|with)", make.at_least),
         ("amount plus $", make.at_least),
         ("dur (dash|sdash) dur", clock.time_span),
         ("amount time_word", clock.times_word),
@@ -52,6 +52,8 @@ _SMALL = Cascade(
         ("amount dash? rep_max", make.rep_max),
         ("(slash|sslash|per|each) side", make.each_side),
         ("(letter|and) slash letter (?!colon|load)", make.each_side_letters),
+        ("amount with amount (?=newline|comma|stop|semicolon|close)", loads.with_figure),
+        ("amount with amount $", loads.with_figure),
         ("letter slash?", make.with_what),
         ("tempo movement amount", make.tempo_after),
         ("tempo (colon|of|at|equals)? (amount|dur|interval_figure|load)", make.tempo),

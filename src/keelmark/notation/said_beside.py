@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from keelmark.notation.dealt_out import read_dealt_out
 from keelmark.notation.items import Item
 
 __all__ = ["read_said_beside"]
@@ -34,7 +35,7 @@ def read_said_beside(items: list[Item]) -> list[Item]:
         items = _without_bearer_of_load(items)
     if "newline" in kinds:
         items = _with_rows_of_figures(items)
-    return items
+    return read_dealt_out(items) if "slash" in kinds or "sslash" in kinds else items
 
 
 _WEEKS = frozenset(["week", "wk", "woche", "semana", "semaine", "day", "tag", "dia", "jour"])

@@ -45,6 +45,9 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
         first, *others = read_scores(text, lexicon, athlete) or [Score("done")]
         first.breaks = breaks
         return [first, *others]
+    titled = _titled(text, lexicon)
+    if titled:
+        return titled
     parts = [of_person(part, athlete, lexicon) for part in parts_of(text)]
     if len(parts) > 1:
         return [score for part in parts for score in _of_part(plain(part, lexicon), lexicon)]
@@ -64,6 +67,43 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     if _ROUNDS_LIST.fullmatch(text.strip()):
         text = text.replace(",", ";")
     return [score for part in _SPLIT.split(text) for score in _of_part(part, lexicon)]
+
+
+_TITLES = frozenset(["strength", "conditioning", "accessory", "core", "gymnastics", "cash_out", "warm_up"])
+_APART = frozenset(["comma", "semicolon", "slash", "sslash", "newline", "stop", "sdash", "cell"])
+
+
+def _titled(text: str, lexicon: Lexicon) -> list[Score]:
+    """`strength 110, metcon 6+4`: a score for each part of the day, told by its title or its movement."""
+    items = _items(text, lexicon)
+    begins = [at for at in range(len(items)) if at == 0 or items[at - 1].kind in _APART]
+    heads = [at for at in begins if _title_of(items, at)]
+    if not heads or heads[0] or len(heads) < 2 or not any(items[at].kind != "movement" for at in heads):
+        return []
+    found: list[Score] = []
+    for at, behind in zip(heads, [*heads[1:], len(items)], strict=True):
+        end = items[behind - 1].start if behind < len(items) else len(text)
+        scores = _of_part(plain(text[items[at].end : end].lstrip(" :=–-"), lexicon), lexicon)
+        if len(scores) != 1:
+            return []
+        found.append(scores[0])
+        if items[at].kind == "movement":
+            item = items[at]
+            unsure = lexicon.doubt(item.word, None) is not None
+            scores[0].of = item.word.replace(" ", "_") if unsure else str(item.value)
+        else:
+            scores[0].label = _title_of(items, at)
+    return found
+
+
+def _title_of(items: tuple[Item, ...], at: int) -> str:
+    """The title or the movement that a part begins with, a figure right behind it; nothing where there is none."""
+    here = at + 1 + (at + 1 < len(items) and items[at + 1].kind in ("colon", "equals", "sdash"))
+    if here >= len(items) or items[here].kind not in ("number", "clock"):
+        return ""
+    item = items[at]
+    title = next((role for role in (item.kind, *item.roles) if role in _TITLES), "")
+    return title or (str(item.value) if item.kind == "movement" else "")
 
 
 def _of_part(part: str, lexicon: Lexicon) -> list[Score]:
@@ -125,7 +165,7 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
         return text
     one, two = ({role for item in _items(part, lexicon) for role in item.roles} for part in parts)
     for mine, other, part in ((one, two, parts[0]), (two, one, parts[1])):
-        both = not other.isdisjoint(("team", "total")) or (_is_rounds(parts, part) and len(mine) > 1)
+        both = not other.isdisjoint(("team", "total")) or (_is_rounds(parts, part) and (len(mine) > 1 or "+" in part))
         if "own" in mine and both and "own" not in other:
             return f"{part} rounds" if "rounds" in other and "rounds" not in mine and "+" not in part else part
     return text

@@ -78,6 +78,21 @@ def _complexes(work: Assembler, catalogue: Catalogue) -> None:
                 run = [station] if station is not None else []
 
 
+def _lists_of_lifts(work: Assembler, catalogue: Catalogue) -> None:
+    """`1 clean, 2 front squats, 3 jerks @ 60 kg`: a line of lifts with one bar, whose load stands behind the last."""
+    for group in (group for section in work.sections for group in section.groups):
+        for _, run in itertools.groupby(group.stations, key=lambda station: station.line):
+            lifts = list(run)
+            bars = all(catalogue.movements[s.movement].implement == "barbell" and s.needs_load for s in lifts)
+            few = all(s.amount is not None and s.amount.sets == 1 and len(s.amount.steps) == 1 for s in lifts)
+            last = lifts[-1].load
+            if len(lifts) < 2 or not (bars and few) or last is None or last.unit == "percent" or len(last.steps) > 1:
+                continue
+            if all(s.load is None for s in lifts[:-1]):
+                for station in lifts[:-1]:
+                    station.load = last
+
+
 def _carried(
     stations: list[tuple[SectionDraft, GroupDraft, StationDraft]],
     load: Load,
@@ -188,12 +203,14 @@ def share_loads(work: Assembler, catalogue: Catalogue) -> None:
             station.load = group.load_for_all
         if station.load is None and needs == "needs":
             station.load = group.load
+        _rising_percent(station)
     _units_of_neighbours(stations)
     _units_of_lines(stations)
     for _, _, station in stations:
         if work.default_unit and station.load is not None and not station.load.unit:
             station.load = replace(station.load, unit=work.default_unit)
     _complexes(work, catalogue)
+    _lists_of_lifts(work, catalogue)
     _same_again(stations)
     several_names = len({named for _, named, _ in work.carried}) > 1
     for load, named, group in work.carried:
@@ -212,6 +229,7 @@ def of_training_maximum(work: Assembler) -> None:
     """All percentages of nothing else become those of the training maximum that was told."""
     whole = work.training_max
     if whole is None:
+        _of_lines(work)
         return
     for _, _, station in every_station(work):
         load = station.load
@@ -219,6 +237,29 @@ def of_training_maximum(work: Assembler) -> None:
             continue
         shared = share_of(replace(load, of=None), whole)
         station.load = replace(shared, unit="percent") if whole.unit == "percent" else shared
+
+
+def _rising_percent(station: StationDraft) -> None:
+    """`5x2 @ 80/85 %`: one for each of two sets, or from one to the other, as no two standards have such shares."""
+    load, amount = station.load, station.amount
+    if load is None or load.unit != "percent" or len(load.steps) != 1:
+        return
+    step = load.steps[0]
+    if step.lighter is None or step.lighter <= step.value:
+        return
+    sets = amount.sets * len(amount.steps) if amount is not None else 1
+    both = (Quantity(step.value), Quantity(step.lighter))
+    station.load = replace(load, steps=both if sets == 2 else (Quantity(step.value, top=step.lighter),))
+
+
+def _of_lines(work: Assembler) -> None:
+    """`TM squat 5x3 @ 75 %`: the percentages on the line, or on those below where it has none, are of that maximum."""
+    stations = [s for _, _, s in every_station(work) if s.load is not None and s.load.unit == "percent"]
+    for line in sorted(work.training_max_lines):
+        own = [station for station in stations if station.line == line]
+        for station in own or [station for station in stations if station.line > line]:
+            if station.load is not None and station.load.of is None:
+                station.load = replace(station.load, of=TRAINING_MAX)
 
 
 def _units_of_neighbours(stations: list[tuple[SectionDraft, GroupDraft, StationDraft]]) -> None:
