@@ -11,6 +11,7 @@ from keelmark.notation.mentions import REPS_OF
 from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
+from keelmark.notation.slips import HALF_NAMES
 from keelmark.notation.stations import pieces_of, station_of
 from keelmark.notation.tree import Amount, Quantity
 from keelmark.notation.without_movement import WithoutMovement
@@ -82,6 +83,8 @@ class Assembler(WithoutMovement):
         """Counts left open go, a line of each round is one, and a unit behind a bracket joins its figure."""
         if not kinds.isdisjoint(("query", "blank")):
             segment.items = without_blank(segment.items)
+        if not segment.content and not kinds.isdisjoint(HALF_NAMES) and self._name_begun(segment):
+            kinds.update(item.kind for item in segment.items)
         if "per_round" in kinds and segment.items[0].kind == "per_round" and segment.content:
             self._of_each_round(segment)
         if segment.notes:
@@ -259,7 +262,7 @@ class Assembler(WithoutMovement):
         if "last_open" in kinds and "movement" not in kinds and self._last_set_open(items):
             return True
         told = [item for item in items if item.kind not in ("word", "off")] if segment.after == "colon" else items
-        tied = len(told) == 1 and told[0].kind in ("after", "between", "before_round")
+        tied = len(told) == 1 and told[0].kind in ("after", "after_sets", "between", "before_round")
         if tied and segment.after in ("comma", "colon"):
             self.pending_when = told[0]
             return True
@@ -305,7 +308,7 @@ class Assembler(WithoutMovement):
         if last is not None and last.parts and len(named) == 1 and "complex" in named[0].roles:
             self._figures(segment, [item for item in items if item is not named[0]])
             return
-        items = self._mistyped(items) if "word" in kinds else items
+        items = self._longer_name(self._mistyped(items)) if "word" in kinds else items
         items = self._stated_total(items) if "equals" in kinds else items
         items = self._percent_of_last(items) if "load" in kinds else items
         items = self._singles_behind(items)

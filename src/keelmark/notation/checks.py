@@ -135,8 +135,9 @@ def _check_load(work: Assembler, station: StationDraft) -> None:
     assert load is not None
     top = max((step.top or step.value for step in load.steps), default=0.0)
     effort = work.lexicon.catalogue.movements[station.movement].category == "monostructural"
+    barred = work.lexicon.catalogue.movements[station.movement].implement == "barbell"
     if (load.unit == "percent" and (station.effortless or effort)) or (
-        load.unit == "bodyweight" and load.steps == _ONE.steps and not station.needs_load
+        load.unit == "bodyweight" and load.steps == _ONE.steps and not (station.needs_load or barred)
     ):
         station.load = None
     elif load.unit == "percent" and top > trade()["most_percent"]["value"]:

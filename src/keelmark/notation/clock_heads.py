@@ -364,11 +364,26 @@ class ClockHeads(Labels):
         group = self.current_group()
         if self.section().kind == "amrap" and item.value:
             self.section().paused = True
-        if (group.slots or group.parity) and not group.stations:
+        if self._parts_clock(item, segment):
+            self.now = None
+        elif (group.slots or group.parity) and not group.stations:
             group.resting = True
         elif self._is_turn(item, segment):
             section = self.section()
             section.groups += [GroupDraft(resting=True), GroupDraft()]
+
+    def _parts_clock(self, item: Item, segment: Segment) -> bool:
+        """`rest 4:00` on a line between the windows of one clock and `5 x 2 jerk`: the sets are behind the clock."""
+        now = self.now
+        if now is None or now.kind != "every" or now.fresh or now.alternate or not item.value:
+            return False
+        if any(group.slots or group.parity for group in now.groups) or len(segment.items) != 1:
+            return False
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if not segment.starts_line or segment.after != "newline" or following is None or not following.content:
+            return False
+        single = all(s.amount is not None and s.amount.sets == 1 for group in now.groups for s in group.stations)
+        return single and any(i.kind in ("amount", "dist", "dur", "cals") and i.value.sets > 1 for i in following.items)
 
     def _is_turn(self, item: Item, segment: Segment) -> bool:
         """`12 cal row, 10 burpees, rest` in a rotation: one of the minutes is the rest."""

@@ -50,6 +50,7 @@ class StationDraft:
     in_calories: bool = False
     parts: tuple[float, ...] = ()
     after_every: float = 0.0
+    after_sets: int = 0
     between_rounds: bool = False
     is_hold: bool = False
     after_way: float = 0.0

@@ -23,6 +23,8 @@ def figured(
     """`90/90 switch`, `leg press 45`: a name with figures in it; the index of the token after it, None without one."""
     if items and not tokens[at].spaced and items[-1].kind in ("times", "dash", "slash", "at", "plus"):
         return None
+    if _is_row(tokens, at):
+        return None
     words: list[str] = []
     places: list[int] = []
     for here in range(at, min(len(tokens), at + 10)):
@@ -45,3 +47,9 @@ def figured(
     written = " ".join(words[: found[1]])
     items.append(Item("movement", tokens[at].start, tokens[last].end, found[0], written, (), tokens[at].spaced))
     return last + 1
+
+
+def _is_row(tokens: list[Item], at: int) -> bool:
+    """`90-90-110-110 kg`: a row of figures, of which no two are a name."""
+    kinds = [token.kind for token in tokens[at : at + 5]]
+    return kinds == ["number", "dash"] * 2 + ["number"]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from keelmark.catalogue import Catalogue
+from keelmark.notation.after_sets import settle_after_sets
 from keelmark.notation.assemble import Assembler
 from keelmark.notation.checks import check_group, check_totals
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
@@ -40,6 +41,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     for before, section in itertools.pairwise(work.sections):
         _of_clock_before(work, before, section)
     for section in work.sections:
+        settle_after_sets(section)
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)

@@ -58,6 +58,9 @@ def _hand_out_scheme(work: Assembler, group: GroupDraft) -> None:
         return
     if scheme.measure != "reps" and scheme.sets > 1 and all(s.amount is not None for s in group.stations):
         work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
+    loaded = group.load is not None and scheme.sets > 1 and not any(s.needs_load for s in group.stations)
+    if loaded and all(s.amount is not None and s.amount != scheme and not s.joined for s in group.stations):
+        work.find("unknown_movement", *group.scheme_at, word=work.text[slice(*group.scheme_at)])
     for station in group.stations:
         station.amount = station.amount or scheme
     group.scheme = None

@@ -29,6 +29,7 @@ __all__ = [
     "rise_each",
     "rise_every",
     "rise_every_so_long",
+    "rise_named",
     "rise_of_sides",
     "share_of",
     "share_of_load",
@@ -161,6 +162,19 @@ def rise_bare(items: list[Item]) -> list[Item] | None:
     if not plain or items[0].kind == "amount" or (amount.measure != "reps" and items[-1].kind == "sets"):
         return None
     return [merged_item("rise", items, (amount.steps[0].value, "" if amount.measure == "reps" else amount.unit))]
+
+
+_BESIDE_OTHER = frozenset(["plus", "mas", "mais", "und", "and", "et", "de plus", "dazu"])
+
+
+def rise_named(items: list[Item]) -> list[Item] | None:
+    """`add 1 thruster every minute`: of that movement alone; `plus 5 pull-ups every minute` is work of its own."""
+    made = rise_bare([item for item in items if item.kind != "movement"])
+    if made is None or items[0].word in _BESIDE_OTHER:
+        return None
+    step, unit = made[0].value
+    named = [item.value for item in items if item.kind == "movement"]
+    return [replace(made[0], value=(step, unit or "rep"), parts=named)]
 
 
 def start_load(items: list[Item]) -> list[Item]:

@@ -8,7 +8,7 @@ from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.drafts import StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
-from keelmark.notation.spoken_of import SpokenOf
+from keelmark.notation.slips import MOST_GUESSES, THINGS, Slips
 from keelmark.notation.titles import TITLES
 from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Height, Quantity
@@ -16,32 +16,9 @@ from keelmark.notation.tree import Amount, Height, Quantity
 __all__ = ["REPS_OF", "Mentions"]
 
 REPS_OF = {"single": 1.0, "double": 2.0, "triple": 3.0}
-_THINGS = (
-    "box",
-    "bar",
-    "ball",
-    "plate",
-    "sandbag",
-    "vest",
-    "dumbbell",
-    "dumbbells",
-    "kettlebell",
-    "kettlebells",
-    "side",
-)
-"""Words for a thing that may also be part of a name that is not known."""
-
-_SMALL_WORDS = frozenset(["you", "on", "your", "we", "to"])
-"""Words that are no slip of typing: `before you carry on` speaks of no yoke carry."""
-
-_CUT_SHORT = (["movement", "strength", "word"], ["movement", "word", "movement"], ["movement", "share", "word"])
-"""Kinds of a name of three words of which the last or the middle one was mistyped."""
-
-_GUESSES = 20
-"""Slips of typing looked up in one text; a lookup takes as long as a fifth of a text."""
 
 
-class Mentions(SpokenOf):
+class Mentions(Slips):
     """Settles what a name or a word with a count stands for."""
 
     def _read_stations(self, segment: Segment, items: list[Item]) -> None:
@@ -185,58 +162,6 @@ class Mentions(SpokenOf):
         last.height = Height(amount.steps[0], amount.unit)
         return True
 
-    def _mistyped(self, items: list[Item]) -> list[Item]:
-        """`bacck squat`, `hang powar clean`: a slip of typing in front of a word that names another movement alone."""
-        for at, item in enumerate(items[:-1]):
-            tied = 2 if items[at + 1].kind == "dash" else 1
-            held = any(role in _THINGS for role in item.roles)
-            if item.kind == "movement" and self.guesses < _GUESSES:
-                longer = self._mistyped_end(items, at)
-                if longer is not None:
-                    return longer
-            if item.kind != "movement" or at + tied >= len(items) or items[at + tied].kind != "word":
-                continue
-            unsure = self.lexicon.doubt(item.word, self.language) is not None
-            if (tied == 2 or held or unsure) and self.guesses < _GUESSES:
-                self.guesses += 1
-                text = f"{item.word} {items[at + tied].word}"
-                guess = self.lexicon.likely(text)
-                if guess is not None:
-                    made = Item("movement", item.start, items[at + tied].end, guess, text)
-                    self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
-                    return [*items[:at], made, *items[at + tied + 1 :]]
-        for at in range(1, len(items)):
-            if items[at].kind != "movement" or items[at - 1].kind != "word" or self.guesses >= _GUESSES:
-                continue
-            for first in (at - 2, at - 1):
-                if first < 0 or items[first].kind not in ("word", "movement") or items[first].word in _SMALL_WORDS:
-                    continue
-                self.guesses += 1
-                text = " ".join(item.word for item in items[first : at + 1])
-                guess = self.lexicon.likely(text)
-                unsure = self.lexicon.doubt(items[at].word, self.language) is not None and first == at - 1
-                if guess is not None and (guess != items[at].value or unsure):
-                    made = Item("movement", items[first].start, items[at].end, guess, text)
-                    written = self.text[made.start : made.end]
-                    self.find("read_as", made.start, made.end, word=written, movement=guess)
-                    return [*items[:first], made, *items[at + 1 :]]
-        return items
-
-    def _mistyped_end(self, items: list[Item], at: int) -> list[Item] | None:
-        """`hang power claens`, `squat cleen thruster`: words that are a name alone, and the slip behind them."""
-        run = items[at : at + 3]
-        kinds = [item.kind for item in run]
-        if kinds not in _CUT_SHORT or " " in run[0].word:
-            return None
-        self.guesses += 1
-        text = " ".join(item.word for item in run)
-        guess = self.lexicon.likely(text)
-        if guess is None or guess == run[0].value:
-            return None
-        made = Item("movement", run[0].start, run[-1].end, guess, text)
-        self.find("read_as", made.start, made.end, word=self.text[made.start : made.end], movement=guess)
-        return [*items[:at], made, *items[at + 3 :]]
-
     def _percent_of_last(self, items: list[Item]) -> list[Item]:
         """`snatch pull 5x3 @ 100% snatch`: the second movement says what the percentage is of."""
         if len(items) > 3 and items[-1].kind == "movement" and items[-2].kind in ("word", "of", "to", "start_at"):
@@ -271,11 +196,11 @@ class Mentions(SpokenOf):
         while items and items[0].kind in ("at", "of", "with", "a", "to", "each", "and", "for_word", "plus"):
             items = items[1:]
         items = [item for item in items if item.kind != "word" or item.word not in self.lexicon.idle]
-        words = [item for item in items if item.kind in ("word", *_THINGS)]
+        words = [item for item in items if item.kind in ("word", *THINGS)]
         if len(words) == 1 and words[0] in items[:-1]:
             beside = items[items.index(words[0]) + 1]
             words += [beside] if beside.kind in TITLES and not beside.parts else []
-        if all(item.kind in _THINGS for item in words):
+        if all(item.kind in THINGS for item in words):
             return False
         if [item.kind for item in items] == ["amount", "word"] and items[1].word in trade()["levels"]["words"]:
             return True
@@ -286,7 +211,7 @@ class Mentions(SpokenOf):
         counted = (
             (first.kind in ("amount", "cals", "dist") or _short(first, items, self.current_group().rounds))
             and len(items) > 1
-            and items[1].kind in ("word", "alternating", "pace", "of", *_THINGS)
+            and items[1].kind in ("word", "alternating", "pace", "of", *THINGS)
         )
         behind = first.kind == "word" and any(
             item.kind in AMOUNTS
@@ -337,7 +262,7 @@ class Mentions(SpokenOf):
     def _guess(self, segment: Segment, items: list[Item], words: list[Item], sure: bool) -> bool:
         text = " ".join(word.word for word in words)
         self.guesses += 1
-        guess = self.lexicon.likely(text) if self.guesses <= _GUESSES else None
+        guess = self.lexicon.likely(text) if self.guesses <= MOST_GUESSES else None
         if guess is not None:
             self.find(
                 "read_as", words[0].start, words[-1].end, word=self.text[words[0].start : words[-1].end], movement=guess

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.notation.items import Item
 from keelmark.notation.tree import Amount
 
-__all__ = ["merged_item", "seconds_of", "whole_number"]
+__all__ = ["merged_item", "seconds_of", "whole_number", "with_sets"]
 
 
 def seconds_of(item: Item, bare: float | None = 60.0) -> float | None:
@@ -35,3 +37,8 @@ def whole_number(item: Item) -> int | None:
     if isinstance(value, Amount) and len(value.steps) == 1 and value.steps[0].value.is_integer() and value.sets == 1:
         return int(value.steps[0].value)
     return None
+
+
+def with_sets(amount: Amount, sets: int) -> Amount:
+    """The same amount in so many sets."""
+    return replace(amount, sets=sets)

@@ -11,6 +11,7 @@ from keelmark.notation.heads import HEADS
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment, counts_as_one
 from keelmark.notation.station_figures import apply_figures
+from keelmark.notation.trade import trade
 from keelmark.notation.tree import Amount, Load
 
 __all__ = ["Notes"]
@@ -33,6 +34,9 @@ class Notes(Brackets):
     def note(self, note: list[Item], segment: Segment) -> None:
         """A bracket behind a station: its load, height, side, total or scaled option; else a remark."""
         note = [replace(item, kind="target") if "target" in item.roles else item for item in note]
+        note = _without_same_counts(note)
+        if not note:
+            return
         if len(note) > 1 and note[-1].kind == "every":
             note[-1] = replace(note[-1], kind="each")
         kinds = {item.kind for item in note}
@@ -261,6 +265,18 @@ def _is_pair(amount: Amount, station: StationDraft) -> bool:
     """`thrusters (2x20)`: two of so much, where a load is wanted and none is told."""
     plain = amount.measure == "reps" and amount.sets in (1, 2) and len(amount.steps) == 1 and amount.sides == 1
     return plain and station.load is None and station.needs_load and amount.steps[0].value >= _LIGHTEST_BELL
+
+
+_COUNTS = frozenset(["reps_word", "rounds", "sets", "per_round", "per_set", "every", "emom", "ladder", "movement"])
+
+
+def _without_same_counts(note: list[Item]) -> list[Item]:
+    """`(same numbers every round)`: the counts stay, and nothing is said of a load."""
+    at = next((place for place, item in enumerate(note) if item.kind == "same"), None)
+    behind = note[at + 1] if at is not None and at + 1 < len(note) else None
+    if behind is None or not (behind.kind in _COUNTS or behind.word in trade()["same_counts"]["words"]):
+        return note
+    return note[:at] if any(item.kind in (*AMOUNTS, "load", "height") for item in note[:at]) else []
 
 
 _SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}

@@ -113,6 +113,8 @@ _LARGE = Cascade(
         ("(add|less|plus)? load every amount (sets|rounds|waves|minute)", loads.rise_every),
         ("(add|less|plus)? load every (dur|quote)", loads.rise_every_so_long),
         ("load (per_set|per_round|emom|between|each)", loads.rise_added),
+        ("(add|less|plus) load emom", loads.rise),
+        ("add (amount|cals|dist) movement (per_set|per_round|emom|each)", loads.rise_named),
         ("load (slash|sslash|per) (sets|rounds|waves|minute)", loads.rise_added),
         ("(add|less|plus|ascending|build) (per_set|per_round) (of|at|word)? load", loads.rise),
         ("(per_set|per_round|emom|each) (word|of|letter|a)? (sdash|comma)? load (add)?", loads.rise_each),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from keelmark.notation.after_sets import read_after_sets
 from keelmark.notation.clock_series import read_clock_series
 from keelmark.notation.items import Item
 from keelmark.notation.list_marks import read_list_marks
@@ -25,6 +26,8 @@ def read_marks(items: list[Item]) -> list[Item]:
     items = read_said(read_people(items, kinds, words), kinds, words)
     if not words.isdisjoint(_ZONES):
         items = _with_zones(items)
+    if not words.isdisjoint(_BEFORE_PRONOUN) or "after_each" in kinds:
+        items = [_pronoun_or_pair(items, at) for at in range(len(items))]
     items = _with_times_and_rungs(items, kinds, words)
     return read_list_marks(items)
 
@@ -43,6 +46,8 @@ def _with_parts(items: list[Item], kinds: set[str], words: set[str]) -> list[Ite
         kinds.update(item.kind for item in items)
     if not kinds.isdisjoint(("nth", "rounds")):
         items = read_rungs_by_round(items)
+    if not kinds.isdisjoint(("after_each", "after_round", "after_movement")):
+        items = read_after_sets(items)
     if "nth" in kinds:
         items = _with_ordinals(items)
     return items
@@ -67,6 +72,24 @@ def _with_options(items: list[Item], kinds: set[str]) -> list[Item]:
             item for at, item in enumerate(items) if not (item.kind == "plus" and at and items[at - 1].kind == "slash")
         ]
     return items
+
+
+_PAIR = frozenset(["pair", "paar", "paire", "pareja", "par", "dupla"])
+_BEFORE_PRONOUN = frozenset(["last", "first", "next", "final", "this", "that", "letzten", "ersten", "nachsten"])
+
+
+def _pronoun_or_pair(items: list[Item], at: int) -> Item:
+    """`no run after the last one` counts nothing; `100 m run after each pair` speaks of rungs, not of people."""
+    item, before = items[at], items[at - 1] if at else None
+    if before is None:
+        return item
+    ends = at + 1 >= len(items) or items[at + 1].kind in ("close", "newline", "stop", "comma", "semicolon")
+    if item.kind == "number" and item.end - item.start == 3 and item.value == 1 and ends:
+        told = before.word.split(" ")[-1] in _BEFORE_PRONOUN
+        return replace(item, kind="word") if told else item
+    if before.kind == "after_each" and item.kind == "team" and item.word in _PAIR:
+        return replace(item, kind="rung", roles=("rung",))
+    return item
 
 
 _CLOCK_HEADS = frozenset(["emom", "amrap", "rounds_for_time"])

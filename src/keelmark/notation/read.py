@@ -10,6 +10,7 @@ from typing import Any
 from keelmark.catalogue import Catalogue, shipped_catalogue
 from keelmark.notation.accounting import Stretch, account
 from keelmark.notation.assemble import Assembler
+from keelmark.notation.blocks import read_blocks
 from keelmark.notation.checks import doubts_of
 from keelmark.notation.clocks import clocks_of
 from keelmark.notation.context import Context
@@ -168,7 +169,7 @@ def _tree(
     raw, language = read_items(text, lexicon)
     raw = read_set_columns(raw, lexicon)
     rows = read_tables(read_glosses(read_levels(raw), text, lexicon), text, lexicon)
-    marked = read_marks(read_told_by_line(read_said_beside(read_legends(rows, lexicon))))
+    marked = read_marks(read_told_by_line(read_said_beside(read_blocks(read_legends(rows, lexicon)))))
     items = read_sets_at_loads(read_phrases(read_figures(marked)))
     assembler = Assembler(lexicon, cut(items), whole)
     assembler.language = language

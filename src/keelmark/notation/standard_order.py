@@ -27,7 +27,7 @@ def read_standard_order(items: list[Item]) -> list[Item]:
             out.append(Item("manner", items[at].start, items[at + 2].end, None, "", ("manner",), items[at].spaced))
             at += 3
         else:
-            out.append(_put_right(items, at) if lighter_first else items[at])
+            out.append(_put_right([*out[-2:], *items[at : at + 3]], len(out[-2:])) if lighter_first else items[at])
             at += 1
     return out
 

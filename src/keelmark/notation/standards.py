@@ -121,11 +121,36 @@ def _paired_pairs(items: list[Item]) -> list[Item] | None:
     return made
 
 
+_LOAD_AND_HEIGHT = "load (comma|to|at|slash|sslash|and|word|a)? (height|quote)"
+
+
+def _named_pairs_of_two(items: list[Item]) -> list[Item] | None:
+    """`women 6 kg to 9 ft / men 9 kg to 10 ft`: load and height of each standard behind its name."""
+    labels = [item for item in items if item.kind in SEXES]
+    sexes = [sex_of(label, labels) for label in labels[:2]]
+    figures = [item for item in items if item.kind in _FIGURES]
+    if len(figures) != 4 or set(sexes) != {"men", "women"}:
+        return None
+    one, other = (figures[:2], figures[2:]) if sexes[0] == "men" else (figures[2:], figures[:2])
+    made: list[Item] = []
+    for heavier, lighter in zip(one, other, strict=True):
+        merged = _merged(heavier, lighter) if heavier.kind == lighter.kind else None
+        if merged is None:
+            return None
+        made.append(merged_item(merged[0], [min(heavier, lighter, key=lambda item: item.start)], merged[1]))
+    made[-1].end = items[-1].end
+    return made
+
+
 _STANDARDS = Cascade(
     [
         (
             "load (comma|to|at)? height (slash|sslash) load (comma|to|at)? height",
             _paired_pairs,
+        ),
+        (
+            f"{_SEX} (colon|equals)? {_LOAD_AND_HEIGHT} {_BETWEEN} {_SEX} (colon|equals)? {_LOAD_AND_HEIGHT}",
+            _named_pairs_of_two,
         ),
         (
             f"{_SEX} (colon|equals)? {_FIGURE} {_BETWEEN} {_SEX} (colon|equals)? {_FIGURE}",

@@ -106,7 +106,8 @@ class _Taking:
         self.station.rpe = item.value
 
     def rise(self, item: Item, place: int) -> None:
-        self.station.rise = item.value
+        if not item.parts or item.parts == [self.station.movement]:
+            self.station.rise = item.value
 
     def start_load(self, item: Item, place: int) -> None:
         self.station.start_load = item.value
@@ -147,6 +148,9 @@ class _Taking:
         else:
             self.station.when = "after_set" if item.value == "set" else "after_rep"
             self.station.tied_to = item.word
+
+    def after_sets(self, item: Item, place: int) -> None:
+        self.station.after_sets = item.value
 
     def before_round(self, item: Item, place: int) -> None:
         self.station.opens_round = True
@@ -193,6 +197,7 @@ _RULES: dict[str, Callable[[_Taking, Item, int], None]] = {
     "same": _Taking.same,
     "after": _Taking.after,
     "between": _Taking.between,
+    "after_sets": _Taking.after_sets,
     "before_round": _Taking.before_round,
     "each_break": _Taking.each_break,
     "nsets": _Taking.sets,

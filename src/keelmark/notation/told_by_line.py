@@ -36,6 +36,8 @@ def read_told_by_line(items: list[Item]) -> list[Item]:
         items = [item for at, item in enumerate(items) if not _is_dash_of_times(items, at)]
     if "dots" in kinds and "open" in kinds:
         items = _without_brackets_of_dots(items)
+    if "number" in kinds and "open" in kinds and "times" in kinds:
+        items = [_with_tied_cluster(items, at) for at in range(len(items))]
     if "total" in kinds and "per_side" in kinds:
         items = _without_denied_sides(items)
     if {"newline", "stop"} <= kinds and any(item.word == "b" for item in items):
@@ -50,6 +52,18 @@ def _is_dash_of_times(items: list[Item], at: int) -> bool:
     if items[at].kind != "dash" or not 0 < at < len(items) - 1:
         return False
     return items[at - 1].kind == "number" and items[at + 1].kind == "times_word"
+
+
+def _with_tied_cluster(items: list[Item], at: int) -> Item:
+    """`3 x (2.2)`: two and two in a set, no broken number."""
+    item = items[at]
+    framed = 1 < at < len(items) - 1 and items[at - 1].kind == "open" and items[at + 1].kind == "close"
+    if item.kind != "number" or not framed or items[at - 2].kind != "times":
+        return item
+    one, other = divmod(round(item.value * 10), 10)
+    if item.end - item.start != 3 or one != other or not 0 < one <= 5:
+        return item
+    return replace(item, kind="dots", value=(float(one), float(other)))
 
 
 def _without_brackets_of_dots(items: list[Item]) -> list[Item]:

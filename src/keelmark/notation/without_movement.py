@@ -21,6 +21,7 @@ _SAYS_SOMETHING = _FIGURES | {
     "building",
     "max",
     "after",
+    "after_sets",
     "before_round",
     "per_hand",
     "same",
