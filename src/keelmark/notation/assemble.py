@@ -11,7 +11,6 @@ from keelmark.notation.mentions import REPS_OF
 from keelmark.notation.merging import seconds_of
 from keelmark.notation.segments import Segment
 from keelmark.notation.set_rows import sets_in_a_row, without_blank
-from keelmark.notation.slips import HALF_NAMES
 from keelmark.notation.stations import pieces_of, station_of
 from keelmark.notation.tree import Amount, Quantity
 from keelmark.notation.without_movement import WithoutMovement
@@ -83,7 +82,7 @@ class Assembler(WithoutMovement):
         """Counts left open go, a line of each round is one, and a unit behind a bracket joins its figure."""
         if not kinds.isdisjoint(("query", "blank")):
             segment.items = without_blank(segment.items)
-        if not segment.content and not kinds.isdisjoint(HALF_NAMES) and self._name_begun(segment):
+        if not segment.content and "word" in kinds and self._name_begun(segment):
             kinds.update(item.kind for item in segment.items)
         if "per_round" in kinds and segment.items[0].kind == "per_round" and segment.content:
             self._of_each_round(segment)

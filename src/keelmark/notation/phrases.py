@@ -195,7 +195,7 @@ _LARGE = Cascade(
         ("amount sets (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount drop_set (of|at|times|a|with|to)? (of|at)? (amount|dist|dur|cals)", make.sets_of),
         ("amount through_round (amount|dist|dur|cals)", make.sets_of),
-        ("amount (single|double|triple) (?!heavy)", make.sets_of_named),
+        ("amount (single|double|triple) (?!heavy|dash word)", make.sets_of_named),
         ("amount sets", make.sets_of),
         ("sets of amount", make.open_sets_of),
         (

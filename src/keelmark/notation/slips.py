@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
 from keelmark.notation.spoken_of import SpokenOf
+from keelmark.notation.tree import Amount, Quantity
 
-__all__ = ["HALF_NAMES", "MOST_GUESSES", "THINGS", "Slips"]
+__all__ = ["MOST_GUESSES", "THINGS", "Slips"]
 
 THINGS = (
     "box",
@@ -29,7 +32,7 @@ _SMALL_WORDS = frozenset(["you", "on", "your", "we", "to"])
 _CUT_SHORT = (["movement", "strength", "word"], ["movement", "word", "movement"], ["movement", "share", "word"])
 """Kinds of a name of three words of which the last or the middle one was mistyped."""
 
-HALF_NAMES = frozenset(
+_HALF_NAMES = frozenset(
     ["strength", "double", "single", "triple", "side", "bar", "box", "ball", "share", "build", "heavy", "raised"]
 )
 """Kinds of words that begin a name as well, as power, double and box do."""
@@ -79,9 +82,9 @@ class Slips(SpokenOf):
 
     def _name_begun(self, segment: Segment) -> bool:
         """`9 power claens`, `40 double-undrs`: a name whose first word is one of another meaning, the last mistyped."""
-        items = segment.items
+        items = segment.items = self._rope_begun(segment.items)
         for at in range(1, len(items) - 1):
-            if items[at].kind not in HALF_NAMES or items[at - 1].kind not in AMOUNTS or " " in items[at].word:
+            if items[at].kind not in _HALF_NAMES or items[at - 1].kind not in AMOUNTS or " " in items[at].word:
                 continue
             end = at + 2 if items[at + 1].kind == "dash" and at + 2 < len(items) else at + 1
             if items[end].kind != "word" or len(items[end].word) < 4 or self.guesses >= MOST_GUESSES:
@@ -96,6 +99,21 @@ class Slips(SpokenOf):
                 segment.content = True
                 return True
         return False
+
+    def _rope_begun(self, items: list[Item]) -> list[Item]:
+        """`30 double undrs`: no thirty sets of two, where the word behind ends a name that begins so."""
+        for at, item in enumerate(items[:-1]):
+            word = items[at + 1]
+            if item.kind != "amount" or item.word not in ("double", "single") or word.kind != "word":
+                continue
+            if len(word.word) < 4 or self.guesses >= MOST_GUESSES:
+                continue
+            self.guesses += 1
+            guess = self.lexicon.likely(f"{item.word} {word.word}")
+            if guess is not None and guess.startswith(f"{item.word}_"):
+                count = replace(item, word="", value=Amount(steps=(Quantity(float(item.value.sets)),)), parts=())
+                return [*items[:at], count, Item(item.word, item.start, item.end, None, item.word), *items[at + 1 :]]
+        return items
 
     def _longer_name(self, items: list[Item]) -> list[Item]:
         """`snatch pul 4x3`: a slip of typing in the word behind a name, where a longer name begins with it."""

@@ -121,7 +121,7 @@ def _paired_pairs(items: list[Item]) -> list[Item] | None:
     return made
 
 
-_LOAD_AND_HEIGHT = "load (comma|to|at|slash|sslash|and|word|a)? (height|quote)"
+_LOAD_AND_HEIGHT = "load (comma|to|at|slash|sslash|and|word|a)? (height|quote|dist)"
 
 
 def _named_pairs_of_two(items: list[Item]) -> list[Item] | None:
