@@ -49,6 +49,8 @@ MOST_MISREAD = {
     "fourteenth": 50,
     "fifteenth": 5,
     "sixteenth": 100,
+    "seventeenth": 100,
+    "eighteenth": 20,
 }
 """One text in how many may be misread, for each later batch."""
 LATER = {name: items(f"whiteboard_{name}.jsonl") for name in MOST_MISREAD}
