@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from keelmark.notation.desk import Desk
 from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.merging import merged_item, with_sets
@@ -74,14 +75,19 @@ def _counted_beside(items: list[Item], at: int, end: int) -> bool:
     return closes and at > 1 and items[at - 1].kind == "movement" and items[at - 2].kind in ("number", "distance")
 
 
-def settle_after_sets(section: SectionDraft) -> None:
-    """As many sets of such work as the sets or rounds before have places for it, in a group behind them."""
+def settle_after_sets(work: Desk, section: SectionDraft) -> None:
+    """As many sets of such work as the sets or rounds before have places for it, in a group behind them.
+
+    Where nobody knows how many rounds there will be, it is left out and told.
+    """
     for group in list(section.groups):
         tied = [station for station in group.stations if station.after_sets and station.amount is not None]
         for station in tied:
             before = _sets_before(section, group, station)
             times = -station.after_sets if station.after_sets < 0 else before // station.after_sets
-            if times < 1 or (station.after_sets < 0 and before < times):
+            if times < 1 or before < times or section.kind == "amrap":
+                station.dropped = True
+                work.find("missing_reps", station.start, station.end, movement=station.movement)
                 continue
             group.stations.remove(station)
             assert station.amount is not None

@@ -41,7 +41,7 @@ def finish(work: Assembler, catalogue: Catalogue) -> Prescription:
     for before, section in itertools.pairwise(work.sections):
         _of_clock_before(work, before, section)
     for section in work.sections:
-        settle_after_sets(section)
+        settle_after_sets(work, section)
         for group in section.groups:
             spread_parts(group)
             settle_after_every(group)
