@@ -81,7 +81,7 @@ def _step_for(items: list[Item], at: int, steps: dict[int, tuple[int, float]]) -
     same = [step for line, (_, step) in zip(lines[1:], steps.values(), strict=True) if line == lines[0]]
     alone = [step for line, (_, step) in zip(lines[1:], steps.values(), strict=True) if _is_bare(items, line)]
     step = next(iter(same or alone), None)
-    return step if step is not None and step <= way and (way / step).is_integer() else None
+    return step if step is not None and 0 < step <= way and (way / step).is_integer() else None
 
 
 def _line(items: list[Item], at: int) -> tuple[int, int]:
