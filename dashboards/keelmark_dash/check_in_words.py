@@ -9,11 +9,13 @@ from keelmark.health.words import STATE_WORDS
 from keelmark_dash.words import count, day_words
 
 __all__ = [
-    "ALL_WELL", "BEFORE_ANSWERING", "LANES_NOTE", "NO_ANSWERS", "SCALE_NOTE", "SEVERITY_NOTE", "cell_said",
-    "episode_words", "noted", "said_so_far",
+    "ALL_WELL", "BEFORE_ANSWERING", "LANES_NOTE", "NO_ANSWERS", "SCALE_NOTE", "SEVERITY_NOTE", "TAKEN_BACK",
+    "TAKE_BACK", "cell_said", "episode_words", "noted", "said_so_far",
 ]  # fmt: skip
 
 ALL_WELL = "All is well"
+TAKE_BACK = "Take my last answer back"
+TAKEN_BACK = "The last answer is taken back. It stays on record as taken back and counts for nothing."
 BEFORE_ANSWERING = (
     "Your answer is kept apart from the training log. It changes no plan and no figure. Whoever opens this page sees "
     "it, so say only what you want to share."

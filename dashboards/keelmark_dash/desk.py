@@ -16,7 +16,7 @@ from keelmark.service.open_squad import last_figures_will_do
 from keelmark.service.person import EVERYBODY_HERE, Person
 from keelmark.service.runs import Runs
 from keelmark_dash.jobs import Jobs
-from keelmark_dash.shown_as import show_as
+from keelmark_dash.shown_as import first_time_words, show_as
 
 __all__ = ["Desk", "SeasonView"]
 
@@ -129,9 +129,8 @@ class SeasonView:
         _ = self.athletes, self.channels, self.groups, self.known_days, self._trained, self._runs, self._weeks
 
     def new_work(self, athlete_id: str, week: str) -> list[str]:
-        """What was new for an athlete in a week, in words."""
-        found: list[str] = self.season.new_work(athlete_id, week)
-        return found
+        """What was new for an athlete in a week, in words, in the squad's units and language."""
+        return [first_time_words(one, self.season.catalogue) for one in self.season.new_work(athlete_id, week)]
 
     def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> Any:
         """What a local level leads one to expect of a week, or None."""

@@ -7,8 +7,11 @@ from contextvars import ContextVar
 from typing import Any
 
 from keelmark.contracts.display import show_units, shown_unit
+from keelmark.load.first_times import FirstTime
+from keelmark.marks.notice_words import first_words
+from keelmark_dash.words import amount
 
-__all__ = ["movement_words", "show_as", "told_otherwise"]
+__all__ = ["first_time_words", "movement_words", "show_as", "told_otherwise"]
 
 
 def _spaced(movement: str) -> str:
@@ -28,6 +31,13 @@ def show_as(settings: Mapping[str, Any], catalogue: Any) -> None:
 def movement_words(movement: str) -> str:
     """The name of a movement in the squad's language; its key with spaces where that language has no name for it."""
     return _label.get()(movement)
+
+
+def first_time_words(found: FirstTime, catalogue: Any) -> str:
+    """What an athlete did for the first time in a long while, in the squad's units and language."""
+    own = movement_words(found.movement)
+    name = "" if own == _spaced(found.movement) else own
+    return first_words(found, catalogue, name=name, load=amount(found.load_kg, "kg") if found.load_kg else "")
 
 
 def told_otherwise() -> str:

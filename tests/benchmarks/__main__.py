@@ -20,7 +20,8 @@ __all__ = ["BENCHMARKS", "main"]
 BENCHMARKS = {
     "figures": ("weekly figures beside pandas, polars, DuckDB and the floor", True),
     "engines": ("one process, a pool of two, and Dask with two workers", True),
-    "a_new_day": ("a new day of 500 athletes", False),
+    "a_new_day": ("a new day of 500 athletes", True),
+    "reading": ("whiteboard texts, the longest of the bad cases, and a megabyte", True),
     "start_up": ("`--help` and `serve`", True),
     "pages": ("the pages with a large squad behind them", True),
     "load": ("many people at once", False),

@@ -1,6 +1,6 @@
 """A new day of 500 athletes with three years behind them: going on, beside working everything out anew.
 
-    python -m tests.benchmarks.a_new_day [--athletes 500] [--runs 9]
+    python -m tests.benchmarks.a_new_day [--athletes 500] [--runs 9] [--json FILE]
 
 Told are medians of the clock and of the processor in milliseconds, from the day's efforts to the figures of all weeks;
 the two are checked to have the same bits first.
@@ -9,6 +9,7 @@ the two are checked to have the same bits first.
 from __future__ import annotations
 
 import argparse
+import json
 import statistics
 import sys
 import tempfile
@@ -35,6 +36,7 @@ def main() -> int:
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--athletes", type=int, default=500)
     options.add_argument("--runs", type=int, default=9)
+    options.add_argument("--json", type=Path)
     asked = options.parse_args()
     with tempfile.TemporaryDirectory(prefix="keelmark-day-") as folder:
         write_log(Path(folder), asked.athletes * EFFORTS_EACH)
@@ -63,8 +65,14 @@ def main() -> int:
         np.testing.assert_array_equal(went_on.figures[name], figure)
     new = late.filter(pl.col("date") == day).height
     print(f"{asked.athletes} athletes, {known.height:,} efforts, {new:,} of them new")
-    for name, (clock, busy) in _timed(ways, asked.runs).items():
+    medians = _timed(ways, asked.runs)
+    for name, (clock, busy) in medians.items():
         print(f"{name}: {clock:.0f} ms, {busy:.0f} ms of the processor")
+    if asked.json:
+        told = {name: {"clock_ms": clock, "processor_ms": busy} for name, (clock, busy) in medians.items()}
+        asked.json.write_text(
+            json.dumps({"athletes": asked.athletes, "efforts": known.height, "medians": told}, indent=1)
+        )
     return 0
 
 

@@ -119,6 +119,7 @@ def _timed(folder: Path, source: str, runs: int, *, plain: bool) -> dict[str, li
                 assert sum(one.efforts for one in done) == sum(manifest.efforts)
                 if turn:
                     seconds[name].append(time.perf_counter() - start)
+                    print(f"{turn} {name}: {seconds[name][-1]:.2f} s", flush=True)
                 shutil.rmtree(target)
     return seconds
 

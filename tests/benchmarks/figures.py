@@ -1,12 +1,13 @@
 """All windowed figures of a made-up log, beside pandas, polars, DuckDB, and the least that anybody must do.
 
-    python -m tests.benchmarks.figures [--efforts 1.9e6 12e6 50e6] [--runs 5] [--no-rivals] [--json FILE]
+    python -m tests.benchmarks.figures [--efforts 1.9e6 12e6 50e6] [--runs 5] [--rivals polars] [--json FILE]
 
 Every run is a process of its own, in turns; medians are told, of the clock and of the processor, and goals are held
-against the clock. Before anything is timed, all give the same figures to 1e-9. `keelmark` and `with usual` work file by
-file on the engine's own threads, one for each processor unless `--threads` says otherwise, and hand the figures of each
-file on; the others use as many threads as they do by themselves, and the floor keeps its daily sums. Made-up files lie
-in a temporary folder until the end.
+against the clock. `--rivals` names those to run against; none if nothing follows it. Before anything is timed, all give
+the same figures to 1e-9. `keelmark` and `with usual` work file by file on the engine's own threads, one for each
+processor unless `--threads` says otherwise, and hand the figures of each file on; the others use as many threads as
+they do by themselves, and the floor keeps its daily sums. Told beside the times is how many processors other programs
+used meanwhile, where the system says so. Made-up files lie in a temporary folder until the end.
 """
 
 from __future__ import annotations
@@ -88,8 +89,19 @@ def _peak() -> float:
 def _run(name: str, folder: Path, small: Path, threads: int | None) -> dict[str, float]:
     command = [sys.executable, "-m", "tests.benchmarks.figures", "--child", name, str(folder), str(small)]
     command += [] if threads is None else ["--threads", str(threads)]
+    start, before = time.perf_counter(), _busy()
     found = subprocess.run(command, capture_output=True, text=True, check=True)
-    return dict(json.loads(found.stdout.splitlines()[-1]))
+    others = max(0.0, _busy() - before) / (time.perf_counter() - start)
+    return {**json.loads(found.stdout.splitlines()[-1]), "others": others}
+
+
+def _busy() -> float:
+    """Processor seconds that everything but this process and its finished children had so far; 0 where not told."""
+    told = Path("/proc/stat")
+    if not told.exists():
+        return 0.0
+    user, nice, system = (int(ticks) for ticks in told.read_text().split()[1:4])
+    return (user + nice + system) / os.sysconf("SC_CLK_TCK") - sum(os.times()[:4])
 
 
 def check_equal(folder: Path) -> None:
@@ -153,7 +165,7 @@ def cost_of(efforts: float, sizes: list[float], times: list[float]) -> dict[str,
 
 
 def _measured(
-    root: Path, efforts: list[float], runs: list[int], rivals: bool, threads: int | None
+    root: Path, efforts: list[float], runs: list[int], rivals: list[str], threads: int | None
 ) -> list[dict[str, Any]]:
     small = root / "small"
     write_log(small, 20_000)
@@ -164,13 +176,15 @@ def _measured(
         folder = root / f"{size:g}"
         rows = write_log(folder, size)
         names = ["keelmark", "floor", *(["with usual"] if size <= MOST_USUAL else [])]
-        names += RIVALS if rivals and size <= MOST_RIVALS else []
+        names += rivals if size <= MOST_RIVALS else []
         times: dict[str, list[dict[str, float]]] = {name: [] for name in names}
         for turn in range(several_runs):
             for name in names[turn % 2 :] + names[: turn % 2]:
                 times[name].append(_run(name, folder, small, threads))
         for name, several in times.items():
-            middle = {key: statistics.median(one[key] for one in several) for key in ("clock", "busy", "memory")}
+            middle = {
+                key: statistics.median(one[key] for one in several) for key in ("clock", "busy", "memory", "others")
+            }
             found.append({"efforts": rows, "asked": size, "what": name, **middle, "runs": several})
             print(_line(found[-1]), flush=True)
         for file in folder.glob("*.parquet"):
@@ -180,7 +194,7 @@ def _measured(
 
 def _line(one: dict[str, Any]) -> str:
     told = f"| {one['efforts'] / 1e6:6.1f} | {one['what']:>10} | {one['clock']:7.2f} | {one['busy']:7.2f} |"
-    return f"{told} {one['memory']:6.0f} |"
+    return f"{told} {one['memory']:6.0f} | {one['others']:6.2f} |"
 
 
 def _summary(found: list[dict[str, Any]]) -> dict[str, Any]:
@@ -217,7 +231,7 @@ def main() -> int:
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--efforts", type=float, nargs="+", default=[1.9e6, 12e6, 50e6])
     options.add_argument("--runs", type=int, nargs="+", default=[5], help="One number, or one for each size.")
-    options.add_argument("--no-rivals", action="store_true")
+    options.add_argument("--rivals", nargs="*", choices=list(RIVALS), default=list(RIVALS))
     options.add_argument("--threads", type=int, help="Of keelmark; as many as there are processors if not given.")
     options.add_argument("--json", type=Path)
     options.add_argument("--child", nargs=3, help=argparse.SUPPRESS)
@@ -226,9 +240,9 @@ def main() -> int:
         _child(asked.child[0], Path(asked.child[1]), Path(asked.child[2]), asked.threads)
         return 0
     print(f"{athletes_of(max(asked.efforts)):,} athletes at most, {DAYS} days, {len(KEYS)} channels")
-    print("| million efforts | what | clock, s | processor, s | memory, MB |\n| ---: | ---: | ---: | ---: | ---: |")
+    print("| million efforts | what | clock, s | processor, s | memory, MB | others |\n" + "| ---: " * 6 + "|")
     with tempfile.TemporaryDirectory(prefix="keelmark-figures-") as folder:
-        found = _measured(Path(folder), asked.efforts, asked.runs, not asked.no_rivals, asked.threads)
+        found = _measured(Path(folder), asked.efforts, asked.runs, asked.rivals, asked.threads)
     summary = _summary(found)
     for ratio in summary["ratios"]:
         goal = f" (goal {ratio['goal']:g}, {'kept' if ratio['kept'] else 'NOT kept'})" if ratio["goal"] else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import sqlite3
 from collections.abc import Callable
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from keelmark.cli import main
+from keelmark.store import Store
 
 LOGS = Path(__file__).resolve().parents[1] / "corpus" / "logs"
 GOOD = "date,athlete,movement,sets,reps,load_kg\n2026-03-02,Ada,deadlift,5,5,100\n2026-03-04,Bo,back squat,3,8,60\n"
@@ -171,6 +173,17 @@ def test_an_import_is_listed_undone_and_brought_again(run: Run, log: Path) -> No
     assert json.loads(run("imports", "--json")[1])[0]["undone_at"]
     assert json.loads(run("figures", "--json")[1]) == []
     assert "Stored 2 efforts as import 2" in run("ingest", log)[1]
+
+
+def test_an_edit_by_hand_is_taken_back_and_put_back(run: Run) -> None:
+    with Store.open() as store:
+        key = store.set_label(dt.date(2026, 1, 5), dt.date(2026, 1, 6), "storm")
+    assert f"keelmark redo {key}" in run("undo", key)[1]
+    code, out, _ = run("redo", key)
+    assert (code, out) == (0, f"Edit {key} is put back.\n")
+    assert json.loads(run("imports", "--json")[1])[-1]["undone_at"] is None
+    code, _, err = run("redo", key)
+    assert (code, "stands" in err) == (2, True)
 
 
 def test_an_import_that_is_not_there_cannot_be_undone(run: Run, log: Path) -> None:

@@ -32,6 +32,7 @@ from keelmark.contracts.frames import (
 from keelmark.contracts.records import CALENDAR_LABEL, CHECK_IN, DECISION, IMPORT, IMPORT_ROW
 from keelmark.contracts.words import SCOPE_LINE
 from keelmark.ingest import LogOptions
+from keelmark.load.first_times import FirstTime
 from keelmark.service.agreeing import PURPOSES, Agreement
 from keelmark.service.kept import Kept
 from keelmark.service.week_mechanics import WeekMechanics
@@ -77,8 +78,12 @@ class MadeUpSeason:
         empty = REP_MAXIMUM.empty(), self.efforts, SESSION.empty(), self.day_states, self.kept.labels, IMPORT.empty()
         return WeekMechanics(Kept(0, self.athletes, *empty), shipped_catalogue(), self.weekly)
 
-    def new_work(self, athlete_id: str, week: str) -> list[str]:
-        return ["First depth jumps in 31 weeks."] if athlete_id else []
+    @property
+    def catalogue(self) -> Catalogue:
+        return shipped_catalogue()
+
+    def new_work(self, athlete_id: str, week: str) -> list[FirstTime]:
+        return [FirstTime("depth_jump", 31)] if athlete_id else []
 
     def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> None:
         return None

@@ -83,6 +83,11 @@ def test_a_hidden_answer_is_not_kept(looking: Watched, crew: Squad) -> None:
     # Derived: 25 + 25 + 25 + 8.
     expect(page.locator(".check-in .decided")).to_contain_text("ankle (83 of 100)")
     assert '"amount": null' in crew.check_ins("wren").row(-1, named=True)["answers"]
+    before = crew.check_ins("wren").height
+    page.get_by_role("button", name="Take my last answer back").click()
+    expect(page.locator(".check-in .decided")).to_have_count(0)
+    expect(page.get_by_text("The last answer is taken back.")).to_be_visible()
+    assert crew.check_ins("wren").height == before - 1
 
 
 def test_complaints_stand_as_lanes_under_the_work_of_the_same_weeks(looking: Watched) -> None:

@@ -100,7 +100,7 @@ def test_a_filled_page_has_no_violation_and_does_not_scroll_sideways(looking: Wa
     stands_up(looking.page)
 
 
-def test_weeks_ahead_follow_their_fields_and_are_kept(looking: Watched) -> None:
+def test_weeks_ahead_follow_their_fields_and_are_kept(looking: Watched, crew: Squad) -> None:
     """Derived: 10 000 kg, a twentieth more is 10 500, then 11 025; the fourth is 0.6 x 11 576.25 = 6 946."""
     looking.visit("/programme")
     rows = looking.page.locator("#programme-ahead table").first.locator("tbody tr")
@@ -123,6 +123,17 @@ def test_weeks_ahead_follow_their_fields_and_are_kept(looking: Watched) -> None:
     assert b"Meant: Tonnage" in Path(saved.value.path()).read_bytes()
     kept.get_by_role("button", name="Take back").press("Enter")
     expect(kept).to_have_count(0)
+    week = "\n\n".join(f"{day}\n5 x 5 back squats at 60 kg" for day in ("Mon 8 June 2026", "Tue", "Wed", "Thu", "Fri"))
+    _write(looking, week)
+    expect(looking.page.locator("#programme-comes")).to_contain_text("Knee dominant")
+    looking.page.get_by_role("button", name="Keep the planned week as it is meant").press("Enter")
+    expect(looking.page.locator("#programme-season-said")).to_contain_text("is kept with its text")
+    expect(kept.first).to_contain_text("8 June")
+    assert crew.ahead.weeks()["text"].to_list() == [week]
+    while kept.count():
+        left = kept.count()
+        kept.first.get_by_role("button", name="Take back").press("Enter")
+        expect(kept).to_have_count(left - 1)
 
 
 def test_the_rounds_of_an_open_clock_can_be_typed(alone: Watched) -> None:

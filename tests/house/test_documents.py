@@ -15,8 +15,8 @@ ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 WITHIN = ("accounts add", "athlete export", "athlete erase", "store backup", "store restore", "store verify")
 COMMANDS = (
-    "demo", "serve", "ingest", "roster", "days", "labels", "check-ins", "imports", "undo", "whiteboards", "figures",
-    "audit", "read", "plan", "limits", "ahead", "brief", "handover", "athlete", "accounts", "store",
+    "demo", "serve", "ingest", "roster", "days", "labels", "check-ins", "imports", "undo", "redo", "whiteboards",
+    "figures", "audit", "read", "plan", "limits", "ahead", "brief", "handover", "athlete", "accounts", "store",
 )  # fmt: skip
 
 

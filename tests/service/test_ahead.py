@@ -203,10 +203,11 @@ def test_a_whole_week_that_was_meant_stands_beside_what_each_athlete_did(nothing
     """A Monday and a Wednesday of 3 x 5 at 100 kg: 30 reps; Ada did 20, Bo 30, Cy 40 (derived: -1/3, 0, +1/3)."""
     monday = START + dt.timedelta(weeks=3)
     text = "Monday\n3 sets of 5 deadlifts at 100 kg\n\nWednesday\n3 sets of 5 deadlifts at 100 kg\n"
-    amounts = nothing_agreed.plan(text, monday=monday).middle()
+    plan = nothing_agreed.plan(text, monday=monday)
+    amounts = plan.middle()
     assert (amounts["hip_hinge_reps"], amounts["tonnage"]) == (30.0, 3000.0)
     assert "lumbar_peak" not in amounts
-    nothing_agreed.ahead.mean_week(monday, amounts)
+    key = nothing_agreed.ahead.mean_week(monday, text, amounts, plan.each())
     season = nothing_agreed.season()
     meant = [week for week in nothing_agreed.ahead.meant() if week.monday == monday]
     squad = meant_weeks(meant, season.weekly).filter(channel="hip_hinge_reps").row(0, named=True)
@@ -215,6 +216,14 @@ def test_a_whole_week_that_was_meant_stands_beside_what_each_athlete_did(nothing
     assert each["Bo"]["about"] == each["Bo"]["kinds"] > 1
     assert (each["Ada"]["less"], each["Ada"]["least_by"]) == (each["Ada"]["kinds"], pytest.approx(-1 / 3, abs=0.02))
     assert (each["Cy"]["more"], each["Cy"]["most_by"]) == (each["Cy"]["kinds"], pytest.approx(1 / 3, abs=0.02))
+    assert nothing_agreed.ahead.weeks().select("week_id", "text").rows() == [(key, text)]
+    told = nothing_agreed.ahead.amounts(key).filter(channel="tonnage").select("athlete_id", "amount").rows()
+    assert told == [("ada", 3000.0), ("bo", 3000.0), ("cy", 3000.0)]
+    nothing_agreed.ahead.withdraw_week(key)
+    assert nothing_agreed.ahead.weeks().is_empty()
+    assert [week for week in nothing_agreed.ahead.meant() if week.monday == monday] == []
+    with pytest.raises(StoreError, match="no kept week"):
+        nothing_agreed.ahead.withdraw_week(key)
 
 
 def test_a_week_kept_on_the_command_line_says_what_it_holds_and_what_not(run: Run, tmp_path: Path) -> None:
@@ -253,7 +262,7 @@ def test_a_ramp_is_refused_by_the_figure_that_does_not_fit(run: Run, words: tupl
 
 def test_a_week_without_amounts_cannot_be_kept(nothing_agreed: Squad) -> None:
     with pytest.raises(SettingError, match="the week holds no amount"):
-        nothing_agreed.ahead.mean_week(START, {})
+        nothing_agreed.ahead.mean_week(START, "Mon\nrest", {}, {})
 
 
 def test_nothing_is_usual_of_no_kind_of_work(squad: Squad, recwarn: pytest.WarningsRecorder) -> None:

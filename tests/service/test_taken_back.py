@@ -146,6 +146,8 @@ SAID_AGAIN: dict[str, tuple[Callable[[Squad, Path, bool], object], str]] = {
 """Where the last word stands and each earlier one stays on record: the wrong word and the right one, and the table."""
 
 ELSEWHERE = {
+    "withdraw_check_in": "dashboards/test_check_ins.py::test_a_hidden_answer_is_not_kept",
+    "redo": "store/test_people_and_days.py::test_an_edit_that_was_taken_back_can_be_put_back",
     "read_whiteboards_again": "service/test_rereading.py::test_reading_again_is_taken_back_like_any_import",
     "save_return_plan": "health/test_through_the_squad.py::test_a_plan_is_offered_after_the_gap_and_stays_as_settled",
     "keep_return_slip": "service/test_telling.py::test_a_later_slip_takes_the_place_of_one_without_a_last_day",

@@ -6,6 +6,7 @@ import datetime as dt
 import io
 import json
 import zipfile
+from pathlib import Path
 
 import polars as pl
 import pytest
@@ -16,7 +17,9 @@ from keelmark.report import html_of
 from keelmark.service import Squad, load_demo
 from keelmark.service.handing_over import ReturnSlip
 from keelmark.service.own_records import athlete_sheets
+from keelmark.store import Store
 from keelmark.store.whole_tables import kept_tables
+from tests.store.test_erasing import HOLDS_A_PERSON, filled
 
 TODAY = dt.date.today()
 SAID = {"given_by": "Tove", "given_to": "Maren", "given_on": dt.date(2026, 6, 7)}
@@ -170,7 +173,7 @@ def test_the_archive_holds_a_sheet_for_every_table_with_people_in_it(demo: Squad
         "health_complaint_decision": "complaint_decisions", "health_limit": "health_limits",
         "health_agreed_limit": "agreed_limits", "health_return_plan": "return_plans", "consent": "consents",
         "look": "looks", "account": "accounts", "guest_link": "guest_links",
-        "guardian": "guardians",
+        "guardian": "guardians", "taken_back": "rows_taken_back", "planned_amount": "kept_weeks",
     }  # fmt: skip
     sheets = {sheet.name for sheet in athlete_sheets(demo._store, demo.season(), "tove")}
     assert {told.get(name, name) for name in personal} <= sheets
@@ -189,6 +192,46 @@ def test_the_archive_holds_all_of_one_person_and_nothing_of_others(demo: Squad) 
         assert counted[name]["bytes"] == len(told[f"{name}.csv"])
     efforts = pl.read_csv(told["efforts.csv"], infer_schema_length=None)
     assert efforts["load_kg"].to_list() == season.kept.efforts.filter(mine)["load_kg"].to_list()
+
+
+SHEETS = {
+    "person": {"person", "athlete"},
+    "rep_maxima": {"rep_maximum"},
+    "sessions": {"session"},
+    "efforts": {"effort"},
+    "days": {"day_state"},
+    "decisions": {"decision"},
+    "check_ins": {"health_check_in"},
+    "complaint_decisions": {"health_complaint_decision"},
+    "health_limits": {"health_limit"},
+    "agreed_limits": {"health_agreed_limit"},
+    "kept_weeks": {"planned_amount"},
+    "return_plans": {"health_return_plan"},
+    "consents": {"consent"},
+    "looks": {"look"},
+    "accounts": {"account"},
+    "sign_ins": {"sign_in"},
+    "open_sessions": {"account_session"},
+    "second_steps": {"second_step", "recovery_code"},
+    "guest_links": {"guest_link"},
+    "guardians": {"guardian"},
+    "rows_taken_back": {"taken_back"},
+}
+"""Each sheet of an archive, and the tables of the store that it tells of."""
+
+
+def test_the_archive_tells_of_every_table_that_holds_a_person(tmp_path: Path) -> None:
+    """Secrets and hashes are not in it; that they are kept is."""
+    assert set().union(*SHEETS.values()) == HOLDS_A_PERSON
+    with Store.open(tmp_path / "squad.db") as store:
+        filled(store)
+    with Squad.open(f"sqlite:///{tmp_path / 'squad.db'}") as squad:
+        packed = squad.athlete_archive("quennell")
+    with zipfile.ZipFile(io.BytesIO(packed)) as archive:
+        told = {name: archive.read(f"{name}.csv").decode() for name in SHEETS}
+    assert [name for name, text in told.items() if text.count("\r\n") < 2] == []
+    kept_secret = ("sealed", "code quennell", "session quennell", "token quennell", "hash")
+    assert [one for one in kept_secret if any(one in text for text in told.values())] == []
 
 
 def test_the_wrong_name_erases_nobody(demo: Squad) -> None:

@@ -34,6 +34,8 @@ __all__ = ["WORKS", "Outcome", "Place", "Work", "first_store", "kill_again_and_a
 
 _ROWS = 400
 _TRIES_TO_LEARN = 3
+_SOONER = 0.7
+"""After a kill that came too late, the next ones of that kind of work come this much sooner."""
 
 
 @dataclass
@@ -198,7 +200,7 @@ def kill_again_and_again(address: str, kills: int, seed: int, tell: Callable[[st
     address : str
         Of an empty database.
     kills : int
-        How many processes are killed.
+        How many processes are killed; more, where otherwise less than half were hit under way.
     seed : int
         Of the order of work and the moments of the kills.
 
@@ -214,10 +216,12 @@ def kill_again_and_again(address: str, kills: int, seed: int, tell: Callable[[st
         first_store(place)
         number = 0
         lasts = {name: _learn(place, name) for name in WORKS}
-        while sum(outcome.kills.values()) + outcome.after < kills:
+        while (hit := sum(outcome.kills.values())) + outcome.after < kills or hit < kills / 2:
             name = chance.choice(sorted(WORKS))
-            number += 1
+            number, late = number + 1, outcome.after
             _one_kill(place, name, number, chance.uniform(0.0, 1.15 * lasts[name]), outcome)
+            if outcome.after > late:
+                lasts[name] *= _SOONER
             tell(f"{sum(outcome.kills.values()) + outcome.after} of {kills}: {name}")
     return outcome
 

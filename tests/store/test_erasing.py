@@ -27,6 +27,18 @@ from tests.store.made import MONDAY, effort, efforts, rep_maximum, session, sess
 
 LOG = 'date,name,movement,note\n2026-01-05,Quennell,deadlift,"two\nlines"\n2026-01-05,Bo,squat,with Quennell\n'
 TIMES = datetime(2026, 1, 10, tzinfo=UTC)
+FAR = datetime(2199, 1, 1, tzinfo=UTC)
+HOLDS_A_PERSON = frozenset({
+    "account", "account_session", "athlete", "consent", "day_state", "decision", "effort", "guardian", "guest_link",
+    "health_agreed_limit", "health_check_in", "health_complaint_decision", "health_limit", "health_return_plan", "look",
+    "person", "planned_amount", "recovery_code", "rep_maximum", "second_step", "session", "sign_in", "taken_back",
+})  # fmt: skip
+"""Tables of which rows go with a person; the archive of one person holds them too (tests/service/test_telling.py)."""
+HOLDS_NOBODY = frozenset({
+    "access_secret", "calendar_label", "erasure", "import", "import_row", "original", "planned_ramp", "planned_week",
+    "setting", "setting_change", "store_mark", "trail",
+})  # fmt: skip
+"""Tables whose rows stay when somebody goes: a person is taken out of their words and bytes."""
 
 
 def filled(store: Store) -> None:
@@ -64,9 +76,18 @@ def filled(store: Store) -> None:
         store.record_decision(f"{key}:2026-W02:tonnage", figures={"athlete_id": key}, rule_version="1", reason="talk")
         store.record_consent(key, "hand-over", given_by="Anna", given_to="Maren", fields=["load"], given_on=MONDAY)
         account = store.add_account(key.title(), key, "athlete", key, "hash")
+        store.open_session(f"session {key}", ends_at=FAR, account_id=account)
+        store.begin_sign_in(key, "192.0.2.1", since=TIMES, forget=TIMES, limits=(5, 5, 5))
+        store.begin_second_step(account, b"sealed")
+        store.confirm_second_step(account, [f"code {key}"], keep=f"session {key}")
         store.note_looks([key], "account:9", "Carys", "coach", "complaints", MONDAY)
         store.note_guardian(key, "Gwen", TIMES.date())
         store.add_guest_link(f"token {key}", key, "Maren", "load", TIMES, account)
+    both = [{"athlete_id": key, "date": MONDAY + timedelta(days=2), "state": "ill"} for key in ("quennell", "bo")]
+    store.undo_import(store.set_day_states(DAY_STATE.build(both)))
+    store.undo_import(store.set_label(MONDAY, MONDAY, "Quennell's birthday"))
+    each = {"quennell": {"tonnage": 900.0}, "bo": {"tonnage": 800.0}}
+    store.record_planned_week(MONDAY, "Mon\nas Quennell likes it", {"tonnage": 850.0}, each, lighter_share=0.6)
     store.record_decision("bo:2026-W02:squat", figures={}, rule_version="1", athlete_view="as Quennell said")
 
 
@@ -86,12 +107,21 @@ def without(found: dict[str, str]) -> dict[str, str]:
     return {name: text for name, text in found.items() if "quennell" in text.casefold()}
 
 
-def test_there_is_something_to_erase_in_every_table_that_can_hold_a_person(store: Store) -> None:
-    """A table of tomorrow with people in it fails here until this test fills it."""
-    filled(store)
+def test_every_table_is_said_to_hold_a_person_or_nobody(store: Store) -> None:
+    """A table of tomorrow fails here until somebody has thought of whose rows it holds."""
     with store._reading() as connection:
-        personal = {table.name for table in kept_tables(connection) if "athlete_id" in table.c}
-    assert personal <= set(without(cells_of(store)))
+        found = {table.name: table for table in kept_tables(connection)}
+    assert set(found) == HOLDS_A_PERSON | HOLDS_NOBODY
+    assert HOLDS_NOBODY.isdisjoint(name for name, table in found.items() if "athlete_id" in table.c)
+    of_account = {key.parent.table.name for table in found.values() for key in table.foreign_keys
+                  if key.column.table.name == "account"}  # fmt: skip
+    assert of_account <= HOLDS_A_PERSON
+
+
+def test_rows_go_from_every_table_that_holds_a_person(store: Store) -> None:
+    """`filled` has to hold a row of Quennell's in each of them, and each loses it."""
+    filled(store)
+    assert set(store.erase_athlete("quennell").rows) == HOLDS_A_PERSON
 
 
 def test_nothing_is_left_in_any_table_or_original(store: Store) -> None:
@@ -124,6 +154,24 @@ def test_nobody_elses_rows_are_lost(store: Store) -> None:
             assert new.equals(masked), table.name
     assert [verdict for verdict in verify(store) if verdict.faults] == []
     assert store.efforts()["athlete_id"].to_list() == ["bo"]
+    account = store.account_named("bo")
+    assert account is not None
+    assert store.second_step(account.account_id) is not None
+    assert store.recovery_codes_left(account.account_id) == 1
+    assert [one.token_hash for one in store.sessions_of(account.account_id)] == ["session bo"]
+    assert len(store.sign_in_tries("bo")) == 1
+
+
+def test_a_name_with_an_accent_is_found_in_lists_of_words(store: Store) -> None:
+    """Databases keep lists as JSON, where a letter may stand as its number."""
+    store.save_athletes(ATHLETE.build([{"athlete_id": "zoe", "name": "Zoë"}, {"athlete_id": "bo", "name": "Bo"}]))
+    rows = IMPORT_ROW.build([{"row": 1, "verdict": "quarantined", "cells": "x | Bo", "messages": ["nearest is Zoë"]}])
+    store.save_import(kind="log", file="a.csv", sha256=hashlib.sha256(b"x").hexdigest(), original=b"x", rows=rows)
+    store.undo_import(store.set_label(MONDAY, MONDAY, "Zoë is away"))
+    store.erase_athlete("zoe")
+    assert store.import_rows("2")["messages"].to_list() == [["nearest is ···"]]
+    store.redo_import("3")
+    assert store.labels()["label"].to_list() == ["··· is away"]
 
 
 def test_the_original_keeps_its_lines_and_the_others_rows(store: Store) -> None:

@@ -130,3 +130,60 @@ def test_health_limits_are_kept_as_told(store: Store) -> None:
     assert store.health_limits("ida")["date_from"].to_list() == [date(2026, 1, 6)]
     with pytest.raises(StoreError, match="health limit: rows of people who are not in the squad: zoe"):
         store.record_health_limit("zoe", "no running", date(2026, 1, 6))
+
+
+def test_an_edit_that_was_taken_back_can_be_put_back(store: Store) -> None:
+    """People, a maximum, a day and a label come back to the same, in the order in which they were said."""
+    people = ATHLETE.build([{"athlete_id": "bo", "name": "Bo", "body_mass_kg": 82.5, "joined": MONDAY}])
+    edits = [
+        store.save_athletes(people),
+        store.save_rep_maxima(rep_maximum(140.0)),
+        store.set_day_states(day_state("ill")),
+        store.set_day_states(day_state("rest")),
+        store.set_label(MONDAY, MONDAY, "storm", group="crew A"),
+    ]
+
+    def told() -> list[object]:
+        frames = (store.athletes(), store.rep_maxima(), store.day_states(), store.labels(), store.imports())
+        return [frame.rows() for frame in frames]
+
+    before = told()
+    for key in reversed(edits):
+        store.undo_import(key)
+    assert store.athletes().is_empty()
+    for key in edits:
+        store.redo_import(key)
+    assert told() == before
+    store.undo_import(edits[2])
+    store.redo_import(edits[2])
+    assert store.day_states()["state"].to_list() == ["rest"], "what was said later still counts"
+
+
+def test_what_cannot_be_put_back_is_told(store: Store) -> None:
+    roster = save(store, "roster", kind="roster", athletes=squad("bo"))
+    days = store.set_day_states(day_state("ill"))
+    with pytest.raises(StoreError, match="import '2' stands"):
+        store.redo_import(days)
+    store.undo_import(days)
+    with pytest.raises(StoreError, match=r"import '2' was undone on .* keelmark redo 2"):
+        store.undo_import(days)
+    store.undo_import(roster.import_id)
+    with pytest.raises(StoreError, match=r"import '1' came from a file or text.*bring the file or text again"):
+        store.redo_import(roster.import_id)
+    with pytest.raises(StoreError, match="not in the squad: bo"):
+        store.redo_import(days)
+    with pytest.raises(StoreError, match="there is no import '9'"):
+        store.redo_import("9")
+    assert store.day_states().is_empty()
+    save(store, "roster", kind="roster", athletes=squad("bo"))
+    store.redo_import(days)
+    assert store.day_states()["state"].to_list() == ["ill"]
+
+
+def test_rows_of_somebody_who_was_erased_are_not_put_back(store: Store) -> None:
+    store.save_athletes(squad("bo", "ida"))
+    edit = store.set_day_states(day_state("ill", athlete="bo"))
+    store.undo_import(edit)
+    store.erase_athlete("bo")
+    with pytest.raises(StoreError, match=r"import '2' was taken back, and its rows are no longer kept.*enter it again"):
+        store.redo_import(edit)

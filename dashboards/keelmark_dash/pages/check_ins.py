@@ -11,11 +11,11 @@ from keelmark.contracts.errors import KeelmarkError
 from keelmark.health import asked_after, weeks_said
 from keelmark.health.words import ORDER_IS_NOT_CAUSE
 from keelmark_dash import ids
-from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, noted, said_so_far
+from keelmark_dash.check_in_words import NO_ANSWERS, SCALE_NOTE, SEVERITY_NOTE, TAKEN_BACK, noted, said_so_far
 from keelmark_dash.desk import Desk
 from keelmark_dash.figures.grid_picture import GridPicture
 from keelmark_dash.page import Page, Region, Visit
-from keelmark_dash.parts.check_in_form import ANSWERS, AREA, FOR, SAVE, WELL, check_in_form
+from keelmark_dash.parts.check_in_form import ANSWERS, AREA, BACK, FOR, SAVE, WELL, check_in_form
 from keelmark_dash.parts.complaint_lanes import complaint_lanes, lanes_picture
 from keelmark_dash.parts.complaints import complaints, register_complaints
 from keelmark_dash.parts.controls import athlete_control, channel_control, controls, week_control
@@ -67,9 +67,12 @@ def _form(here: Visit) -> list[Any]:
     address = here.address
     if not here.may("check_in"):
         return []
-    told = weeks_said(here.squad.check_ins(address.athlete).filter(pl.col("week") == address.week))
+    given = here.squad.check_ins(address.athlete).filter(pl.col("week") == address.week)
+    told, last = weeks_said(given), given["check_in_id"].last() if given.height else None
     so_far = said_so_far(told["area"].to_list(), told["severity"].to_list()) if told.height else None
-    return [check_in_form(address.athlete, _name(here), address.week, so_far, ids.named(ids.CHECK_INS, "form-title"))]
+    return [
+        check_in_form(address.athlete, _name(here), address.week, so_far, last, ids.named(ids.CHECK_INS, "form-title"))
+    ]
 
 
 def _week(here: Visit) -> list[Any]:
@@ -174,6 +177,22 @@ def register(app: Dash, desk: Desk) -> None:
         names = dict(people(desk.season()).select("athlete_id", "name").rows())
         words = noted(names[whose["athlete"]], week_title(whose["week"]), told_area)
         return {"said": words, "tone": "done"}, no_update
+
+    @app.callback(
+        Output(ids.WRITTEN, "data", allow_duplicate=True),
+        Output(ids.SAID, "children", allow_duplicate=True),
+        Input(BACK, "n_clicks"),
+        State(FOR, "data"),
+        prevent_initial_call=True,
+    )
+    def _take_back(pressed: int | None, whose: dict[str, str]) -> Any:
+        if not pressed:
+            return no_update, no_update
+        try:
+            desk.squad.withdraw_check_in(whose["athlete"], whose["last"])
+        except KeelmarkError as error:
+            return no_update, refusal(error)
+        return {"said": TAKEN_BACK, "tone": "done"}, no_update
 
 
 def _given(chosen: dict[str, str | None]) -> dict[str, int | None]:

@@ -26,6 +26,7 @@ from keelmark_dash.parts.programme_forms import (
     EVENTS,
     FROM,
     KEEP,
+    KEEP_WEEK,
     KIND,
     LIGHTER,
     LONG,
@@ -37,7 +38,7 @@ from keelmark_dash.parts.programme_forms import (
 )
 from keelmark_dash.parts.refusal import refusal
 from keelmark_dash.parts.scope import remark
-from keelmark_dash.words import channel_of, count, week_monday
+from keelmark_dash.words import channel_of, count, day_words, week_monday
 
 __all__ = ["register"]
 
@@ -87,6 +88,7 @@ def _register_table(app: Dash, desk: Desk) -> None:
         return content
 
 
+NO_DATE = "Write a date beside one of the days, so that the weeks have dates."
 NOBODY_CHOSEN = "Choose under “Work it out for” whose weeks stand beside these."
 
 
@@ -125,7 +127,7 @@ def _thought(plan: Any, kind: str, first: str, start: Any, change: Any, weeks: A
     """
     monday = plan.monday if first == PLANNED else week_monday(first)
     if monday is None:
-        raise _MissingError("Write a date beside one of the days, so that the weeks have dates.")
+        raise _MissingError(NO_DATE)
     if any(value in (None, "") for value in (start, change, weeks, lighter)):
         raise _MissingError("Every field wants a number.")
     return ramp(
@@ -166,14 +168,38 @@ def _register_keeping(app: Dash, desk: Desk) -> None:
             return no_update, no_update
         try:
             thought = _thought(desk.squad.plan(text or ""), kind, first, start, change, weeks, lighter)
+            amount = kept_value(float(start), channel_of(kind).unit)
             desk.squad.ahead.mean(
-                kind, thought[0].monday, int(weeks), float(start), float(change) / 100, int(lighter) or None
+                kind, thought[0].monday, int(weeks), amount, float(change) / 100, int(lighter) or None
             )
         except KeelmarkError as error:
             return no_update, refusal(error)
         except _MissingError as missing:
             return no_update, remark(str(missing), tone="refused")
         return changed + 1, remark("Kept for the squad.", tone="done")
+
+    @app.callback(
+        Output(CHANGED, "data", allow_duplicate=True),
+        Output(SEASON_SAID, "children", allow_duplicate=True),
+        Input(KEEP_WEEK, "n_clicks"),
+        State(TEXT, "value"),
+        State(CHANGED, "data"),
+        prevent_initial_call=True,
+    )
+    def _keep_week(pressed: int | None, text: str | None, changed: int) -> Any:
+        if not pressed:
+            return no_update, no_update
+        plan = desk.squad.plan(text or "")
+        if plan.monday is None:
+            return no_update, remark(NO_DATE, tone="refused")
+        amounts = plan.middle()
+        try:
+            desk.squad.ahead.mean_week(plan.monday, text or "", amounts, plan.each())
+        except KeelmarkError as error:
+            return no_update, refusal(error)
+        kinds = count(len(amounts), "kind of work", "kinds of work")
+        said = f"The week of {day_words(plan.monday)} is kept with its text: {kinds}, and what each athlete would do."
+        return changed + 1, remark(said, tone="done")
 
     @app.callback(
         Output(CHANGED, "data", allow_duplicate=True),

@@ -9,17 +9,19 @@ from dash import dcc, html
 
 from keelmark.health import AREAS, QUESTIONS
 from keelmark_dash import ids
-from keelmark_dash.check_in_words import ALL_WELL, BEFORE_ANSWERING
+from keelmark_dash.check_in_words import ALL_WELL, BEFORE_ANSWERING, TAKE_BACK
 from keelmark_dash.words import week_dates
 
-__all__ = ["ANSWERS", "AREA", "FOR", "SAVE", "WELL", "check_in_form"]
+__all__ = ["ANSWERS", "AREA", "BACK", "FOR", "SAVE", "WELL", "check_in_form"]
 
-WELL, SAVE, AREA, FOR = (ids.named(ids.CHECK_INS, part) for part in ("well", "save", "area", "for"))
+WELL, SAVE, BACK, AREA, FOR = (ids.named(ids.CHECK_INS, part) for part in ("well", "save", "back", "area", "for"))
 ANSWERS = {question.key: ids.named(ids.CHECK_INS, question.key) for question in QUESTIONS}
 
 
-def check_in_form(athlete_id: str, name: str, week: str, so_far: str | None, title: str) -> html.Section:
-    """The form for one athlete and week; `so_far` tells what stands already.
+def check_in_form(
+    athlete_id: str, name: str, week: str, so_far: str | None, last: str | None, title: str
+) -> html.Section:
+    """The form for one athlete and week; `so_far` tells what stands already, `last` is the key of the last answer.
 
     Which questions follow the first one is settled by the style sheet, so that no answer has to travel to be asked.
     """
@@ -28,9 +30,10 @@ def check_in_form(athlete_id: str, name: str, week: str, so_far: str | None, tit
     asked += [_question(question.key, question.words, question.options) for question in others]
     return html.Section(
         [
-            dcc.Store(id=FOR, data={"athlete": athlete_id, "week": week}),
+            dcc.Store(id=FOR, data={"athlete": athlete_id, "week": week, "last": last}),
             html.H2([f"How was your week, {name}? ", html.Span(week_dates(week), className="when")], id=title),
             html.P(so_far, className="decided") if so_far else None,
+            dmc.Button(TAKE_BACK, id=BACK, variant="subtle", className="check-in-back") if last else None,
             html.Div(dmc.Button(ALL_WELL, id=WELL, size="lg"), className="check-in-well"),
             html.Details(
                 [

@@ -15,9 +15,9 @@ from keelmark_dash.parts.programme_fields import WAIT_MS
 from keelmark_dash.words import week_title
 
 __all__ = [
-    "AGREE", "AHEAD", "CHANGE", "CHANGED", "EVENTS", "FROM", "KEEP", "KIND", "LIGHTER", "LIMITS", "LIMIT_FROM",
-    "LIMIT_KIND", "LIMIT_MOST", "LIMIT_UNTIL", "LIMIT_WHO", "LIMIT_WITH", "LONG", "OUT", "OUT_FILE", "PLANNED", "SAID",
-    "SEASON_SAID", "START", "limit_form", "season_form",
+    "AGREE", "AHEAD", "CHANGE", "CHANGED", "EVENTS", "FROM", "KEEP", "KEEP_WEEK", "KIND", "LIGHTER", "LIMITS",
+    "LIMIT_FROM", "LIMIT_KIND", "LIMIT_MOST", "LIMIT_UNTIL", "LIMIT_WHO", "LIMIT_WITH", "LONG", "OUT", "OUT_FILE",
+    "PLANNED", "SAID", "SEASON_SAID", "START", "limit_form", "season_form",
 ]  # fmt: skip
 
 PLANNED = "planned"
@@ -31,8 +31,8 @@ def _id(part: str) -> str:
 KIND, FROM, START, CHANGE, LONG, LIGHTER, AHEAD = map(
     _id, ("kind", "from", "start", "change", "long", "lighter", "ahead")
 )
-KEEP, SEASON_SAID, EVENTS, OUT, OUT_FILE, CHANGED = map(
-    _id, ("keep", "season-said", "events", "out", "out-file", "changed")
+KEEP, KEEP_WEEK, SEASON_SAID, EVENTS, OUT, OUT_FILE, CHANGED = map(
+    _id, ("keep", "keep-week", "season-said", "events", "out", "out-file", "changed")
 )
 LIMITS, AGREE, SAID = map(_id, ("limits", "agree", "said"))
 LIMIT_WHO, LIMIT_KIND, LIMIT_MOST, LIMIT_FROM, LIMIT_UNTIL, LIMIT_WITH = map(
@@ -103,6 +103,7 @@ def season_form(weeks: list[str]) -> list[Any]:
         html.Div(
             [
                 dmc.Button("Keep this ramp", id=KEEP, variant="default"),
+                dmc.Button("Keep the planned week as it is meant", id=KEEP_WEEK, variant="default"),
                 dmc.Button("Save weeks and named days as calendar file", id=OUT, variant="default"),
             ],
             className="answers",

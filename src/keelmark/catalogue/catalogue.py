@@ -1,12 +1,10 @@
-"""All movements together, and the tables that later stages join on."""
+"""All movements together."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from functools import cached_property
-
-import polars as pl
 
 from keelmark.catalogue.heights import HeightKind, kind_of_height
 from keelmark.catalogue.model import Evidence, Figure, Movement
@@ -15,7 +13,7 @@ from keelmark.catalogue.posture import PostureTable, shipped_postures
 
 __all__ = ["Catalogue"]
 
-_AMOUNTS = (("rep", "per_rep"), ("m", "per_metre"), ("s", "per_second"))
+_AMOUNTS = ("per_rep", "per_metre", "per_second")
 _RATES = ("body_mass_share", "seconds_per_rep", "metres_per_calorie", "metres_per_second")
 
 
@@ -74,7 +72,7 @@ class Catalogue:
                 figure = getattr(movement, rate)
                 if figure is not None:
                     yield movement.name, rate, figure
-            for _, table in _AMOUNTS:
+            for table in _AMOUNTS:
                 for exposure, figure in getattr(movement, table).items():
                     yield movement.name, f"{table}.{exposure}", figure
             for swap in movement.swaps:
@@ -86,88 +84,3 @@ class Catalogue:
         """How many numbers rest on each kind of evidence."""
         counts = Counter(figure.evidence for _, _, figure in self.figures())
         return {"published": counts["published"], "derived": counts["derived"], "judgement": counts["judgement"]}
-
-    @cached_property
-    def exposures(self) -> pl.DataFrame:
-        """What one unit of each movement adds to each exposure, one row per movement, unit and exposure.
-
-        Columns: `movement`; `per` ("rep", "m", "s" or "kcal"); `exposure`; `value`, `low`, `high` (exposure per unit).
-        A row per "kcal" is the row per "m" times `metres_per_calorie`, bounds times bounds. Use one unit for an
-        effort: the units of a movement describe the same work and do not add up.
-        """
-        rows = [
-            (movement.name, per, exposure, figure.value, figure.low, figure.high)
-            for movement in self.movements.values()
-            for per, table in _AMOUNTS
-            for exposure, figure in getattr(movement, table).items()
-        ]
-        rows += [
-            (movement.name, "kcal", exposure, at.value * rate.value, at.low * rate.low, at.high * rate.high)
-            for movement in self.movements.values()
-            if (rate := movement.metres_per_calorie) is not None
-            for exposure, at in movement.per_metre.items()
-        ]
-        schema = {"movement": pl.String, "per": pl.String, "exposure": pl.String}
-        return pl.DataFrame(rows, schema={**schema, **_bounds("")}, orient="row")
-
-    @cached_property
-    def traits(self) -> pl.DataFrame:
-        """What is known of each movement besides its exposures, one row per movement.
-
-        Columns: `movement`, `category`, `implement`, `load`, `landing_class`, `high_rep`, `first_measure`,
-        `rep_maximum_of`; then point, `_low` and `_high` of `rep_maximum_share`, `body_mass_share` (share of body mass),
-        `seconds_per_rep` (s), `metres_per_calorie` (m per kcal) and `metres_per_second` (m/s); null where not stated.
-        """
-        columns: dict[str, pl.DataType | type[pl.DataType]] = {
-            "movement": pl.String,
-            "category": pl.String,
-            "implement": pl.String,
-            "load": pl.String,
-            "landing_class": pl.String,
-            "high_rep": pl.Boolean,
-            "first_measure": pl.String,
-            "rep_maximum_of": pl.String,
-        }
-        for rate in ("rep_maximum_share", *_RATES):
-            columns |= _bounds(rate)
-        rows = [_trait_row(movement) for movement in self.movements.values()]
-        return pl.DataFrame(rows, schema=columns, orient="row")
-
-    @cached_property
-    def swap_table(self) -> pl.DataFrame:
-        """Each swap: `movement`, `to`, `measure`, and `value`, `low`, `high` amounts of it for one of the original.
-
-        Both are counted in `measure`, the usual one of the original.
-        """
-        rows = [
-            (name, swap.to, movement.measures[0], swap.ratio.value, swap.ratio.low, swap.ratio.high)
-            for name, movement in self.movements.items()
-            for swap in movement.swaps
-        ]
-        schema = {"movement": pl.String, "to": pl.String, "measure": pl.String}
-        return pl.DataFrame(rows, schema={**schema, **_bounds("")}, orient="row")
-
-
-def _bounds(name: str) -> Mapping[str, type[pl.DataType]]:
-    point, prefix = (name, f"{name}_") if name else ("value", "")
-    return {point: pl.Float64, f"{prefix}low": pl.Float64, f"{prefix}high": pl.Float64}
-
-
-def _trait_row(movement: Movement) -> tuple[object, ...]:
-    maximum = movement.rep_maximum
-    shares = [maximum.share if maximum else None, *(getattr(movement, rate) for rate in _RATES)]
-    return (
-        movement.name,
-        movement.category,
-        movement.implement,
-        movement.load,
-        movement.landing_class,
-        movement.high_rep,
-        movement.measures[0],
-        maximum.of if maximum else None,
-        *(part for figure in shares for part in _parts(figure)),
-    )
-
-
-def _parts(figure: Figure | None) -> tuple[float | None, float | None, float | None]:
-    return (figure.value, figure.low, figure.high) if figure else (None, None, None)

@@ -10,8 +10,9 @@ import polars as pl
 from keelmark.contracts.schema import Column, FrameSchema
 
 __all__ = [
-    "AGREED_LIMIT", "CALENDAR_LABEL", "CHECK_IN", "COMPLAINT_DECISION", "CONSENT", "DECISION", "HEALTH_LIMIT", "IMPORT",
-    "IMPORT_KINDS", "IMPORT_ROW", "PLANNED_RAMP", "RECORDS", "RETURN_PLAN", "VERDICTS",
+    "AGREED_LIMIT", "CALENDAR_LABEL", "CHECK_IN", "COMPLAINT_DECISION", "CONSENT", "DECISION", "HEALTH_LIMIT",
+    "IMPORT", "IMPORT_KINDS", "IMPORT_ROW", "PLANNED_AMOUNT", "PLANNED_RAMP", "PLANNED_WEEK", "RECORDS", "RETURN_PLAN",
+    "VERDICTS",
 ]  # fmt: skip
 
 IMPORT_KINDS = ("log", "roster", "days", "labels", "whiteboard", "hand")
@@ -100,6 +101,7 @@ CHECK_IN = FrameSchema(
         Column("severity", pl.Float64, "0 to 100", "of the scale; empty when it was not asked", optional=True),
         Column("answers", pl.String, "", "the answers as given, as JSON"),
         Column("created_at", _INSTANT, "UTC", "when it was said"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
     ),
 )
 
@@ -186,6 +188,29 @@ PLANNED_RAMP = FrameSchema(
     ),
 )
 
+PLANNED_WEEK = FrameSchema(
+    "Kept week",
+    "the text of a whole week as it is meant for the squad; the last one of a week stands",
+    (
+        Column("week_id", pl.String, "", "key"),
+        Column("monday", pl.Date, "", "first day of the week"),
+        Column("text", pl.String, "", "the programme as it was written"),
+        Column("created_at", _INSTANT, "UTC", "when it was kept"),
+        Column("withdrawn_at", _INSTANT, "UTC", "when it was taken back; empty while it stands", optional=True),
+    ),
+)
+
+PLANNED_AMOUNT = FrameSchema(
+    "Kept amount",
+    "what one athlete would do of a kept week on the usual days, as it was worked out when the week was kept",
+    (
+        Column("week_id", pl.String, "", "the kept week"),
+        Column("athlete_id", pl.String, "", "who"),
+        Column("channel", pl.String, "", "kind of work"),
+        Column("amount", pl.Float64, "of the kind of work, a week", "amount of the week"),
+    ),
+)
+
 CONSENT = FrameSchema(
     "Consent",
     "what an athlete, or a guardian, agreed to: for what, for whom, which fields; it stands until it is withdrawn",
@@ -213,4 +238,6 @@ RECORDS: tuple[FrameSchema, ...] = (
     COMPLAINT_DECISION,
     AGREED_LIMIT,
     PLANNED_RAMP,
+    PLANNED_WEEK,
+    PLANNED_AMOUNT,
 )

@@ -20,7 +20,10 @@ def read_glosses(items: list[Item], text: str, lexicon: Lexicon) -> list[Item]:
 
     The keys of `movement = thruster; scheme = 5x5` are left out.
     """
-    items = _without_keys(items, lexicon)
+    kinds = {item.kind for item in items}
+    items = _without_keys(items, lexicon) if "equals" in kinds else items
+    if "open" not in kinds:
+        return items
     out: list[Item] = []
     at = 0
     while at < len(items):

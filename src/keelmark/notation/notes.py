@@ -21,6 +21,7 @@ _TURN_BEHIND = frozenset(["odd", "even", "minute", "word", "at", "of", "on", "we
 _SIGNS = frozenset(["comma", "and", "sdash", "semicolon"])
 _EACH = frozenset(["each", "each_person"])
 _BESIDE_EACH = frozenset(["each_person", "word", "done", "letter", "at", "of", "a", "total", "together"])
+_LIGHTEST_BAR = 15
 _LIGHTEST_BELL = 4
 """A figure below it is no weight of a bell or dumbbell."""
 _LOADED = frozenset(["load", "xload", "height"])
@@ -210,7 +211,12 @@ class Notes(Brackets):
         return True
 
     def _pair_in_note(self, amount: Amount, last: StationDraft) -> bool:
-        """`10 thrusters (2x20)`: what is held, its unit left out."""
+        """`10 thrusters (2x20)`, `press 5-3-1 (50-55-60)`: what is held, its unit left out."""
+        known = last.amount
+        row = known is not None and len(amount.steps) == len(known.steps) > 2 and amount.sets == known.sets == 1
+        if row and last.load is None and last.needs_load and amount.steps[0].value >= _LIGHTEST_BAR:
+            last.load = Load(amount.steps, "")
+            return True
         if amount.sets != 2 or not _is_pair(amount, last):
             return False
         last.load = Load(amount.steps, "", count=2)

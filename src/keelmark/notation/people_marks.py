@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from keelmark.notation.items import Item
 from keelmark.notation.trade import trade
@@ -16,24 +17,30 @@ _SIGNS = frozenset(["slash", "sslash", "comma", "dash", "sdash", "and"])
 
 def read_people(items: list[Item], kinds: set[str], words: set[str]) -> list[Item]:
     """The items with people told apart from counts, and turns told in two halves as one."""
-    if not words.isdisjoint(_first_words()):
+    if not words.isdisjoint(_turns_told()):
         items = _with_turns(items)
     if "team" in kinds or not words.isdisjoint(trade()["relay"]["words"]):
         items = _with_people(items, {word for phrase in words for word in phrase.split()})
     return items
 
 
-def _first_words() -> set[str]:
-    return {phrase.split()[0] for phrase in trade()["turns_told"]["phrases"]}
+@cache
+def _turns_told() -> dict[str, list[tuple[str, ...]]]:
+    """The ways of telling turns, by their first word."""
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for phrase in trade()["turns_told"]["phrases"]:
+        found.setdefault(phrase.split()[0], []).append(tuple(phrase.split()))
+    return found
 
 
 def _with_turns(items: list[Item]) -> list[Item]:
     """`You go / I go`, `ich - du`: one works while the other rests."""
-    phrases = {tuple(phrase.split()) for phrase in trade()["turns_told"]["phrases"]}
+    phrases = _turns_told()
     out: list[Item] = []
     at = 0
     while at < len(items):
-        end = next((end for phrase in phrases if (end := _phrase_end(items, at, phrase))), 0)
+        here = phrases.get(items[at].word, ())
+        end = next((end for phrase in here if (end := _phrase_end(items, at, phrase))), 0)
         if end:
             out.append(Item("in_turn", items[at].start, items[end - 1].end, None, "in turn", ("in_turn",), True))
             at = end

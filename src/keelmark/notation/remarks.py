@@ -123,7 +123,7 @@ class Remarks(Partners):
             "rounds_head",
             "each",
         ]:
-            self._rounds(items[0].value, segment)
+            self._rounds(next(item.value for item in items if item.kind == "rounds_head"), segment)
             self.each_known = True
             return True
         if last is None or not self.section().share or segment.notes or len(items) > 5:

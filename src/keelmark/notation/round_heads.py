@@ -76,7 +76,7 @@ class RoundHeads(Teams):
         ):
             self._rounds(items[0].value, segment)
             return items[1:]
-        if len(items) == 2 and items[0].kind == "amount" and items[1].kind == "times":
+        if [item.kind for item in items] == ["amount", "times"] and items[0].value.steps:
             self._rounds(int(items[0].value.steps[0].value), segment)
             return []
         return items

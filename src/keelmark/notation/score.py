@@ -11,6 +11,7 @@ from keelmark.notation.score_kinds import Score
 from keelmark.notation.score_lists import chosen, listed
 from keelmark.notation.score_loads import is_for_all, loads_told, mass_of, says_loads
 from keelmark.notation.score_texts import of_person, parts_of, plain, without_sums
+from keelmark.notation.score_titles import titled_parts
 from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses
 
 __all__ = ["Score", "read_scores"]
@@ -45,9 +46,9 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
         first, *others = read_scores(text, lexicon, athlete) or [Score("done")]
         first.breaks = breaks
         return [first, *others]
-    titled = _titled(text, lexicon)
-    if titled:
-        return titled
+    titled = [_of_title(*part, lexicon) for part in titled_parts(text, _items(text, lexicon), lexicon)]
+    if titled and all(score is not None for score in titled):
+        return [score for score in titled if score is not None]
     parts = [of_person(part, athlete, lexicon) for part in parts_of(text)]
     if len(parts) > 1:
         return [score for part in parts for score in _of_part(plain(part, lexicon), lexicon)]
@@ -69,41 +70,13 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     return [score for part in _SPLIT.split(text) for score in _of_part(part, lexicon)]
 
 
-_TITLES = frozenset(["strength", "conditioning", "accessory", "core", "gymnastics", "cash_out", "warm_up"])
-_APART = frozenset(["comma", "semicolon", "slash", "sslash", "newline", "stop", "sdash", "cell"])
-
-
-def _titled(text: str, lexicon: Lexicon) -> list[Score]:
-    """`strength 110, metcon 6+4`: a score for each part of the day, told by its title or its movement."""
-    items = _items(text, lexicon)
-    begins = [at for at in range(len(items)) if at == 0 or items[at - 1].kind in _APART]
-    heads = [at for at in begins if _title_of(items, at)]
-    if not heads or heads[0] or len(heads) < 2 or not any(items[at].kind != "movement" for at in heads):
-        return []
-    found: list[Score] = []
-    for at, behind in zip(heads, [*heads[1:], len(items)], strict=True):
-        end = items[behind - 1].start if behind < len(items) else len(text)
-        scores = _of_part(plain(text[items[at].end : end].lstrip(" :=–-"), lexicon), lexicon)
-        if len(scores) != 1:
-            return []
-        found.append(scores[0])
-        if items[at].kind == "movement":
-            item = items[at]
-            unsure = lexicon.doubt(item.word, None) is not None
-            scores[0].of = item.word.replace(" ", "_") if unsure else str(item.value)
-        else:
-            scores[0].label = _title_of(items, at)
-    return found
-
-
-def _title_of(items: tuple[Item, ...], at: int) -> str:
-    """The title or the movement that a part begins with, a figure right behind it; nothing where there is none."""
-    here = at + 1 + (at + 1 < len(items) and items[at + 1].kind in ("colon", "equals", "sdash"))
-    if here >= len(items) or items[here].kind not in ("number", "clock"):
-        return ""
-    item = items[at]
-    title = next((role for role in (item.kind, *item.roles) if role in _TITLES), "")
-    return title or (str(item.value) if item.kind == "movement" else "")
+def _of_title(title: str, movement: str, part: str, lexicon: Lexicon) -> Score | None:
+    """The one score of a part told by its title or its movement."""
+    scores = _of_part(plain(part, lexicon), lexicon)
+    if len(scores) != 1:
+        return None
+    scores[0].label, scores[0].of = title or scores[0].label, movement or scores[0].of
+    return scores[0]
 
 
 def _of_part(part: str, lexicon: Lexicon) -> list[Score]:

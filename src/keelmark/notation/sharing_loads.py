@@ -51,6 +51,8 @@ def _risen(station: StationDraft, section: SectionDraft, group: GroupDraft) -> N
     if not 1 <= sets <= 60:
         return
     start = first.steps[0]
+    if min(start.value, start.lighter or start.value) + (sets - 1) // period * step < 0:
+        return
     station.load = replace(
         first,
         steps=tuple(

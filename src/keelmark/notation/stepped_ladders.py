@@ -81,7 +81,7 @@ def _step_for(items: list[Item], at: int, steps: dict[int, tuple[int, float]]) -
     same = [step for line, (_, step) in zip(lines[1:], steps.values(), strict=True) if line == lines[0]]
     alone = [step for line, (_, step) in zip(lines[1:], steps.values(), strict=True) if _is_bare(items, line)]
     step = next(iter(same or alone), None)
-    return step if step is not None and step <= way and (way / step).is_integer() else None
+    return step if step is not None and 0 < step <= way and (way / step).is_integer() else None
 
 
 def _line(items: list[Item], at: int) -> tuple[int, int]:
@@ -111,7 +111,13 @@ def _steps_told(items: list[Item]) -> dict[int, tuple[int, float]]:
     return found
 
 
+_STARTS = frozenset(["number", "less", "add"])
+
+
 def _step_at(items: list[Item], at: int) -> tuple[int, float] | None:
+    first = items[at]
+    if first.kind not in _STARTS and first.word not in _words("leads") and first.word not in _words("steps"):
+        return None
     here = at
     while here < len(items) and here < at + 3 and items[here].word in _words("leads"):
         here += 1
@@ -242,6 +248,8 @@ def _tail(items: list[Item], at: int) -> int:
 
 def _without_pairs_told_again(items: list[Item]) -> list[Item]:
     """`1+12, 2+11, ... 12+1` behind two opposing ladders: the same told once more."""
+    if not any(item.kind == "plus" for item in items):
+        return items
     at, tries = 0, 0
     runs: list[list[float]] = []
     while at < len(items) - 6 and tries < _MOST_LADDERS:

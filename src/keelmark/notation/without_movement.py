@@ -89,7 +89,7 @@ class WithoutMovement(Placing):
 
     def _build_ahead(self, items: list[Item]) -> None:
         """`In 10 minutes find a heavy double, front squat`: the movement follows."""
-        item = next(item for item in items if item.kind in ("building", "top_set"))
+        item = next(item for item in items if item.kind in ("building", "top_set") and item.value)
         amount = Amount(steps=(Quantity(float(item.value)),), open=True)
         self.pending = Item("amount", item.start, item.end, amount)
 

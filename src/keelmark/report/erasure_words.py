@@ -32,6 +32,7 @@ _TABLES = {
     "health_return_plan": "return plans",
     "look": "looks at health data",
     "person": "people",
+    "planned_amount": "amounts of kept weeks",
     "rep_maximum": "lifting maxima",
     "session": "sessions",
     "sign_in": "tries at signing in",

@@ -104,8 +104,10 @@ class Ahead:
             )
         )
 
-    def mean_week(self, monday: dt.date, amounts: Mapping[str, float]) -> list[str]:
-        """Keep a whole week that is meant for the squad, kind of work by kind of work; gives the keys.
+    def mean_week(
+        self, monday: dt.date, text: str, amounts: Mapping[str, float], each: Mapping[str, Mapping[str, float]]
+    ) -> str:
+        """Keep a whole week that is meant for the squad: its text, and amounts by kind of work; gives its key.
 
         It takes the place of what was meant before for this one week; ramps over several weeks stay, and of two amounts
         for the same kind of work the later one counts.
@@ -114,8 +116,12 @@ class Ahead:
         ----------
         monday : date
             First day of the week.
+        text : str
+            The programme as it is written.
         amounts : mapping
             Amount of the athlete in the middle by kind of work, in its unit; see `Plan.middle`.
+        each : mapping
+            The same of each athlete, by key; see `Plan.each`.
 
         Raises
         ------
@@ -129,11 +135,23 @@ class Ahead:
                 wanted="a week's text with amounts that can be read",
                 remedy="write sets and reps, metres, minutes or calories",
             )
-        earlier = self.ramps().filter(pl.col("monday") == monday, pl.col("weeks") == 1)["ramp_id"].to_list()
-        kept = [self.mean(channel, monday, 1, amount, 0.0) for channel, amount in amounts.items()]
-        for ramp_id in earlier:
-            self.withdraw_ramp(ramp_id)
-        return kept
+        for channel, amount in amounts.items():
+            ramp(monday, 1, channel, amount, 0.0)
+        return self.write(
+            lambda: self.store.record_planned_week(monday, text, amounts, each, lighter_share=LIGHTER_SHARE)
+        )
+
+    def weeks(self) -> pl.DataFrame:
+        """Whole weeks that are kept, with their texts, oldest first: the PLANNED_WEEK frame."""
+        return self.store.planned_weeks()
+
+    def amounts(self, week_id: str) -> pl.DataFrame:
+        """What each athlete would do of a kept week: the PLANNED_AMOUNT frame."""
+        return self.store.planned_amounts(week_id)
+
+    def withdraw_week(self, week_id: str) -> None:
+        """Take a kept week back, with what is meant for it; it stays on record as withdrawn."""
+        self.write(lambda: self.store.withdraw_planned_week(week_id))
 
     def withdraw_ramp(self, ramp_id: str) -> None:
         """Take a ramp back; it stays on record as withdrawn."""

@@ -9,6 +9,7 @@ from pathlib import Path
 import polars as pl
 
 from keelmark.catalogue import Catalogue
+from keelmark.contracts.errors import SettingError
 from keelmark.health import Association, ReturnPlan, association
 from keelmark.service import check_in_file, check_ins
 from keelmark.service.agreeing import ANSWERS, QUESTION, refuse_after_no, refuse_unless_agreed, those_who_said_no
@@ -32,6 +33,28 @@ class Bodies(OpenSquad):
         """Keep what an athlete says about a week: options by question, from 0; gives the check-in's key."""
         refuse_unless_agreed(self._store, {athlete_id}, self._today())
         return self._beside_figures(lambda: check_ins.record_check_in(self._store, athlete_id, week, answers, area))
+
+    def withdraw_check_in(self, athlete_id: str, key: str) -> None:
+        """Take one of an athlete's check-ins back; it stays on record as withdrawn, and counts for nothing.
+
+        Raises
+        ------
+        SettingError
+            When no check-in of this athlete with this key stands.
+        """
+        if key not in set(self._store.check_ins(athlete_id)["check_in_id"]):
+            raise SettingError(
+                f"no check-in {key!r} of this athlete stands",
+                where="check-in",
+                wanted="one that was given and not taken back",
+                remedy="look at the week again; nothing was changed",
+            )
+
+        def take_back() -> str:
+            self._store.withdraw_check_ins([key])
+            return key
+
+        self._beside_figures(take_back)
 
     def import_check_ins(self, path: Path) -> int:
         """Read answers that were given elsewhere and keep those not kept yet; gives how many."""

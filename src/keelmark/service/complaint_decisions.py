@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 import polars as pl
@@ -79,13 +79,19 @@ def replay_complaint(store: Store, decisions: pl.DataFrame, decision_id: str, co
     decision = found.row(0, named=True)
     then: dict[str, Any] = json.loads(decision["figures"])
     season = season_then(store, decision["created_at"], then.pop(SETTINGS_THEN), compute)
-    told = store.check_ins(decision["athlete_id"]).filter(pl.col("created_at") <= decision["created_at"])
+    told = _stood_then(store.check_ins(decision["athlete_id"], standing=False), decision["created_at"])
     again = _figures(season, told, decision["athlete_id"], decision["area"], decision["first"], then["week"])
     about = f"{decision['athlete_id']}:{decision['area']}:{decision['first']}"
     differences = differences_between(then, again)
     return Replay(
         decision_id, about, not differences, then, again, differences, changed_since(store.imports(), decision)
     )
+
+
+def _stood_then(check_ins: pl.DataFrame, moment: datetime) -> pl.DataFrame:
+    """Check-ins that had been given and not been taken back at a moment."""
+    later = pl.col("withdrawn_at").is_null() | (pl.col("withdrawn_at") > moment)
+    return check_ins.filter((pl.col("created_at") <= moment) & later)
 
 
 def _figures(

@@ -129,6 +129,10 @@ class Incoming(OpenSquad):
         if rereading.take_back(self._store, import_id) is None:
             self._store.undo_import(import_id)
 
+    def redo(self, import_id: str) -> None:
+        """Let an edit by hand that was taken back stand again."""
+        self._store.redo_import(import_id)
+
     def whiteboards_may_have_changed(self) -> bool:
         """Whether people, maxima or movements came in after whiteboards were stored."""
         return rereading.may_have_changed(self._store)

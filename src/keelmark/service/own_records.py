@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 
 import polars as pl
@@ -26,12 +26,15 @@ from keelmark.contracts.records import (
     DECISION,
     HEALTH_LIMIT,
     IMPORT_ROW,
+    PLANNED_AMOUNT,
     RETURN_PLAN,
 )
 from keelmark.contracts.schema import Column, FrameSchema
 from keelmark.report import Sheet, data_package
+from keelmark.service.account_rules import name_key
 from keelmark.service.season import Season
 from keelmark.store import Store
+from keelmark.store.access import Account, SignInTry
 from keelmark.store.erasing import Subject
 from keelmark.store.redaction import Person
 
@@ -90,6 +93,42 @@ _GUARDIAN = FrameSchema(
         Column("until", pl.Date, "", "last day"),
     ),
 )
+_TRY = FrameSchema(
+    "Sign-in",
+    "tries at signing in by the names of this person's accounts; they are forgotten after 30 days",
+    (
+        Column("created_at", _INSTANT, "UTC", "when"),
+        Column("address", pl.String, "", "network address it came from"),
+        Column("worked", pl.Boolean, "", "whether name and password were right"),
+    ),
+)
+_SESSION = FrameSchema(
+    "Open session",
+    "where this person is signed in; what a browser holds for it is kept as a hash only and is not in it",
+    (
+        Column("created_at", _INSTANT, "UTC", "when it was opened"),
+        Column("seen_at", _INSTANT, "UTC", "when it was used last"),
+        Column("ends_at", _INSTANT, "UTC", "when it ends"),
+    ),
+)
+_STEP = FrameSchema(
+    "Second step",
+    "code apps of this person's accounts; what an app was given is a secret and not in it",
+    (
+        Column("created_at", _INSTANT, "UTC", "when the app was shown its secret"),
+        Column("confirmed_at", _INSTANT, "UTC", "when a code of it was seen first; empty until then", optional=True),
+        Column("recovery_codes", pl.Int64, "", "recovery codes that are left; they are kept as hashes only"),
+    ),
+)
+_LAID_ASIDE = FrameSchema(
+    "Row taken back",
+    "rows of edits by hand that were taken back; they count for nothing, and can be put back",
+    (
+        Column("import_id", pl.String, "", "the edit"),
+        Column("of_table", pl.String, "", "the table it stood in"),
+        Column("said", pl.String, "", "the row, as JSON"),
+    ),
+)
 
 
 def athlete_archive(store: Store, season: Season, athlete_id: str, *, made_at: datetime) -> bytes:
@@ -129,10 +168,11 @@ def athlete_sheets(store: Store, season: Season, athlete_id: str) -> list[Sheet]
         Sheet("marks", MARK, own.marks, ("athlete_id", "week", "channel")),
         Sheet("notices", NOTICE, own.notices, ("notice_id",)),
         Sheet("decisions", DECISION, store.decisions().filter(of_notice), ("decision_id",)),
-        Sheet("check_ins", CHECK_IN, store.check_ins(athlete_id), ("check_in_id",)),
+        Sheet("check_ins", CHECK_IN, store.check_ins(athlete_id, standing=False), ("check_in_id",)),
         Sheet("complaint_decisions", COMPLAINT_DECISION, store.complaint_decisions(athlete_id), ("decision_id",)),
         Sheet("health_limits", HEALTH_LIMIT, store.health_limits(athlete_id), ("limit_id",)),
         Sheet("agreed_limits", AGREED_LIMIT, store.agreed_limits(athlete_id, standing=False), ("limit_id",)),
+        Sheet("kept_weeks", PLANNED_AMOUNT, store.planned_amounts(athlete=athlete_id), ("week_id", "channel")),
         Sheet("return_plans", RETURN_PLAN, store.return_plans(athlete_id), ("plan_id",)),
         Sheet("consents", CONSENT, store.consents(athlete_id), ("consent_id",)),
         *_access_sheets(store, athlete_id),
@@ -140,28 +180,41 @@ def athlete_sheets(store: Store, season: Season, athlete_id: str) -> list[Sheet]
 
 
 def _access_sheets(store: Store, athlete_id: str) -> Iterator[Sheet]:
-    looks: list[dict[str, object]] = [
-        {"day": one.day, "name": one.name, "role": one.role, "what": one.what} for one in store.looks(athlete_id)
-    ]
-    yield Sheet("looks", _LOOK, _LOOK.build(looks))
-    accounts: list[dict[str, object]] = [
-        {"name": one.name, "role": one.role, "created_at": one.created_at, "closed_at": one.closed_at}
-        for one in store.accounts(closed=True)
-        if one.athlete_id == athlete_id
-    ]
-    yield Sheet("accounts", _ACCOUNT, _ACCOUNT.build(accounts))
-    links: list[dict[str, object]] = [
-        {
-            "name": one.name, "fields": one.fields, "created_at": one.created_at, "expires_at": one.expires_at,
-            "withdrawn_at": one.withdrawn_at,
-        }
-        for one in store.guest_links(athlete_id)
-    ]  # fmt: skip
-    yield Sheet("guest_links", _LINK, _LINK.build(links))
-    guardians: list[dict[str, object]] = [
-        {"name": one.name, "until": one.until} for one in store.guardians_of(athlete_id)
-    ]
-    yield Sheet("guardians", _GUARDIAN, _GUARDIAN.build(guardians))
+    yield Sheet("looks", _LOOK, _built(_LOOK, store.looks(athlete_id)))
+    accounts = [one for one in store.accounts(closed=True) if one.athlete_id == athlete_id]
+    yield Sheet("accounts", _ACCOUNT, _built(_ACCOUNT, accounts))
+    yield Sheet("sign_ins", _TRY, _built(_TRY, list(_tries(store, accounts))))
+    opened = [one for account in accounts for one in store.sessions_of(account.account_id)]
+    yield Sheet("open_sessions", _SESSION, _built(_SESSION, opened))
+    yield Sheet("second_steps", _STEP, _STEP.build(list(_steps(store, accounts))))
+    yield Sheet("guest_links", _LINK, _built(_LINK, store.guest_links(athlete_id)))
+    yield Sheet("guardians", _GUARDIAN, _built(_GUARDIAN, store.guardians_of(athlete_id)))
+    names = _LAID_ASIDE.names
+    aside: list[dict[str, object]] = [dict(zip(names, row, strict=True)) for row in store.laid_aside(athlete_id)]
+    yield Sheet("rows_taken_back", _LAID_ASIDE, _LAID_ASIDE.build(aside))
+
+
+def _built(schema: FrameSchema, records: Sequence[object]) -> pl.DataFrame:
+    """A frame of what records say by the names of its columns."""
+    return schema.build([{name: getattr(one, name) for name in schema.names} for one in records])
+
+
+def _tries(store: Store, accounts: Sequence[Account]) -> Iterator[SignInTry]:
+    """Tries while the account was open: before and after, the name may have been somebody else's."""
+    for account in accounts:
+        for one in store.sign_in_tries(name_key(account.name)):
+            if account.created_at <= one.created_at and (
+                account.closed_at is None or one.created_at <= account.closed_at
+            ):
+                yield one
+
+
+def _steps(store: Store, accounts: Sequence[Account]) -> Iterator[dict[str, object]]:
+    for account in accounts:
+        held = store.second_step(account.account_id)
+        if held is not None:
+            left = store.recovery_codes_left(account.account_id)
+            yield {"created_at": held.created_at, "confirmed_at": held.confirmed_at, "recovery_codes": left}
 
 
 def _rows_read(store: Store, imports: pl.DataFrame, athlete_id: str) -> pl.DataFrame:

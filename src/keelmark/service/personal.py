@@ -78,6 +78,7 @@ MAY_ASK: dict[str, May] = {
     "import_rows": May(_STAFF),
     "original": May(_STAFF),
     "undo": May(_STAFF),
+    "redo": May(_STAFF),
     "set_day_states": May(_STAFF),
     "set_day_state": May(_STAFF | {ATHLETE}, whose="athlete_ids"),
     "set_label": May(_LOADS),
@@ -94,6 +95,7 @@ MAY_ASK: dict[str, May] = {
     "readers": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     # what people say about their bodies
     "check_in": May(_STAFF | {ATHLETE}, whose="athlete_id"),
+    "withdraw_check_in": May(_STAFF | {ATHLETE}, whose="athlete_id"),
     "check_ins": May(_STAFF | {ATHLETE, GUEST}, whose="athlete_id", health="answers about the body"),
     "timeline": May(_STAFF | {ATHLETE, GUEST}, whose="athlete_id", health="complaints over time"),
     "decide_on_complaint": May(_STAFF),

@@ -19,9 +19,8 @@ from keelmark.engine.derived import Derived, derive
 from keelmark.engine.release import release_key
 from keelmark.load import LoadSettings
 from keelmark.load.calendar import monday_of_week
-from keelmark.load.first_times import first_times
+from keelmark.load.first_times import FirstTime, first_times
 from keelmark.marks import MarkSettings, labelled_weeks, marks, notices
-from keelmark.marks.notice_words import first_words
 from keelmark.marks.second_opinion import SecondOpinion, second_opinion
 from keelmark.service.coverage import days_on_record
 from keelmark.service.kept import Kept
@@ -113,10 +112,9 @@ class Season:
             labels, on=["athlete_id", "session_id"], how="left", maintain_order="left"
         )
 
-    def new_work(self, athlete_id: str, week: str) -> list[str]:
-        """What the athlete did for the first time in a long while, in words."""
-        found = first_times(self.of(athlete_id).kept.efforts, athlete_id, monday_of_week(week))
-        return [first_words(one, self.catalogue) for one in found]
+    def new_work(self, athlete_id: str, week: str) -> list[FirstTime]:
+        """What the athlete did for the first time in a long while."""
+        return first_times(self.of(athlete_id).kept.efforts, athlete_id, monday_of_week(week))
 
     def second_opinion(self, athlete_id: str, week: str, channel: str, share: float) -> SecondOpinion | None:
         """What a local level, fitted to the weeks before, leads one to expect of a week; see `second_opinion`."""

@@ -126,13 +126,23 @@ class Plan:
     def middle(self) -> dict[str, float]:
         """What the athlete in the middle of the squad would do in the week, by kind of work that adds up."""
         found: dict[str, list[float]] = {}
-        for person in self.persons:
-            for row in self.planned.totals(person).iter_rows(named=True):
-                if row["value"] is not None and CHANNEL_BY_KEY[row["channel"]].gather == "sum":
-                    found.setdefault(row["channel"], []).append(row["value"])
+        for amounts in self.each().values():
+            for key, amount in amounts.items():
+                found.setdefault(key, []).append(amount)
         people = len(self.persons)
         amounts = {key: median([*told, *[0.0] * (people - len(told))]) for key, told in found.items()}
         return {key: amount for key, amount in amounts.items() if amount > 0}
+
+    def each(self) -> dict[str, dict[str, float]]:
+        """What each athlete would do in the week on the usual days, by key and kind of work that adds up."""
+        return {
+            person.athlete_id: {
+                row["channel"]: row["value"]
+                for row in self.planned.totals(person).iter_rows(named=True)
+                if row["value"] is not None and CHANNEL_BY_KEY[row["channel"]].gather == "sum"
+            }
+            for person in self.persons
+        }
 
     def doubts(self, athlete: str | None = None) -> list[tuple[str, str, str]]:
         """What is not clear in the text as somebody reads it: session, message, and the place with carets below it."""

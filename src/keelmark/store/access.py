@@ -22,7 +22,7 @@ from keelmark.store.engine import WRITE
 from keelmark.store.faults import told_plainly
 from keelmark.store.trail import written_down
 
-__all__ = ["AccessRecords", "Account", "GuestLink", "Look", "OpenSession"]
+__all__ = ["AccessRecords", "Account", "GuestLink", "Look", "OpenSession", "SignInTry"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +68,15 @@ class OpenSession:
     seen_at: datetime
     ends_at: datetime
     waits_for: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class SignInTry:
+    """Somebody tried to sign in by a name."""
+
+    created_at: datetime
+    address: str
+    worked: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +310,13 @@ class AccessRecords(Door):
         """Note that a try was right."""
         with self._noting() as connection:
             connection.execute(sign_in.update().where(sign_in.c.sign_in_id == sign_in_id).values(worked=True))
+
+    def sign_in_tries(self, name_key: str) -> list[SignInTry]:
+        """Tries at signing in by a folded name that are not forgotten yet, oldest first."""
+        columns = (sign_in.c[field.name] for field in fields(SignInTry))
+        query = sa.select(*columns).where(sign_in.c.name_key == name_key).order_by(sign_in.c.sign_in_id)
+        with self._reading() as connection:
+            return [SignInTry(**row._mapping) for row in connection.execute(query)]
 
     # Who has looked
 

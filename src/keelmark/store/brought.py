@@ -13,6 +13,7 @@ from keelmark.store import ledger
 from keelmark.store import schema as tables
 from keelmark.store.door import Door
 from keelmark.store.efforts import remove_efforts
+from keelmark.store.putting_back import lay_aside
 from keelmark.store.rows import select_frame, table_columns
 
 __all__ = ["BroughtRecords", "take_out"]
@@ -55,9 +56,17 @@ class BroughtRecords(Door):
             )
         return efforts, sessions, states
 
+    def laid_aside(self, athlete_id: str) -> list[tuple[str, str, str]]:
+        """Rows of edits by hand that were taken back, of one athlete: import, table, and the row as JSON."""
+        aside = tables.taken_back.c
+        query = sa.select(aside.import_id, aside.of_table, aside.said).where(aside.athlete_id == athlete_id)
+        with self._reading() as connection:
+            rows = connection.execute(query.order_by(aside.import_id, aside.place))
+            return [(str(row.import_id), row.of_table, row.said) for row in rows]
+
 
 def take_out(connection: sa.Connection, import_id: str, now: datetime) -> None:
-    """Take an import's rows out and mark it as undone; its record, verdicts and bytes stay.
+    """Take an import's rows out and mark it as undone; its record, verdicts and bytes stay, of an edit its rows too.
 
     Raises
     ------
@@ -65,6 +74,7 @@ def take_out(connection: sa.Connection, import_id: str, now: datetime) -> None:
         When there is no such import, or it was undone before.
     """
     number = ledger.stands(connection, import_id)
+    lay_aside(connection, number)
     remove_efforts(connection, number)
     for table in _ROWS:
         connection.execute(table.delete().where(table.c.import_id == number))

@@ -16,6 +16,7 @@ from keelmark.store import people
 from keelmark.store.door import Door
 from keelmark.store.health_schema import health_check_in, health_complaint_decision, health_limit, health_return_plan
 from keelmark.store.rows import table_columns
+from keelmark.store.withdrawing import withdraw
 
 __all__ = ["HealthRecords"]
 
@@ -23,9 +24,10 @@ __all__ = ["HealthRecords"]
 class HealthRecords(Door):
     """The part of a store that holds health data; ask it only where the answer may be seen."""
 
-    def check_ins(self, athlete: str | None = None) -> pl.DataFrame:
-        """Check-ins, oldest first: the CHECK_IN frame."""
-        return self._health_rows(health_check_in, CHECK_IN, athlete)
+    def check_ins(self, athlete: str | None = None, *, standing: bool = True) -> pl.DataFrame:
+        """Check-ins, oldest first: the CHECK_IN frame; those taken back only where asked for."""
+        rows = self._health_rows(health_check_in, CHECK_IN, athlete)
+        return rows.filter(pl.col("withdrawn_at").is_null()) if standing else rows
 
     def record_check_in(
         self,
@@ -44,14 +46,25 @@ class HealthRecords(Door):
         }  # fmt: skip
         return self._record(health_check_in, said, "check-in")
 
-    def record_check_ins(self, said: Sequence[Mapping[str, Any]]) -> None:
-        """Record many check-ins together, whole or not at all; each holds what `record_check_in` takes."""
+    def withdraw_check_ins(self, keys: Sequence[str]) -> None:
+        """Take check-ins back, all or none; they stay on record as withdrawn."""
+        with self._writing() as connection:
+            for key in keys:
+                withdraw(connection, health_check_in, key, self._clock(), "check-in")
+
+    def record_check_ins(self, said: Sequence[Mapping[str, Any]]) -> list[str]:
+        """Record many check-ins together, whole or not at all; each holds what `record_check_in` takes. Gives keys."""
         with self._writing() as connection:
             named = sorted({str(one["athlete_id"]) for one in said})
             people.refuse_unknown_people(connection, named, where="check-ins")
-            for one in said:
-                answers = json.dumps(dict(one["answers"]), sort_keys=True, allow_nan=False)
-                self._append(connection, health_check_in, {**one, "answers": answers})
+            return [
+                self._append(
+                    connection,
+                    health_check_in,
+                    {**one, "answers": json.dumps(dict(one["answers"]), sort_keys=True, allow_nan=False)},
+                )
+                for one in said
+            ]
 
     def health_limits(self, athlete: str | None = None) -> pl.DataFrame:
         """What athletes are not to do for a while, oldest first: the HEALTH_LIMIT frame."""

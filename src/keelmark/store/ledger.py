@@ -127,13 +127,14 @@ def stands(connection: sa.Connection, import_id: str) -> int:
     """
     number = known(connection, import_id)
     ledger = tables.imports.c
-    undone_at = connection.execute(sa.select(ledger.undone_at).where(ledger.import_id == number)).scalar_one()
-    if undone_at is not None:
+    found = connection.execute(sa.select(ledger.undone_at, ledger.kind).where(ledger.import_id == number)).one()
+    if found.undone_at is not None:
+        again = f"keelmark redo {number}" if found.kind == "hand" else "import the file again"
         raise StoreError(
-            f"import '{import_id}' was undone on {undone_at:%Y-%m-%d %H:%M} UTC",
+            f"import '{import_id}' was undone on {found.undone_at:%Y-%m-%d %H:%M} UTC",
             where="imports",
             wanted="an import that still stands",
-            remedy="nothing needs to be done; to have its rows again, import the file again",
+            remedy=f"nothing needs to be done; to have its rows again, {again}",
         )
     return number
 

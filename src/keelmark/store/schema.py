@@ -9,12 +9,13 @@ from __future__ import annotations
 import sqlalchemy as sa
 
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT_ROW, PLANNED_RAMP
+from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT_ROW, PLANNED_RAMP, PLANNED_WEEK
 from keelmark.store.columns import Instant, frame_columns
 
 __all__ = [
     "METADATA", "athlete", "calendar_label", "day_state", "decision", "effort", "import_row", "imports", "original",
-    "person", "planned_ramp", "rep_maximum", "session", "setting", "setting_change", "store_mark",
+    "person", "planned_amount", "planned_ramp", "planned_week", "rep_maximum", "session", "setting", "setting_change",
+    "store_mark", "taken_back",
 ]  # fmt: skip
 
 METADATA = sa.MetaData(
@@ -116,6 +117,19 @@ calendar_label = sa.Table(
     *frame_columns(CALENDAR_LABEL, leave_out=("label_id",)),
 )
 
+taken_back = sa.Table(
+    "taken_back",
+    METADATA,
+    _brought_by(),
+    sa.Column("place", sa.Integer, nullable=False),
+    sa.Column("of_table", sa.Text, nullable=False),
+    sa.Column("athlete_id", sa.Text),
+    sa.Column("said", sa.Text, nullable=False),
+    sa.PrimaryKeyConstraint("import_id", "place"),
+    sa.Index("ix_taken_back_athlete_id", "athlete_id"),
+)
+"""Rows of edits by hand that were taken back, as JSON: no file holds them, so that they can be put back from here."""
+
 session = sa.Table(
     "session",
     METADATA,
@@ -177,4 +191,20 @@ planned_ramp = sa.Table(
     METADATA,
     sa.Column("ramp_id", sa.Integer, primary_key=True, autoincrement=False),
     *frame_columns(PLANNED_RAMP, leave_out=("ramp_id",)),
+)
+
+planned_week = sa.Table(
+    "planned_week",
+    METADATA,
+    sa.Column("week_id", sa.Integer, primary_key=True, autoincrement=False),
+    *frame_columns(PLANNED_WEEK, leave_out=("week_id",)),
+)
+
+planned_amount = sa.Table(
+    "planned_amount",
+    METADATA,
+    sa.Column("week_id", sa.Integer, sa.ForeignKey("planned_week.week_id"), primary_key=True, autoincrement=False),
+    sa.Column("athlete_id", sa.Text, primary_key=True),
+    sa.Column("channel", sa.Text, primary_key=True),
+    sa.Column("amount", sa.Double, nullable=False),
 )

@@ -22,6 +22,7 @@ from keelmark.store.brought import BroughtRecords, take_out
 from keelmark.store.efforts import add_efforts, merged_sessions
 from keelmark.store.health import HealthRecords
 from keelmark.store.plans import PlanRecords
+from keelmark.store.putting_back import put_back
 from keelmark.store.rights import RightsRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 from keelmark.store.second_steps import SecondStepRecords
@@ -129,6 +130,7 @@ class Store(BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, Right
     def undo_import(self, import_id: str) -> None:
         """Take an import's rows out; its record, verdicts and original bytes stay, and importing again brings it back.
 
+        The rows of an edit by hand are laid aside for `redo_import`.
         People whom it alone described stay known while other imports or check-ins hold rows of theirs.
 
         Raises
@@ -139,6 +141,17 @@ class Store(BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, Right
         with self._writing() as connection:
             take_out(connection, import_id, self._clock())
             people.settle_people(connection)
+
+    def redo_import(self, import_id: str) -> None:
+        """Let an edit by hand that was undone stand again, as if it had not been; later edits go before it as ever.
+
+        Raises
+        ------
+        StoreError
+            When there is no such import, it stands, it came from a file, or its rows are no longer kept.
+        """
+        with self._writing() as connection:
+            put_back(connection, import_id)
 
     def imports(self) -> pl.DataFrame:
         """All imports in the order in which they came, undone ones too: the IMPORT frame."""

@@ -78,7 +78,7 @@ def keep_week(
             typer.echo(remark)
         for session, message, picture in doubts:
             typer.echo(f"{session}: {message}\n{picture}")
-        squad.ahead.mean_week(plan.monday, amounts)
+        squad.ahead.mean_week(plan.monday, text, amounts, plan.each())
     typer.echo(f"Kept for the week of {plan.monday}, as the athlete in the middle does it on the usual days:")
     for channel, amount in amounts.items():
         typer.echo(f"  {_label(channel)}: {_amount(amount)} {_unit(channel)}".rstrip())

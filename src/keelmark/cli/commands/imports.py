@@ -1,4 +1,4 @@
-"""`keelmark imports` and `undo`: what came into the store, and taking it back."""
+"""`keelmark imports`, `undo` and `redo`: what came into the store, taking it back, and having it again."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import typer
 
 from keelmark.cli.options import AsJson, Database
 
-__all__ = ["imports", "undo"]
+__all__ = ["imports", "redo", "undo"]
 
 
 def imports(db: Database = None, as_json: AsJson = False) -> None:
@@ -40,4 +40,18 @@ def undo(
 
     with Squad.open(db) as squad:
         squad.undo(import_id)
-    typer.echo(f"Import {import_id} is taken back. Bring the file again to have it back.")
+        by_hand = dict(squad.imports().select("import_id", "kind").iter_rows())[import_id] == "hand"
+    again = f"`keelmark redo {import_id}` puts it back." if by_hand else "Bring the file again to have it back."
+    typer.echo(f"Import {import_id} is taken back. {again}")
+
+
+def redo(
+    import_id: Annotated[str, typer.Argument(help="The edit's key, as `keelmark imports` lists it.")],
+    db: Database = None,
+) -> None:
+    """Put an edit by hand back that was taken back; what was entered after it still counts."""
+    from keelmark.service import Squad
+
+    with Squad.open(db) as squad:
+        squad.redo(import_id)
+    typer.echo(f"Edit {import_id} is put back.")
