@@ -118,16 +118,19 @@ def _place(row: dict[str, Any]) -> int | None:
     return place_of(row["value"], *ends, [row["lower"], row["upper"]])
 
 
-def first_words(found: FirstTime, catalogue: Catalogue) -> str:
-    """`First box jumps in 31 weeks.`, `40 deadlifts in one set at 60 kg; the most in the half year before was 10.`"""
-    label = _plural(catalogue.names.label(found.movement))
+def first_words(found: FirstTime, catalogue: Catalogue, *, name: str = "", load: str = "") -> str:
+    """`First box jumps in 31 weeks.`, `40 deadlifts in one set at 60 kg; the most in the half year before was 10.`
+
+    `name` and `load` stand in place of the English name and the kilograms where somebody wants to be told otherwise.
+    """
+    label = name or _plural(catalogue.names.label(found.movement))
     if found.reps is None:
         return f"First {label} on record." if found.weeks is None else f"First {label} in {found.weeks} weeks."
-    load = f" at {figure(found.load_kg)} kg" if found.load_kg else ""
+    at = f" at {load or figure(found.load_kg) + ' kg'}" if found.load_kg else ""
     before = (
         f"the most in the half year before was {found.before}" if found.before else "none such in the half year before"
     )
-    return f"{found.reps} {label} in one set{load}; {before}."
+    return f"{found.reps} {label} in one set{at}; {before}."
 
 
 def how_often(settings: MarkSettings, slow: bool) -> str:
