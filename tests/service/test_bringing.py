@@ -82,6 +82,8 @@ def test_an_upload_is_read_again_with_options_and_with_names_that_were_learned(s
     assert second.counts["accepted"] == 1
     with pytest.raises(RefusedInput, match="this preview is no longer there"):
         squad.accept(first.token)
+    quickly = squad.preview_again(first.token, LogOptions(day_first=True, decimal="comma"))
+    assert quickly.counts == second.counts, "two choices in a row are both asked for by the first token"
     squad.learn_names({"kreuzhub": "deadlift"})
     third = squad.preview_again(second.token, LogOptions(day_first=True))
     assert (third.counts["accepted"], third.unknown_names) == (2, {})

@@ -186,10 +186,10 @@ def register(app: Dash, desk: Desk) -> None:
         prevent_initial_call=True,
     )
     def _take_back(pressed: int | None, whose: dict[str, str]) -> Any:
-        if not pressed:
+        if not pressed or not isinstance(whose, dict):
             return no_update, no_update
         try:
-            desk.squad.withdraw_check_in(whose["athlete"], whose["last"])
+            desk.squad.withdraw_check_in(str(whose.get("athlete")), str(whose.get("last")))
         except KeelmarkError as error:
             return no_update, refusal(error)
         return {"said": TAKEN_BACK, "tone": "done"}, no_update

@@ -105,6 +105,7 @@ class Assembler(ReadingStations):
             or self._last_only(segment, kinds)
             or self._one_of_each(segment, kinds)
             or ("rounds" in kinds and self._rounds_of_one(segment))
+            or self._once_more(segment)
             or self._pause(segment, kinds)
             or self._turns_of_each(segment, kinds)
             or self._each_share(segment)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from keelmark.catalogue import Catalogue
 from keelmark.notation.context import Context
 from keelmark.notation.entries import (
+    amount_is_open,
     is_open,
     is_timed_hold,
     named_for,
@@ -46,6 +47,7 @@ class Assigning:
             return given
         if len(left) > 1 and len(order) == 1 and not given and open_stations(sections[order[0]]) == len(left):
             return {order[0]: Score("each", each=left)}
+        left = self._without_time_of_rest(left)
         if len(left) > 2 and len(sections) == 1 and all(s.kind == "rounds" and len(s.values) == 2 for s in left):
             left = [Score("by_row", rows=[score.values for score in left])]
         closed = len(sections) == 1 and sections[0].kind == "work" and not is_open(sections[0])
@@ -56,6 +58,21 @@ class Assigning:
             if best is not None:
                 given[best] = score
         return given
+
+    def _without_time_of_rest(self, scores: list[Score]) -> list[Score]:
+        """`6:50; L-sit 25, 22, 18 s`: the time is that of the work that is written out, not of the sets left open."""
+        if len(scores) != 2 or len(self.tree.sections) != 1 or self.tree.sections[0].kind != "for_time":
+            return scores
+        section = self.tree.sections[0]
+        stations = [(group, station) for group in section.groups for station in group.stations]
+        waiting = [station for group, station in stations if amount_is_open(station, group)]
+        if not 0 < len(waiting) < len(stations) or any(station.when for _, station in stations):
+            return scores
+        others = [score for score in scores if score.kind != "time"]
+        if len(others) == 1 and others[0].kind in ("list", "named", "by_name", "number", "reps"):
+            return others
+        held = all(self.catalogue.movements[station.movement].measures[0] == "duration_s" for station in waiting)
+        return scores[1:] if not others and held else scores
 
     def _by_section(self, scores: list[Score]) -> list[Score]:
         """`push-ups 72, sit-ups 104` of two parts of a day: what was told of each part."""

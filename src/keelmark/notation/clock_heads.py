@@ -27,6 +27,8 @@ def _counts_work(segment: Segment) -> bool:
     return segment.content or any(item.kind in ("amount", "dist", "cals", "nsets", "dur") for item in segment.items)
 
 
+_OF_A_PART = 240.0
+"""Seconds from which on a time in front of work is that of a part of the session, no stretch of a round."""
 _WAY_BACK = frozenset(["step down", "walk down", "walk back", "jog back"])
 """How one comes back from a jump or a run: no turn of a rotation."""
 
@@ -40,6 +42,16 @@ class ClockHeads(Labels):
         if following is None or following.line != segment.line:
             return False
         return any(item.kind in ("every_head", "amrap_head") for item in following.items)
+
+    def _clock_of_next_part(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
+        """`12 min:` behind an empty line, or behind `then`, in front of work: the length of another part."""
+        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        if not kinds <= {"dur", "of"} or segment.after != "colon" or not segment.starts_line or following is None:
+            return False
+        apart = "then" in segment.before or self.segments[self.at - 1].line < segment.line - 1
+        step = items[0].value.steps[0]
+        long = step.lighter is None and step.top is None and (seconds_of(items[0]) or 0.0) >= _OF_A_PART
+        return apart and long and following.content and following.line == segment.line
 
     def _stretch_of_clock(self, segment: Segment, items: list[Item]) -> bool:
         """`0-10 min: EMOM ...`: when it is done."""
@@ -362,6 +374,8 @@ class ClockHeads(Labels):
 
     def _rest(self, item: Item, segment: Segment, items: list[Item]) -> None:
         group = self.current_group()
+        if item.value and group.stations:
+            group.rest += item.value
         if self.section().kind == "amrap" and item.value:
             self.section().paused = True
         if self._parts_clock(item, segment):

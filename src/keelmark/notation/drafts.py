@@ -81,6 +81,7 @@ class GroupDraft:
     closed: bool = False
     dropped: bool = False
     resting: bool = False
+    rest: float = 0.0
     commas: bool = False
     load_for_all: Load | None = None
     start_load: Load | None = None

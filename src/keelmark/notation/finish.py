@@ -67,6 +67,7 @@ def _settle(work: Assembler, section: SectionDraft, catalogue: Catalogue) -> Non
         write_out_to_one(group)
         spread_sets(group)
         _climb_for_a_time(section, group)
+        _round_after_round(section, group)
         settle_waves(group)
         climbs = section.clock or any(s.amount and len(s.amount.steps) > 1 for s in group.stations)
         if section.continues and section.kind == "work" and climbs:
@@ -107,6 +108,26 @@ def _climb_for_a_time(section: SectionDraft, group: GroupDraft) -> None:
         return
     section.kind, group.scheme = "amrap", None
     section.seconds = section.seconds or scheme.steps[0].value * _SECONDS[scheme.unit]
+
+
+def _round_after_round(section: SectionDraft, group: GroupDraft) -> None:
+    """`12 min: 1 min row, 1 min burpees, 1 min rest`: the minutes of the parts fill the time four times over."""
+    alone = [one for one in section.groups if one.stations] == [group]
+    scheme, seconds = group.scheme, section.seconds or section.clock
+    mine = alone if scheme is None else scheme.measure == "duration_s" and scheme.sets == 1
+    if section.kind != "work" or not seconds or not mine or group.rounds > 1:
+        return
+    lasting = [station.amount for station in group.stations if not station.when]
+    parts = len(lasting) + bool(group.rest)
+    if parts < 2 or len(lasting) < len(group.stations):
+        return
+    whole = group.rest
+    for amount in lasting:
+        if amount is None or amount.measure != "duration_s" or amount.open or len(amount.steps) != 1:
+            return
+        whole += amount.steps[0].value * _SECONDS[amount.unit] * amount.sets * amount.sides
+    if whole and seconds % whole == 0:
+        group.rounds = int(seconds // whole)
 
 
 def _of_clock_before(work: Assembler, before: SectionDraft, section: SectionDraft) -> None:

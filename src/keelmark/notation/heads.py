@@ -151,6 +151,8 @@ class Heads(RoundHeads):
             return True
         if fresh and kinds & _TURNS and kinds <= _TURNS | {"dur"}:
             self.section().clock = seconds_of(time)
+        if not fresh and self._clock_of_next_part(segment, items, kinds):
+            fresh = self.new_section().fresh
         if fresh and (self._all_alone(items) or "running_clock" in kinds):
             return self._clock_ahead(time)
         if kinds == {"dur"} and "then" in segment.before and self._clock_follows(segment):

@@ -7,10 +7,10 @@ from dataclasses import replace
 from keelmark.notation.counts import AMOUNTS
 from keelmark.notation.items import Item
 from keelmark.notation.mentions import REPS_OF
+from keelmark.notation.once_more import OnceMore
 from keelmark.notation.segments import Segment
 from keelmark.notation.stations import pieces_of, station_of
 from keelmark.notation.tree import Amount, Quantity
-from keelmark.notation.without_movement import WithoutMovement
 
 __all__ = ["ReadingStations"]
 
@@ -23,7 +23,7 @@ _COUNTED_OR_LOADED = (
 _COMPLEX_TITLE = frozenset(["movement", "complex", "at", "load", "nsets", "word", "of", "dash", "times", "amount"])
 
 
-class ReadingStations(WithoutMovement):
+class ReadingStations(OnceMore):
     """Makes stations of the movements of a segment and the figures beside them."""
 
     def _read_stations(self, segment: Segment, items: list[Item]) -> None:

@@ -10,6 +10,7 @@ from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.score_kinds import Score
 from keelmark.notation.score_lists import chosen, listed
 from keelmark.notation.score_loads import is_for_all, loads_told, mass_of, says_loads
+from keelmark.notation.score_names import movement_by_movement
 from keelmark.notation.score_texts import of_person, parts_of, plain, without_sums
 from keelmark.notation.score_titles import titled_parts
 from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses
@@ -49,6 +50,9 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     titled = [_of_title(*part, lexicon) for part in titled_parts(text, _items(text, lexicon), lexicon)]
     if titled and all(score is not None for score in titled):
         return [score for score in titled if score is not None]
+    by_name = movement_by_movement(text, _items, lexicon)
+    if by_name is not None:
+        return [by_name]
     parts = [of_person(part, athlete, lexicon) for part in parts_of(text)]
     if len(parts) > 1:
         return [score for part in parts for score in _of_part(plain(part, lexicon), lexicon)]

@@ -45,6 +45,7 @@ class Previews:
 
     def __init__(self) -> None:
         self._read: OrderedDict[str, Read] = OrderedDict()
+        self._former: set[str] = set()
         self._lock = Lock()
 
     def keep(self, read: Callable[[Path], Read], data: bytes, name: str) -> Preview:
@@ -62,18 +63,21 @@ class Previews:
         return Preview(token, reading.file, reading.counts, reading.rows, reading.warnings, told)
 
     def again(self, token: str, read: Callable[[Path], Read]) -> Preview:
-        """Read the upload of a token once more in another way; the former token is used up where that works."""
+        """Read the upload of a token once more in another way; the former reading can no longer be stored.
+
+        It can still be read again: whoever changes two choices quickly asks for both by the token on the page.
+        """
         with self._lock:
             former = _there(self._read.get(token))
         preview = self.keep(read, former.log.original, former.file)
         with self._lock:
-            self._read.pop(token, None)
+            self._former = {token, *self._former} & self._read.keys()
         return preview
 
     def take(self, token: str) -> Read:
         """The reading of a token, once."""
         with self._lock:
-            return _there(self._read.pop(token, None))
+            return _there(None if token in self._former else self._read.pop(token, None))
 
 
 def _there(reading: Read | None) -> Read:
