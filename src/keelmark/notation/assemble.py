@@ -179,7 +179,7 @@ class Assembler(ReadingStations):
         if self._stays_as_written(segment, kinds):
             return
         self.scaled(segment.items, ("scaled" in kinds and first == "scaled") or self.scaling)
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         headed = segment.after == "colon" and not segment.content and first == "scaled"
         self.option_list = segment.line if headed else self.option_list
         if headed and following is not None and following.starts_line:

@@ -14,7 +14,7 @@ from keelmark.notation.entries import (
     open_stations,
 )
 from keelmark.notation.expand import Doubts, Expander
-from keelmark.notation.score import Score
+from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Prescription, Section
 
 __all__ = ["Assigning"]

@@ -1,4 +1,4 @@
-"""ClockHeads and rounds: what a head says about time, windows, intervals and how often."""
+"""What a head says about time: windows, intervals, work against the clock, rest."""
 
 from __future__ import annotations
 
@@ -27,99 +27,12 @@ def _counts_work(segment: Segment) -> bool:
     return segment.content or any(item.kind in ("amount", "dist", "cals", "nsets", "dur") for item in segment.items)
 
 
-_OF_A_PART = 240.0
-"""Seconds from which on a time in front of work is that of a part of the session, no stretch of a round."""
 _WAY_BACK = frozenset(["step down", "walk down", "walk back", "jog back"])
 """How one comes back from a jump or a run: no turn of a rotation."""
 
 
 class ClockHeads(Labels):
-    """Opens sections with a clock and groups with rounds."""
-
-    def _clock_follows(self, segment: Segment) -> bool:
-        """`Then twelve minutes, every minute: ...`: the time of what comes now."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if following is None or following.line != segment.line:
-            return False
-        return any(item.kind in ("every_head", "amrap_head") for item in following.items)
-
-    def _clock_of_next_part(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
-        """`12 min:` behind an empty line, or behind `then`, in front of work: the length of another part."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if not kinds <= {"dur", "of"} or segment.after != "colon" or not segment.starts_line or following is None:
-            return False
-        apart = "then" in segment.before or self.segments[self.at - 1].line < segment.line - 1
-        step = items[0].value.steps[0]
-        long = step.lighter is None and step.top is None and (seconds_of(items[0]) or 0.0) >= _OF_A_PART
-        return apart and long and following.content and following.line == segment.line
-
-    def _stretch_of_clock(self, segment: Segment, items: list[Item]) -> bool:
-        """`0-10 min: EMOM ...`: when it is done."""
-        if len(items) != 1 or items[0].kind != "dur" or not segment.starts_line or segment.after != "colon":
-            return False
-        step = items[0].value.steps[0]
-        if (
-            step.top is None
-            or step.top <= step.value
-            or items[0].value.unit != "min"
-            or not (step.value == 0 or self.timeline)
-        ):
-            return False
-        self.now = None
-        self.section()
-        self.pending_seconds, self.timeline = (step.top - step.value) * 60, True
-        return True
-
-    def _clock_for_max(self, segment: Segment, items: list[Item], kinds: set[str]) -> bool:
-        """`Max reps in 8 min: ...` ahead of the work, `... 7 min.` behind a ladder that goes on: how long it lasts."""
-        section = self.section()
-        time = next(item for item in items if item.kind == "dur")
-        if section.fresh and "max" in kinds and kinds <= {"max", "dur", "during", "word", "of", "at", "wearing"}:
-            if segment.after != "colon" or section.headed or time.value.sets > 1:
-                return False
-            self._clocked("amrap", time).seconds = seconds_of(time)
-            return True
-        if kinds != {"dur"} or section.kind != "work" or not (segment.strong and self.trailing()):
-            return False
-        amounts = [a for g in section.groups for a in (g.scheme, *(station.amount for station in g.stations))]
-        if not any(amount is not None and amount.continues for amount in amounts):
-            return False
-        section.kind, section.seconds = "amrap", seconds_of(time)
-        return True
-
-    def _with_rest_behind(self, segment: Segment, item: Item) -> bool:
-        """`3 x 3:00, rest 1:00: ...`: so many stretches of work with a rest between, ahead of what is done in them."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if following is None or following.line != segment.line or following.content or not self.section().fresh:
-            return False
-        rest = next((other for other in following.items if other.kind == "rest_mark" and other.value), None)
-        if rest is None or item.value.sets < 2 or following.after not in ("colon", "newline") or self.section().headed:
-            return False
-        self._interval(Item("interval_head", item.start, item.end, (item.value.sets, seconds_of(item), rest.value)))
-        return True
-
-    def _windows_times(self, segment: Segment, items: list[Item]) -> bool:
-        """`90 s x 8: 3 cleans`: eight windows of that length, where what follows has counts of its own."""
-        if len(items) != 1:
-            return False
-        if (
-            items[0].kind == "dur"
-            and segment.after in ("comma", "sslash")
-            and self._with_rest_behind(segment, items[0])
-        ):
-            return True
-        item = items[0]
-        if item.kind != "dur" or item.value.sets < 2 or segment.after != "colon" or item.parts[:1] != ["sets"]:
-            return False
-        if not self.section().fresh or self.section().headed:
-            return False
-        behind = [later for later in self.segments[self.at + 1 : self.at + 6] if later.content]
-        counted = any(other.kind in ("amount", "dist", "cals") for other in behind[0].items) if behind else False
-        seconds = seconds_of(item)
-        if not counted or seconds is None:
-            return False
-        self._every(Item("every_head", item.start, item.end, (seconds, None, item.value.sets, "every")), segment, items)
-        return True
+    """Opens sections with a clock."""
 
     def _ends_line(self, segment: Segment) -> bool:
         """`75 power snatches, for time.`: it speaks of what stands before it on the line."""
@@ -221,87 +134,10 @@ class ClockHeads(Labels):
         if added and self.current_group().slots:
             self.new_group()
 
-    def _rounds(self, rounds: int, segment: Segment) -> None:
-        section = self.section()
-        if self._rounds_of_line(rounds, segment):
-            return
-        if section.kind == "amrap" and section.paused and section.repeats == 1 and (section.fresh or self.trailing()):
-            section.repeats = min(rounds, 60)
-            return
-        if self.trailing():
-            if section.kind == "every" and section.windows is None and section.seconds is None:
-                section.windows = rounds
-                return
-            same = [
-                part for part in self.sections if part is section or (section.label and part.label == section.label)
-            ]
-            for group in (group for part in same for group in part.groups):
-                if group.rounds == 1 and not group.role:
-                    group.rounds = rounds
-            return
-        if section.kind in ("every", "intervals") and self._windows_told(section, rounds, segment):
-            return
-        if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
-            self.now = None
-        group = self.current_group()
-        if group.stations or group.scheme or group.closed:
-            group = self.new_group(rounds)
-        elif group.rounds > 1 and group.rounds != rounds and self._is_nested(section, segment):
-            self.outer = (section, group.rounds)
-            group.rounds *= rounds
-        else:
-            group.rounds = rounds
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
-        if segment.content or (following is not None and following.line == segment.line and following.content):
-            group.inline = segment.line
-
-    def _is_nested(self, section: SectionDraft, segment: Segment) -> bool:
-        """`2 rounds of: 3 rounds of 5 pull-ups, 10 push-ups; then 400 m run`: rounds within rounds."""
-        told = any("each" in item.roles or "each_person" in item.roles for item in segment.items)
-        return section.kind in ("work", "for_time") and not section.share and not told
-
-    def _windows_told(self, section: SectionDraft, rounds: int, segment: Segment) -> bool:
-        """Rounds under a clock: how many windows, or a second run of the same intervals."""
-        slotted = any(group.slots for group in section.groups)
-        if section.kind == "every" and section.seconds is not None and (section.fresh or slotted):
-            return True
-        if section.fresh:
-            section.windows, section.around = rounds, section.kind == "intervals"
-            section.seconds = None if section.kind == "intervals" else section.seconds
-            return True
-        if section.kind != "intervals" or not (section.around and segment.content and section.work):
-            return False
-        again = SectionDraft("intervals", section.label, work=section.work, rest=section.rest, headed=True)
-        again.share, again.windows, again.around = section.share, rounds, True
-        self.now = again
-        self.sections.append(again)
-        return True
-
-    def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
-        """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
-        ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
-        now = self.now
-        if not ends or segment.starts_line or "then" in segment.before or now is None:
-            return False
-        group = self.current_group()
-        own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
-        if self.trailing() and not own and not group.role:
-            return False
-        here = [station for station in group.stations if station.line == segment.line]
-        plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
-        if not here or not plain or group.closed or now.kind not in ("work", "for_time"):
-            return False
-        if len(here) < len(group.stations):
-            group.stations = [station for station in group.stations if station.line != segment.line]
-            group = GroupDraft(here, role=group.role, load=group.load)
-            now.groups.append(group)
-        group.rounds, group.closed = rounds, True
-        return True
-
     def _speaks_of_lines_before(self) -> bool:
         """`for time, then run 800 m`, `for time, with 6 burpees after every set` below a ladder: its clock."""
         segment, now = self.segments[self.at], self.section()
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if following is None or following.line != segment.line or segment.content or not segment.starts_line:
             return False
         told = "then" in following.before or (following.items and following.items[0].kind == "with")
@@ -393,7 +229,7 @@ class ClockHeads(Labels):
             return False
         if any(group.slots or group.parity for group in now.groups) or len(segment.items) != 1:
             return False
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if not segment.starts_line or segment.after != "newline" or following is None or not following.content:
             return False
         single = all(s.amount is not None and s.amount.sets == 1 for group in now.groups for s in group.stations)

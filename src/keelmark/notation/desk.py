@@ -151,6 +151,10 @@ class Desk:
         group = self.current_group()
         group.rounds *= max(1, times)
 
+    def following(self) -> Segment | None:
+        """The segment behind the one that is read; None at the end of the text."""
+        return self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+
     def trailing(self) -> bool:
         """No more stations follow, and some stand before."""
         return self.at > self.last_content and self.now is not None and not self.now.fresh

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from keelmark.notation.expand import Done, Entry
-from keelmark.notation.score import Score
+from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Group, Section, Station
 
 __all__ = [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from keelmark.notation.figured_names import figured, may_be_figured
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.short_forms import written_out
@@ -9,7 +11,7 @@ from keelmark.notation.tokens import Item, tokenize
 from keelmark.notation.word_runs import is_list_mark, spaced_after
 from keelmark.notation.words import read_word
 
-__all__ = ["Item", "read_items"]
+__all__ = ["Item", "items_of", "read_items"]
 
 
 def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
@@ -46,6 +48,12 @@ def read_items(text: str, lexicon: Lexicon) -> tuple[list[Item], str | None]:
             items.append(_plain(tokens, at))
         at += 1
     return items, language
+
+
+@lru_cache(maxsize=512)
+def items_of(text: str, lexicon: Lexicon) -> tuple[Item, ...]:
+    """The items of a short text, such as a result, at which several looks are taken."""
+    return tuple(read_items(text, lexicon)[0])
 
 
 def _plain(tokens: list[Item], at: int) -> Item:

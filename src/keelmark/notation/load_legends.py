@@ -63,7 +63,7 @@ class LoadLegends(ToldLoads):
         figures = [item for item in items if item.kind in _FIGURES]
         if figures or segment.after not in ("colon", "sdash", "equals") or "movement" not in kinds:
             return figures
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if following is None or following.line != segment.line or following.content or following.notes:
             return []
         behind = [item for item in following.items if item.kind in _FIGURES]

@@ -15,7 +15,7 @@ from keelmark.notation.entries import (
 )
 from keelmark.notation.expand import Done, Doubts
 from keelmark.notation.levels import at_level
-from keelmark.notation.score import Score
+from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Group, Prescription, Section, Station
 
 __all__ = ["Meaning", "work_done"]

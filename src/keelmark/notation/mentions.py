@@ -27,7 +27,7 @@ class Mentions(Slips):
 
     def _names_the_list(self, segment: Segment) -> bool:
         """`Clusters: front squat 5 x ...`: a bare name before a colon, with stations of their own behind it."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if segment.after != "colon" or following is None or not following.content or following.line != segment.line:
             return False
         named = [item for item in following.items if item.kind == "movement" and " " not in item.word]
@@ -218,7 +218,7 @@ class Mentions(Slips):
             and (item.value.sets > 1 or len(item.value.steps) > 2 or ("sets" in item.parts and at <= len(words)))
             for at, item in enumerate(items)
         )
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if behind and segment.after == "colon" and following is not None and following.content:
             return False
         alone = len(items) == len(words) <= 3 and self._expects_station(segment)

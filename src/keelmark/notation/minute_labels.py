@@ -102,7 +102,7 @@ class MinuteLabels(Titles):
             return False
         if self.timeline or steps[0].value == 0:
             return True
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         return following is not None and any(item.kind in ("amrap_head", "for_time") for item in following.items)
 
     def _slot(self, parity: str, numbers: tuple[int, ...]) -> None:

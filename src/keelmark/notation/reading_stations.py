@@ -115,7 +115,7 @@ class ReadingStations(OnceMore):
 
     def _clock_of_its_own(self, segment: Segment, items: list[Item]) -> None:
         """`C2B: 6 EMOM x 7` on a line behind other work: a section that begins with the name."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         headed = following is not None and following.line == segment.line and bool(following.items)
         if not headed or following is None or segment.after != "colon" or not segment.starts_line:
             return

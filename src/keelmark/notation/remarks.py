@@ -63,7 +63,7 @@ class Remarks(Partners):
 
     def _bare_figures_follow(self) -> bool:
         """The next line has figures and no movement of its own."""
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         return following is not None and not following.content and any(i.kind in AMOUNTS for i in following.items)
 
     def _pause(self, segment: Segment, kinds: set[str]) -> bool:

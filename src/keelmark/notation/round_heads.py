@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from keelmark.notation.drafts import StationDraft
+from keelmark.notation.drafts import GroupDraft, SectionDraft, StationDraft
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
 from keelmark.notation.teams import Teams
@@ -33,6 +33,83 @@ class RoundHeads(Teams):
             "each" in other.roles or "each_person" in other.roles for other in segment.items
         ):
             self.section().share = "turns" if item.value == 1 else "own"
+
+    def _rounds(self, rounds: int, segment: Segment) -> None:
+        section = self.section()
+        if self._rounds_of_line(rounds, segment):
+            return
+        if section.kind == "amrap" and section.paused and section.repeats == 1 and (section.fresh or self.trailing()):
+            section.repeats = min(rounds, 60)
+            return
+        if self.trailing():
+            if section.kind == "every" and section.windows is None and section.seconds is None:
+                section.windows = rounds
+                return
+            same = [
+                part for part in self.sections if part is section or (section.label and part.label == section.label)
+            ]
+            for group in (group for part in same for group in part.groups):
+                if group.rounds == 1 and not group.role:
+                    group.rounds = rounds
+            return
+        if section.kind in ("every", "intervals") and self._windows_told(section, rounds, segment):
+            return
+        if section.kind in ("every", "intervals", "amrap", "until_miss") and not section.fresh:
+            self.now = None
+        group = self.current_group()
+        if group.stations or group.scheme or group.closed:
+            group = self.new_group(rounds)
+        elif group.rounds > 1 and group.rounds != rounds and self._is_nested(section, segment):
+            self.outer = (section, group.rounds)
+            group.rounds *= rounds
+        else:
+            group.rounds = rounds
+        following = self.following()
+        if segment.content or (following is not None and following.line == segment.line and following.content):
+            group.inline = segment.line
+
+    def _is_nested(self, section: SectionDraft, segment: Segment) -> bool:
+        """`2 rounds of: 3 rounds of 5 pull-ups, 10 push-ups; then 400 m run`: rounds within rounds."""
+        told = any("each" in item.roles or "each_person" in item.roles for item in segment.items)
+        return section.kind in ("work", "for_time") and not section.share and not told
+
+    def _windows_told(self, section: SectionDraft, rounds: int, segment: Segment) -> bool:
+        """Rounds under a clock: how many windows, or a second run of the same intervals."""
+        slotted = any(group.slots for group in section.groups)
+        if section.kind == "every" and section.seconds is not None and (section.fresh or slotted):
+            return True
+        if section.fresh:
+            section.windows, section.around = rounds, section.kind == "intervals"
+            section.seconds = None if section.kind == "intervals" else section.seconds
+            return True
+        if section.kind != "intervals" or not (section.around and segment.content and section.work):
+            return False
+        again = SectionDraft("intervals", section.label, work=section.work, rest=section.rest, headed=True)
+        again.share, again.windows, again.around = section.share, rounds, True
+        self.now = again
+        self.sections.append(again)
+        return True
+
+    def _rounds_of_line(self, rounds: int, segment: Segment) -> bool:
+        """`90 s jumping jacks + 1:00 bear crawl, twice`: the stations of this line, where another line follows."""
+        ends = segment.after in ("newline", "stop", "semicolon") and not segment.content
+        now = self.now
+        if not ends or segment.starts_line or "then" in segment.before or now is None:
+            return False
+        group = self.current_group()
+        own = any(s.amount is not None and s.amount.sets > 1 and s.line != segment.line for s in group.stations)
+        if self.trailing() and not own and not group.role:
+            return False
+        here = [station for station in group.stations if station.line == segment.line]
+        plain = group.rounds == 1 and group.scheme is None and not (group.slots or group.parity)
+        if not here or not plain or group.closed or now.kind not in ("work", "for_time"):
+            return False
+        if len(here) < len(group.stations):
+            group.stations = [station for station in group.stations if station.line != segment.line]
+            group = GroupDraft(here, role=group.role, load=group.load)
+            now.groups.append(group)
+        group.rounds, group.closed = rounds, True
+        return True
 
     def _loose(self, segment: Segment, items: list[Item]) -> list[Item]:
         """Set counts and remarks that stand alone."""

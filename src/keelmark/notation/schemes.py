@@ -42,7 +42,7 @@ class Schemes(Heads):
             and len(items) == 1
             and last.amount is not None
         ):
-            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            following = self.following()
             if (
                 following is not None
                 and following.content
@@ -93,7 +93,7 @@ class Schemes(Heads):
             and not each
             and not amount.continues
         ):
-            following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+            following = self.following()
             if (
                 following is not None
                 and following.content

@@ -1,21 +1,19 @@
-"""Read a score as written: `7+12`, `cap 143 reps`, `11:52`, `12,10,8,8`, `A: doubles at 50, 60`, `2+10; 3+0`."""
+"""The parts of a result, each with its score: `7+12`, `A: doubles at 50, 60; B: cap 143 reps`, `team 9+0, own 5+0`."""
 
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
-from keelmark.notation.items import Item, read_items
+from keelmark.notation.items import items_of
 from keelmark.notation.lexicon import Lexicon
+from keelmark.notation.one_score import CHAIN, named_amounts, one_score
 from keelmark.notation.score_kinds import Score
-from keelmark.notation.score_lists import chosen, listed
-from keelmark.notation.score_loads import is_for_all, loads_told, mass_of, says_loads
+from keelmark.notation.score_lists import listed
 from keelmark.notation.score_names import movement_by_movement
 from keelmark.notation.score_texts import of_person, parts_of, plain, without_sums
 from keelmark.notation.score_titles import titled_parts
-from keelmark.notation.score_words import as_clock, is_rough, short_of, without_misses
 
-__all__ = ["Score", "read_scores"]
+__all__ = ["read_scores"]
 
 _PART = re.compile(
     r"\s*(?:part|teil|parte|partie|bloque?|block?)?\s*\b(?:p(?=[0-9]\s))?(?:([A-Za-z][1-9]?|[0-9])\s*[:).=]\s+(?=\S)|([A-Da-d])\s+(?=[0-9])|(?<=[pP])([0-9])\s+(?=[0-9]))",
@@ -37,7 +35,6 @@ _TOLD_BESIDE = re.compile(r"\s*\([^()0-9=]*=[^()]*\)|\s*\([^()]*=\s*1(?:\s*\w+\.
 """`(run = 1)`: how the units were counted, no figure of the result."""
 _PLUS_PARTS = re.compile(r"^[^/;]*[0-9]\s*\+\s*[0-9][^/;]*\s/\s|\s/\s[^/;]*[0-9]\s*\+\s*[0-9][^/;]*$")
 """`100, 105 / 6+4`: parts of a day, of which one has rounds and reps."""
-_REPS = frozenset(["reps_word", "total", "dnf", "cap"])
 
 
 def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list[Score]:
@@ -47,10 +44,10 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
         first, *others = read_scores(text, lexicon, athlete) or [Score("done")]
         first.breaks = breaks
         return [first, *others]
-    titled = [_of_title(*part, lexicon) for part in titled_parts(text, _items(text, lexicon), lexicon)]
+    titled = [_of_title(*part, lexicon) for part in titled_parts(text, items_of(text, lexicon), lexicon)]
     if titled and all(score is not None for score in titled):
         return [score for score in titled if score is not None]
-    by_name = movement_by_movement(text, _items, lexicon)
+    by_name = movement_by_movement(text, lexicon)
     if by_name is not None:
         return [by_name]
     parts = [of_person(part, athlete, lexicon) for part in parts_of(text)]
@@ -66,7 +63,7 @@ def read_scores(text: str, lexicon: Lexicon, athlete: str | None = None) -> list
     text = _AFTER_ROUNDS.sub("; ", text)
     text = _with_short_lists(text)
     parted = ";" in text or "\n" in text
-    whole = None if parted else listed(list(_items(text, lexicon)), text)
+    whole = None if parted else listed(list(items_of(text, lexicon)), text)
     if whole is not None:
         return [whole]
     if _ROUNDS_LIST.fullmatch(text.strip()):
@@ -93,7 +90,7 @@ def _of_part(part: str, lexicon: Lexicon) -> list[Score]:
         label = (named.group(1) or named.group(2) or named.group(3)).upper()
         part = plain(part[named.end() :], lexicon)
     pieces = part.split(";") if label else [part]
-    found = [score for score in (_one(piece, lexicon) for piece in pieces if piece.strip()) if score is not None]
+    found = [score for score in (one_score(piece, lexicon) for piece in pieces if piece.strip()) if score is not None]
     for score in found:
         score.label = label
     return found
@@ -101,7 +98,7 @@ def _of_part(part: str, lexicon: Lexicon) -> list[Score]:
 
 def _without_breaks(text: str, lexicon: Lexicon) -> tuple[str, int | None]:
     """`7:55, 4 breaks`: how often the work was broken off, and the rest of the result."""
-    items = _items(text, lexicon)
+    items = items_of(text, lexicon)
     for at, item in enumerate(items[:-1]):
         if item.kind == "number" and "breaks" in items[at + 1].roles and item.value.is_integer():
             start = next(
@@ -118,21 +115,11 @@ _PARTS_OF_LISTS = re.compile(r"\s*[0-9]+(?:,[0-9]+)+\s*(?:(?:[;|\n]|\s/\s)\s*[0-
 
 def _with_short_lists(text: str) -> str:
     """`8,8,7,6; 12,11`: beside a list of several figures one of two is a list as well, no decimal."""
-    if not _PARTS_OF_LISTS.fullmatch(text) or not _CHAIN.search(text):
+    if not _PARTS_OF_LISTS.fullmatch(text) or not CHAIN.search(text):
         return text
     parts = [part.strip().split(",") for part in re.split(r"[;|\n]|\s/\s", text)]
     near = all(2 * int(two) >= int(one) for one, two in (part for part in parts if len(part) == 2))
     return "; ".join(", ".join(part) for part in parts) if near else text
-
-
-_LIST_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9])")
-_CHAIN = re.compile(r"[0-9.]+(?:,[0-9.]+){2,}")
-
-
-@lru_cache(maxsize=512)
-def _items(text: str, lexicon: Lexicon) -> tuple[Item, ...]:
-    """The items of a result; several looks are taken at the same one."""
-    return tuple(read_items(text, lexicon)[0])
 
 
 def _own_part(text: str, lexicon: Lexicon) -> str:
@@ -140,7 +127,7 @@ def _own_part(text: str, lexicon: Lexicon) -> str:
     parts = re.split(r"\s*[,;/]\s*", text)
     if len(parts) != 2:
         return text
-    one, two = ({role for item in _items(part, lexicon) for role in item.roles} for part in parts)
+    one, two = ({role for item in items_of(part, lexicon) for role in item.roles} for part in parts)
     for mine, other, part in ((one, two, parts[0]), (two, one, parts[1])):
         both = not other.isdisjoint(("team", "total")) or (_is_rounds(parts, part) and (len(mine) > 1 or "+" in part))
         if "own" in mine and both and "own" not in other:
@@ -155,254 +142,14 @@ def _is_rounds(parts: list[str], own: str) -> bool:
 
 def _own_behind_time(text: str, lexicon: Lexicon) -> Score | None:
     """`21:00, own: 55 cal, 38 wall balls`: the time of the team, then what one did oneself."""
-    items = _items(text, lexicon)
+    items = items_of(text, lexicon)
     at = next((at for at, item in enumerate(items) if "own" in item.roles), None)
     if at is None or not any(item.kind == "clock" for item in items[:at]):
         return None
     behind = items[at + 1 :]
     if any(item.kind == "clock" for item in behind) or not any(item.kind == "movement" for item in behind):
         return None
-    told = _named([item for item in behind if item.kind != "plus"])
+    told = named_amounts([item for item in behind if item.kind != "plus"])
     if told is not None:
         told.own = True
     return told
-
-
-def _one(text: str, lexicon: Lexicon) -> Score | None:
-    if ", " not in text:
-        text = _CHAIN.sub(lambda found: _LIST_COMMA.sub(", ", found.group()), text)
-    items, missed = without_misses(list(_items(text, lexicon)))
-    if len(items) > 2 and items[0].kind == "movement" and items[1].kind == "colon":
-        score = _one(text[items[1].end :], lexicon)
-        if score is not None and score.kind not in ("by_name", "named"):
-            score.of = items[0].value
-            return score
-    named = listed(items, text) or chosen(items) or short_of(items)
-    if named is not None:
-        return named
-    kinds = [item.kind for item in items]
-    roles = {role for item in items for role in item.roles}
-    numbers = _numbers(items)
-    if re.fullmatch(r"\s*[0-9]+\s+[0-9]/[0-9]\s*(?:[a-zA-Z]+)?\s*", text):
-        return Score("unclear", reps=numbers[0])
-    clocks = [item.value for item in items if item.kind == "clock"]
-    if re.search(r"(?<![0-9:])[0-9]+:[6-9][0-9](?![0-9:])", text):
-        return Score("unclear", reps=numbers[0])
-    own = "own" in roles or "each_person" in roles
-    if any("own" in item.roles and _ends_in_rounds(item, lexicon) for item in items) or _full_ones(items, roles):
-        roles.add("rounds")
-    capped = bool({"cap", "dnf"} & roles)
-    score = _clocked(items, kinds, roles, numbers, clocks)
-    if score is None:
-        score = _counted(items, kinds, roles, numbers, lexicon)
-    if score is not None:
-        score.own, score.capped = own, capped
-        score.uniform = score.uniform or is_for_all(items)
-        score.missed = missed
-        if score.kind == "rounds" and is_rough(items):
-            score.doubtful = True
-        elif score.kind == "number":
-            score.seconds = as_clock(text)
-    return score
-
-
-def _full_ones(items: list[Item], roles: set[str]) -> bool:
-    """`7 full, 4 push-ups into the eighth`: whole rounds, though nobody says so."""
-    first = [item for item in items[:3] if item.kind not in ("word", "letter")]
-    full = len(first) > 1 and first[0].kind == "number" and "done" in first[1].roles and " " not in first[1].word
-    return full and "rounds" not in roles and "total" not in roles and sum(i.kind == "number" for i in items) > 1
-
-
-def _ends_in_rounds(item: Item, lexicon: Lexicon) -> bool:
-    """`my rounds: 7`, `mes tours : 7`."""
-    last = lexicon.role(item.word.split()[-1:], 0, None) if " " in item.word else None
-    return last is not None and "rounds" in last[1]
-
-
-def _numbers(items: list[Item]) -> list[float]:
-    found: list[float] = []
-    for item in items:
-        if item.kind == "number":
-            found.append(item.value)
-        elif item.kind in ("commas", "dots"):
-            found.extend(item.value)
-    return found
-
-
-def _clocked(
-    items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], clocks: list[float]
-) -> Score | None:
-    if (
-        clocks
-        and "plus" not in kinds
-        and "rounds" not in roles
-        and not (roles & {"in_round", "through_round", "after_round"})
-    ):
-        if numbers and roles & _REPS:
-            return Score("reps", reps=numbers[-1], seconds=clocks[0])
-        mass = next((item.value.factor for item in items if item.kind == "mass"), None)
-        load = numbers[0] * mass if mass is not None and len(numbers) == 1 else None
-        return Score("time", seconds=clocks[0], values=clocks, load=load)
-    minutes = [item for item in items if item.kind == "time"]
-    if "plus" in kinds:
-        return None
-    if len(minutes) == 1 and len(numbers) > 1 and ("comma" in kinds or "commas" in kinds) and "movement" not in kinds:
-        factor = minutes[0].value.factor
-        return Score("list", values=[number * factor for number in numbers])
-    if minutes and numbers and not (roles & (_REPS | {"rounds"})) and "movement" not in kinds:
-        seconds = sum(
-            number * unit
-            for number, unit in zip(numbers, [item.value.factor for item in minutes] + [1.0], strict=False)
-        )
-        return Score("time", seconds=seconds, values=[seconds])
-    if "squote" in kinds and numbers and len(numbers) <= 2 and "movement" not in kinds:
-        seconds = 60 * numbers[0] + (numbers[1] if len(numbers) > 1 else 0)
-        return Score("time", seconds=seconds, values=[seconds])
-    return None
-
-
-def _counted(
-    items: list[Item], kinds: list[str], roles: set[str], numbers: list[float], lexicon: Lexicon
-) -> Score | None:
-    if not numbers:
-        return Score("done") if "done" in roles or "for_time" in roles else None
-    if "into_rung" in roles:
-        return Score("into_rung", rounds=int(min(numbers[-1], 1e9)), reps=sum(numbers[:-1]))
-    if "through_round" in roles or "after_round" in roles or "in_round" in roles:
-        return _by_round(items, roles, numbers)
-    return (
-        _of_movements(items, kinds, roles, numbers)
-        or loads_told(items)
-        or _in_rounds(items, kinds, roles, numbers)
-        or _in_units(items, roles, numbers)
-        or _bare(roles, numbers)
-    )
-
-
-def _of_movements(items: list[Item], kinds: list[str], roles: set[str], numbers: list[float]) -> Score | None:
-    """Rounds and what was done of the next, or amounts, each with its movement."""
-    if "movement" not in kinds:
-        return None
-    rounds = "rounds" in roles or ("plus" in kinds and len(numbers) > 1)
-    if rounds and _begins_with_rounds(items):
-        partial = _partial(items)
-        first = int(min(numbers[0], 1e9))
-        return Score("rounds", rounds=first, reps=0.0 if partial else sum(numbers[1:]), partial=partial)
-    return _named(items)
-
-
-def _in_rounds(items: list[Item], kinds: list[str], roles: set[str], numbers: list[float]) -> Score | None:
-    """`7 + 12`, `7 rounds`, `7 or 8 rounds`."""
-    first = int(min(numbers[0], 1e9))
-    if "plus" in kinds and len(numbers) == 1 and "rounds" not in roles:
-        return Score("unclear", reps=numbers[0])
-    if "rounds" in roles and "or" in roles and len(numbers) == 2 and "plus" not in kinds:
-        return Score("rounds", rounds=int(min(*numbers, 1e9)), doubtful=True)
-    if "plus" in kinds or ("rounds" in roles and len(numbers) > 1):
-        rest = _without_place(_with_lengths_as_one(items, numbers))
-        return Score("rounds", rounds=first, reps=sum(rest), values=numbers)
-    if "rounds" in roles:
-        return Score("rounds", rounds=first, reps=0.0, doubtful=not numbers[0].is_integer())
-    return None
-
-
-def _in_units(items: list[Item], roles: set[str], numbers: list[float]) -> Score | None:
-    """Loads, calories or distances; nothing where it is one of two or what a cap left."""
-    if "or" in roles and len(numbers) == 2:
-        return Score("unclear", reps=numbers[0])
-    if len(numbers) == 1 and roles & {"cap", "dnf"}:
-        return Score("reps", reps=numbers[0])
-    if any(item.kind == "mass" for item in items) or says_loads(items, roles):
-        return Score("loads", values=numbers, unit=mass_of(items))
-    if any(item.kind == "length" for item in items):
-        return Score("unclear", reps=numbers[0])
-    if any(item.kind == "energy" for item in items):
-        return Score("calories", values=numbers) if len(numbers) == 1 else Score("list", values=numbers, unit="cal")
-    metres = next((item.value.factor for item in items if item.kind == "distance"), None)
-    if metres is None:
-        return None
-    values = [number * metres for number in numbers]
-    return Score("distance", values=values) if len(numbers) == 1 else Score("list", values=values, unit="m")
-
-
-def _bare(roles: set[str], numbers: list[float]) -> Score:
-    """Figures that say nothing of what they count, or reps."""
-    if len(numbers) > 1:
-        return Score("list", values=numbers)
-    return Score("reps" if roles & _REPS else "number", reps=numbers[0])
-
-
-def _with_lengths_as_one(items: list[Item], numbers: list[float]) -> list[float]:
-    """`8 rounds + 200 m + 6`: a distance counts for one, as the work of a round does."""
-    lengths = [
-        items[at].value
-        for at in range(1, len(items) - 1)
-        if items[at].kind == "number" and items[at + 1].kind == "distance" and items[at - 1].kind != "at"
-    ]
-    return [1.0 if number in lengths and number >= 50 else number for number in numbers]
-
-
-def _without_place(numbers: list[float]) -> list[float]:
-    """`12 full minutes + 8 reps in minute 13`: the last figure says where, and counts nothing."""
-    return numbers[1:2] if len(numbers) == 3 and numbers[2] == numbers[0] + 1 else numbers[1:]
-
-
-def _begins_with_rounds(items: list[Item]) -> bool:
-    """The first figure counts rounds, not reps of a movement."""
-    place = next(at for at, item in enumerate(items) if item.kind == "number")
-    behind = items[place + 1 : place + 4]
-    return bool(behind) and (behind[0].kind == "plus" or any("rounds" in item.roles for item in behind))
-
-
-def _by_round(items: list[Item], roles: set[str], numbers: list[float]) -> Score:
-    """`stopped in round 3`, `made it through minute 8, then 11 reps`, `got 5 reps in minute 9`."""
-    kind = "through" if "through_round" in roles else ("in_round" if "in_round" in roles else "rounds")
-    at = next((n for n, item in enumerate(items) if not _ROUND_ROLES.isdisjoint(item.roles)), 0)
-    behind = [n for n, item in enumerate(items) if n > at and item.kind == "number"]
-    place = items[behind[0]].value if behind else numbers[0]
-    others = list(numbers)
-    others.remove(place)
-    if kind == "in_round" and place - 1 in others and len(others) == 2:
-        others.remove(place - 1)
-    return Score(kind, rounds=int(min(place, 1e9)), reps=sum(others))
-
-
-_ROUND_ROLES = frozenset(["through_round", "after_round", "in_round"])
-
-
-def _partial(items: list[Item]) -> list[tuple[str, float | None]]:
-    """`2 rounds + row + 7 push press`: what was done of the round begun."""
-    found: list[tuple[str, float | None]] = []
-    number: float | None = None
-    started = False
-    for item in items:
-        if item.kind == "plus" or "rounds" in item.roles:
-            started, number = True, None
-        elif item.kind == "number" and started:
-            number = item.value
-        elif item.kind == "movement" and started:
-            found.append((item.value, number))
-            number = None
-    return [*found, ("", number)] if found and number is not None else found
-
-
-def _named(items: list[Item]) -> Score | None:
-    """`45 swings, 60 push-ups`: amounts by movement."""
-    found: dict[str, float] = {}
-    number: float | None = None
-    way = False
-    plain = "plus" not in [item.kind for item in items] and not any("rounds" in item.roles for item in items)
-    for item in items:
-        if item.kind == "number":
-            number = item.value
-        elif item.kind == "distance" and number is not None:
-            number, way = number * item.value.factor, True
-        elif item.kind in ("movement", "energy") and number is not None:
-            found[item.value if item.kind == "movement" else "calories"] = number
-            number, way = None, False
-        elif item.kind in ("comma", "and", "plus", "semicolon") and way and number is not None:
-            found["distance_m"] = number
-            number, way = None, False
-    if way and number is not None:
-        found["distance_m"] = number
-    return Score("named", by_movement=found) if found and plain else None

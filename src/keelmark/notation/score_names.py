@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
 
-from keelmark.notation.items import Item
+from keelmark.notation.items import Item, items_of
 from keelmark.notation.lexicon import Lexicon
 from keelmark.notation.score_kinds import Score
 
@@ -15,9 +14,7 @@ _BETWEEN = frozenset(["comma", "slash", "sslash", "dash", "sdash"])
 _COUNTED = frozenset(["reps_word", "energy"])
 
 
-def movement_by_movement(
-    text: str, items_of: Callable[[str, Lexicon], Sequence[Item]], lexicon: Lexicon
-) -> Score | None:
+def movement_by_movement(text: str, lexicon: Lexicon) -> Score | None:
     """The figures of each movement, where every part of a result is a name and figures behind it.
 
     Names of lifts alone are left to whoever knows whether their figures are loads.

@@ -79,7 +79,7 @@ class SpokenOf(Notes):
         return ""
 
     def _figures_follow(self, segment: Segment) -> bool:
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         if following is None or following.line != segment.line or following.content:
             return False
         return any(item.kind in AMOUNTS for item in following.items)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from keelmark.notation.clock_heads import ClockHeads
 from keelmark.notation.items import Item
 from keelmark.notation.segments import Segment
+from keelmark.notation.times_ahead import TimesAhead
 
 __all__ = ["Teams"]
 
@@ -18,7 +18,7 @@ def _greets(item: Item, segment: Segment) -> bool:
     return spoken and all(other.kind in ("word", "team") for other in segment.items)
 
 
-class Teams(ClockHeads):
+class Teams(TimesAhead):
     """Reads how a team shares its work, and the heads that stand in brackets."""
 
     def _team(self, item: Item, segment: Segment) -> None:

@@ -15,7 +15,7 @@ from keelmark.notation.entries import (
 from keelmark.notation.expand import Done, Entry
 from keelmark.notation.extent import MOST_ROUNDS, Extent
 from keelmark.notation.rounds import rounds_of
-from keelmark.notation.score import Score
+from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Group, Section, Station
 
 __all__ = ["Told"]

@@ -169,7 +169,7 @@ class ToldLoads(Mentions):
         return True
 
     def _figure_follows(self, segment: Segment) -> bool:
-        following = self.segments[self.at + 1] if self.at + 1 < len(self.segments) else None
+        following = self.following()
         kinds = {item.kind for item in following.items} if following is not None else set()
         return following is not None and following.line == segment.line and bool(kinds) and kinds <= {"load", "height"}
 

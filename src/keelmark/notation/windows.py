@@ -15,7 +15,7 @@ from keelmark.notation.expand import Done
 from keelmark.notation.extent import MOST_ROUNDS
 from keelmark.notation.open_ended import OpenEnded
 from keelmark.notation.rounds import rounds_of
-from keelmark.notation.score import Score
+from keelmark.notation.score_kinds import Score
 from keelmark.notation.tree import Group, Section, Station
 
 __all__ = ["Windows"]

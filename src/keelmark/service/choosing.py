@@ -11,7 +11,7 @@ from keelmark.service.display_settings import DISPLAY_KEYS
 from keelmark.service.open_squad import OpenSquad
 from keelmark.service.own_movements import change_own_movements, own_movements
 from keelmark.service.squad_settings import checked_setting
-from keelmark.store.store import SettingChange
+from keelmark.store.settings import SettingChange
 
 __all__ = ["Choosing"]
 

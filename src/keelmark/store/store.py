@@ -5,8 +5,7 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -14,11 +13,12 @@ import sqlalchemy as sa
 
 from keelmark.contracts.errors import StoreError
 from keelmark.contracts.frames import ATHLETE, DAY_STATE, EFFORT, REP_MAXIMUM, SESSION
-from keelmark.contracts.records import CALENDAR_LABEL, DECISION, IMPORT, IMPORT_KINDS, IMPORT_ROW
+from keelmark.contracts.records import CALENDAR_LABEL, IMPORT, IMPORT_KINDS, IMPORT_ROW
 from keelmark.contracts.schema import FrameSchema
 from keelmark.store import ledger, people
 from keelmark.store import schema as tables
 from keelmark.store.brought import BroughtRecords, take_out
+from keelmark.store.decisions import DecisionRecords
 from keelmark.store.efforts import add_efforts, merged_sessions
 from keelmark.store.health import HealthRecords
 from keelmark.store.plans import PlanRecords
@@ -26,22 +26,14 @@ from keelmark.store.putting_back import put_back
 from keelmark.store.rights import RightsRecords
 from keelmark.store.rows import insert_frame, refuse_what_cannot_be_kept, select_frame, table_columns
 from keelmark.store.second_steps import SecondStepRecords
+from keelmark.store.settings import SettingRecords
 
-__all__ = ["SettingChange", "Store"]
-
-
-@dataclass(frozen=True, slots=True)
-class SettingChange:
-    """A setting became something else: `old` is None where nothing had been chosen, `who` where nobody signed in."""
-
-    key: str
-    old: Any
-    new: Any
-    who: str | None
-    created_at: datetime
+__all__ = ["Store"]
 
 
-class Store(BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, RightsRecords):
+class Store(
+    BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, RightsRecords, SettingRecords, DecisionRecords
+):
     """What a squad has kept: imports and their rows, people, days, labels, decisions and check-ins.
 
     Everything that is written is written whole or not at all, and each write makes `revision` grow. Use `Store.open`.
@@ -258,63 +250,6 @@ class Store(BroughtRecords, HealthRecords, SecondStepRecords, PlanRecords, Right
         """Give a stretch of days a name; undoing the import whose key is returned takes it away again."""
         row = {"label_id": "", "date_from": date_from, "date_to": date_to, "label": label, "group": group}
         return self._by_hand(f"label {label}", (CALENDAR_LABEL, CALENDAR_LABEL.build([row])))
-
-    def settings(self) -> dict[str, Any]:
-        """The squad's settings."""
-        with self._reading() as connection:
-            found = connection.execute(sa.select(tables.setting.c.key, tables.setting.c.value).order_by("key")).all()
-        return {row.key: json.loads(row.value) for row in found}
-
-    def set_setting(self, key: str, value: object, who: str | None = None) -> None:
-        """Set one of the squad's settings; the value is anything JSON can say. The change is kept, with its author."""
-        text = json.dumps(value, sort_keys=True)
-        mine = tables.setting.c.key == key
-        with self._writing() as connection:
-            old = connection.execute(sa.select(tables.setting.c.value).where(mine)).scalar()
-            connection.execute(tables.setting.delete().where(mine))
-            connection.execute(tables.setting.insert().values(key=key, value=text))
-            if text != old:
-                self._append(connection, tables.setting_change, {"key": key, "old": old, "new": text, "who": who})
-
-    def setting_changes(self) -> list[SettingChange]:
-        """Every change of a setting, newest first."""
-        table = tables.setting_change
-        columns = (table.c.key, table.c.old, table.c.new, table.c.who, table.c.created_at)
-        with self._reading() as connection:
-            rows = connection.execute(sa.select(*columns).order_by(table.c.change_id.desc())).all()
-        return [
-            SettingChange(row.key, None if row.old is None else json.loads(row.old), json.loads(row.new), *row[3:])
-            for row in rows
-        ]
-
-    # Decisions
-
-    def decisions(self) -> pl.DataFrame:
-        """What coaches decided, oldest first: the DECISION frame."""
-        table = tables.decision
-        return self._frame(sa.select(*table_columns(table, DECISION)).order_by(table.c.decision_id), DECISION)
-
-    def record_decision(
-        self,
-        notice_id: str,
-        *,
-        figures: Mapping[str, object],
-        rule_version: str,
-        useful: bool | None = None,
-        option: str | None = None,
-        reason: str | None = None,
-        owner: str | None = None,
-        athlete_view: str | None = None,
-        review_date: date | None = None,
-    ) -> str:
-        """Record what a coach thinks of a notice and does about it, with the figures as they stand; gives its key."""
-        said = {
-            "notice_id": notice_id, "useful": useful, "option": option, "reason": reason, "owner": owner,
-            "athlete_view": athlete_view, "review_date": review_date, "rule_version": rule_version,
-            "figures": json.dumps(dict(figures), sort_keys=True, allow_nan=False),
-        }  # fmt: skip
-        with self._writing() as connection:
-            return self._append(connection, tables.decision, said)
 
     # How it is done
 
